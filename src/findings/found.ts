@@ -1,0 +1,44 @@
+/** One thing worth a reader's attention. Effects in points, money in the chain's currency per week. */
+export type FindingRow = {
+  findingId: string;
+  kind: string;
+  reader: 'director' | 'trainer' | 'buyer';
+  region: string;
+  store: string;
+  cutter: string;
+  item: string;
+  outcome: string;
+  status: 'new' | 'continuing' | 'resolved';
+  since: string;
+  effect: number;
+  low: number;
+  high: number;
+  chance: number;
+  moneyPerWeek: number;
+  moneyLow: number;
+  moneyHigh: number;
+  tests: number;
+  comparedWith: string;
+  headline: string;
+  evidence: { store: string; testId: string; sourceFile: string; sourceLine: number }[];
+  adjustments: string[];
+  step: string;
+};
+
+/** Money at stake without people: the only findings the director's and buyer's pages may read. */
+export type LossRow = {
+  region: string;
+  store: string;
+  item: string;
+  habit: string;
+  moneyPerWeek: number;
+  low: number;
+  high: number;
+  tests: number;
+  cutters: number;
+  suppressed: boolean;
+};
+export type OwedRow = { store: string; item: string; cutter: string; tests: number; by: string; why: string };
+export type StandardChangeRow = { item: string; method: string; output: string; book: number; measured: number; low: number; high: number; tests: number; priceAtTargetMargin: number };
+export type StoreStatusRow = { store: string; name: string; region: string; lastTest: string; tests: number; held: number; cutters: number; silent: boolean };
+export type FoundNight = { findings: FindingRow[]; losses: LossRow[]; owed: OwedRow[]; standards: StandardChangeRow[]; stores: StoreStatusRow[] };

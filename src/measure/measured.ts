@@ -1,0 +1,64 @@
+import type { ColumnTable } from 'arquero';
+import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+
+/** The outcomes that are modeled, in points of drained weight; `value` in currency per drained kg. */
+export const outcomes = ['saleable', 'main_cut', 'other_cut', 'lean_trim', 'fat', 'bone', 'waste', 'unaccounted', 'value'] as const;
+export type Outcome = (typeof outcomes)[number];
+
+/**
+ * Columns of the measured tests table: the normalized columns, the screen's verdict and every formula.
+ * Yields are fractions of drained weight (0-1), `OfBilled` of billed weight; money in the chain's currency.
+ * People money (`valuePerKg`) is at the one regular price list; sales value at the store's price in force.
+ */
+export type MeasuredTest = NormalizedTest & {
+  region: string;
+  weightClass: string;
+  meanPieceKg: number;
+  drainedKg: number;
+  purgeFilledKg: number;
+  billedFilledKg: number;
+  shortKg: number;
+  unaccountedKg: number;
+  saleableKg: number;
+  mainCutKg: number;
+  saleableYield: number;
+  mainCutYield: number;
+  otherCutYield: number;
+  leanTrimYield: number;
+  fatYield: number;
+  boneYield: number;
+  wasteYield: number;
+  unaccountedYield: number;
+  saleableOfBilled: number;
+  purgeOfBilled: number;
+  unaccountedOfBilled: number;
+  valuePerKg: number;
+  purchaseCost: number;
+  salesValue: number;
+  grossMargin: number;
+  marginFraction: number;
+  markupFraction: number;
+  costPerSaleableKg: number;
+  residualCost: number;
+  residualCostPerKg: number;
+  costFactor: number;
+  laborCost: number;
+  marginAfterLabor: number;
+  marginPerHour: number;
+  unpriced: string;
+  /** used, held or repaired; reasons are codes joined by ';' */
+  state: string;
+  reasons: string;
+};
+
+export type MeasuredOutput = NormalizedOutput & {
+  outputYield: number;
+  ofBilled: number;
+  pricePerKg: number;
+  regularPricePerKg: number;
+  salesValue: number;
+  costBySalesValue: number;
+  costByWeight: number;
+};
+
+export type MeasuredNight = { tests: ColumnTable; outputs: ColumnTable };
