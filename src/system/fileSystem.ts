@@ -1,0 +1,102 @@
+import * as fs from 'node:fs';
+import { dirname, join, sep } from 'node:path';
+
+/** The only way to the disk. Every edge takes one, so that tests can make each call fail. All paths absolute. */
+export type FileSystem = {
+  /** Files below a folder at any depth, as '/'-separated relative paths in code-unit order; [] when absent. Links are not followed. */
+  list(folder: string): string[];
+  exists(path: string): boolean;
+  stat(path: string): { size: number; modifiedMs: number };
+  readBytes(path: string): Uint8Array;
+  readText(path: string): string;
+  makeFolder(path: string): void;
+  /** Writes a file whose folder is made when missing; not atomic: for new, unpublished folders only. */
+  write(path: string, data: string | Uint8Array): void;
+  /** Writes to a temporary name, syncs, and renames: a reader sees the old or the new file, whole. */
+  replace(path: string, data: string | Uint8Array): void;
+  rename(from: string, to: string): void;
+  remove(path: string): void;
+  /** Creates a file that must not exist yet; false when it does. */
+  createNew(path: string, data: string): boolean;
+  /** Points a link at a target by making a new link and renaming it over the old. */
+  pointLink(link: string, target: string): void;
+  readLink(link: string): string;
+  /** Names in a folder, sorted; [] when absent. */
+  names(folder: string): string[];
+};
+
+const fsyncFolder = (folder: string): void => {
+  const handle = fs.openSync(folder, 'r');
+  try {
+    fs.fsyncSync(handle);
+  } finally {
+    fs.closeSync(handle);
+  }
+};
+
+const writeSynced = (path: string, data: string | Uint8Array): void => {
+  const handle = fs.openSync(path, 'w');
+  try {
+    fs.writeFileSync(handle, data);
+    fs.fsyncSync(handle);
+  } finally {
+    fs.closeSync(handle);
+  }
+};
+
+const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+const list = (folder: string): string[] => {
+  if (!fs.existsSync(folder)) return [];
+  return fs
+    .readdirSync(folder, { withFileTypes: true, recursive: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1).split(sep).join('/'))
+    .sort(byCodeUnit);
+};
+
+/** The real disk. */
+export const diskFileSystem: FileSystem = {
+  list,
+  exists: (path) => fs.existsSync(path),
+  stat: (path) => {
+    const found = fs.statSync(path);
+    return { size: found.size, modifiedMs: Math.trunc(found.mtimeMs) };
+  },
+  readBytes: (path) => fs.readFileSync(path),
+  readText: (path) => fs.readFileSync(path, 'utf8'),
+  makeFolder: (path) => {
+    fs.mkdirSync(path, { recursive: true });
+  },
+  write: (path, data) => {
+    fs.mkdirSync(dirname(path), { recursive: true });
+    fs.writeFileSync(path, data);
+  },
+  replace: (path, data) => {
+    fs.mkdirSync(dirname(path), { recursive: true });
+    const temporary = `${path}.new`;
+    writeSynced(temporary, data);
+    fs.renameSync(temporary, path);
+    fsyncFolder(dirname(path));
+  },
+  rename: (from, to) => fs.renameSync(from, to),
+  remove: (path) => fs.rmSync(path, { recursive: true, force: true }),
+  createNew: (path, data) => {
+    try {
+      fs.writeFileSync(path, data, { flag: 'wx' });
+      return true;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+      throw error;
+    }
+  },
+  pointLink: (link, target) => {
+    const temporary = `${link}.new`;
+    fs.rmSync(temporary, { force: true });
+    fs.symlinkSync(target, temporary);
+    fs.renameSync(temporary, link);
+    fsyncFolder(dirname(link));
+  },
+  readLink: (link) => (fs.existsSync(link) ? fs.readlinkSync(link) : ''),
+  names: (folder) => (fs.existsSync(folder) ? fs.readdirSync(folder).sort(byCodeUnit) : []),
+};
