@@ -2,7 +2,12 @@
 export type OutputClass = 'main cut' | 'other cut' | 'lean trim' | 'fat' | 'bone' | 'waste';
 export type WeightUnit = 'lb' | 'kg' | 'oz' | 'g' | 'lb-oz';
 export type WeightClass = { name: string; from: number; to: number };
-export type PortionSpec = { output: string; weight: number; thickness_in?: number; tolerance?: number };
+export type PortionSpec = {
+  output: string;
+  weight: number;
+  thickness_in?: number;
+  tolerance?: number;
+};
 export type ItemEntry = {
   item: string;
   imps: string;
@@ -12,7 +17,12 @@ export type ItemEntry = {
   weight_classes: WeightClass[];
   portions: PortionSpec[];
 };
-export type OutputEntry = { output: string; aliases: string[]; class: OutputClass; lean_point: number };
+export type OutputEntry = {
+  output: string;
+  aliases: string[];
+  class: OutputClass;
+  lean_point: number;
+};
 export type MethodEntry = {
   method: string;
   item: string;
@@ -21,7 +31,12 @@ export type MethodEntry = {
   outputs: string[];
   demand_per_week: number;
 };
-export type GradeEntry = { grade: string; scale: string; aliases: string[]; rank: number };
+export type GradeEntry = {
+  grade: string;
+  scale: string;
+  aliases: string[];
+  rank: number;
+};
 export type SenderEntry = {
   name: string;
   files: string;
@@ -32,9 +47,18 @@ export type SenderEntry = {
   layout: 'long' | 'wide';
   columns: Record<string, string>;
   wide: Record<string, string>;
-  defaults: { store?: string; unit?: string; method?: string; weighed?: string };
+  defaults: {
+    store?: string;
+    unit?: string;
+    method?: string;
+    weighed?: string;
+  };
   footer: string[];
-  codes: { grade: Record<string, string>; item: Record<string, string>; output: Record<string, string> };
+  codes: {
+    grade: Record<string, string>;
+    item: Record<string, string>;
+    output: Record<string, string>;
+  };
 };
 
 /** Weights in weight_classes and portions are in `unit`; missing numbers are NaN, missing texts ''. */
@@ -50,12 +74,22 @@ export type Chain = {
   grades: GradeEntry[];
   senders: SenderEntry[];
   thresholds: { effect_points: number; money_per_week: number; chance: number };
-  tolerances: { unaccounted_warn: number; unaccounted_error: number; scale_division: number };
+  tolerances: {
+    unaccounted_warn: number;
+    unaccounted_error: number;
+    scale_division: number;
+  };
   labor_per_hour: number;
   target_margin: number;
   lean_trim_floor: number;
   freshness: { expect_every_days: number; stale_after_days: number };
-  limits: { file_mb: number; record_kb: number; cell_kb: number; columns: number; rows: number };
+  limits: {
+    file_mb: number;
+    record_kb: number;
+    cell_kb: number;
+    columns: number;
+    rows: number;
+  };
   privacy: { minimum_group: number; names: boolean; key_file: string };
   retention: { months: number };
   withdraw: { store: string; test_id: string }[];

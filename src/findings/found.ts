@@ -39,6 +39,31 @@ export type LossRow = {
   suppressed: boolean;
 };
 export type OwedRow = { store: string; item: string; cutter: string; tests: number; by: string; why: string };
-export type StandardChangeRow = { item: string; method: string; output: string; book: number; measured: number; low: number; high: number; tests: number; priceAtTargetMargin: number };
-export type StoreStatusRow = { store: string; name: string; region: string; lastTest: string; tests: number; held: number; cutters: number; silent: boolean };
-export type FoundNight = { findings: FindingRow[]; losses: LossRow[]; owed: OwedRow[]; standards: StandardChangeRow[]; stores: StoreStatusRow[] };
+export type StandardChangeRow = {
+  item: string;
+  method: string;
+  output: string;
+  book: number;
+  measured: number;
+  low: number;
+  high: number;
+  tests: number;
+  priceAtTargetMargin: number;
+};
+export type StoreStatusRow = {
+  store: string;
+  name: string;
+  region: string;
+  lastTest: string;
+  tests: number;
+  held: number;
+  cutters: number;
+  silent: boolean;
+};
+export type FoundNight = {
+  findings: FindingRow[];
+  losses: LossRow[];
+  owed: OwedRow[];
+  standards: StandardChangeRow[];
+  stores: StoreStatusRow[];
+};

@@ -45,4 +45,9 @@ export type CurveRow = {
  * store, testId, and per outcome `expected_<outcome>` and `residual_<outcome>` (fraction of drained; value per kg),
  * where expected is for an average store and cutter and residual is actual - expected.
  */
-export type ModeledNight = { expected: ColumnTable; effects: EffectRow[]; curves: CurveRow[]; adjustedFor: string[] };
+export type ModeledNight = {
+  expected: ColumnTable;
+  effects: EffectRow[];
+  curves: CurveRow[];
+  adjustedFor: string[];
+};

@@ -1,5 +1,8 @@
 /** What a way of cutting brings per billed kg, and what one of its outputs contributes. */
-export type MethodMoney = { marginPerBilledKg: number; laborPerBilledKg: number };
+export type MethodMoney = {
+  marginPerBilledKg: number;
+  laborPerBilledKg: number;
+};
 
 /**
  * Price per kg of one output of method B at which B earns the same per billed kg as method A, without and with labor.
@@ -14,5 +17,8 @@ export const breakEvenPrice = (
   const gap = methodA.marginPerBilledKg - methodB.marginPerBilledKg;
   const laborGap = methodB.laborPerBilledKg - methodA.laborPerBilledKg;
   const share = output.outputOfBilled > 0 ? output.outputOfBilled : Number.NaN;
-  return { withoutLabor: output.pricePerKg + gap / share, withLabor: output.pricePerKg + (gap + laborGap) / share };
+  return {
+    withoutLabor: output.pricePerKg + gap / share,
+    withLabor: output.pricePerKg + (gap + laborGap) / share,
+  };
 };

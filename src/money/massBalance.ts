@@ -26,7 +26,11 @@ const orZero = (value: number): number => (Number.isNaN(value) ? 0 : value);
  */
 export const massBalance = (readings: ScaleReadings): MassBalance => {
   const inBag = readings.weighed === 'in-bag';
-  const drainedKg = inBag ? readings.receivedKg - readings.purgeKg : readings.weighed === 'drained' ? readings.receivedKg : Number.NaN;
+  const drainedKg = inBag
+    ? readings.receivedKg - readings.purgeKg
+    : readings.weighed === 'drained'
+      ? readings.receivedKg
+      : Number.NaN;
   const billedKg = Number.isNaN(readings.billedKg) ? drainedKg + orZero(readings.purgeKg) : readings.billedKg;
   const purgeKnown = inBag || !Number.isNaN(readings.purgeKg);
   let outputsKg = 0;

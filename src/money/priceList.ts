@@ -9,8 +9,17 @@ export type PriceEntry = {
   item: string;
   grade: string;
 };
-export type PriceQuestion = { output: string; item: string; grade: string; region: string; day: number };
-export type PriceList = { inForce: (question: PriceQuestion) => number; regular: (question: PriceQuestion) => number };
+export type PriceQuestion = {
+  output: string;
+  item: string;
+  grade: string;
+  region: string;
+  day: number;
+};
+export type PriceList = {
+  inForce: (question: PriceQuestion) => number;
+  regular: (question: PriceQuestion) => number;
+};
 
 const holds = (entry: PriceEntry, question: PriceQuestion): boolean =>
   entry.validFrom <= question.day &&
@@ -19,7 +28,8 @@ const holds = (entry: PriceEntry, question: PriceQuestion): boolean =>
   (entry.grade === '' || entry.grade === question.grade) &&
   (entry.region === '' || question.region === '*' || entry.region === question.region);
 
-const specificity = (entry: PriceEntry): number => Number(entry.region !== '') + Number(entry.item !== '') + Number(entry.grade !== '');
+const specificity = (entry: PriceEntry): number =>
+  Number(entry.region !== '') + Number(entry.item !== '') + Number(entry.grade !== '');
 
 /** The most specific rows, of these the latest validFrom; several left with different prices are a tie (refused). */
 const mostSpecific = (entries: readonly PriceEntry[]): PriceEntry[] => {
@@ -31,12 +41,16 @@ const mostSpecific = (entries: readonly PriceEntry[]): PriceEntry[] => {
 
 const single = (entries: readonly PriceEntry[]): number => {
   const first = entries[0];
-  return first !== undefined && entries.every((entry) => entry.pricePerKg === first.pricePerKg) ? first.pricePerKg : Number.NaN;
+  return first !== undefined && entries.every((entry) => entry.pricePerKg === first.pricePerKg)
+    ? first.pricePerKg
+    : Number.NaN;
 };
 
 const meanOverRegions = (entries: readonly PriceEntry[]): number => {
   const regions = [...new Set(entries.map((entry) => entry.region))].sort();
-  const prices = regions.map((region) => single(mostSpecific(entries.filter((entry) => entry.region === region))));
+  const prices = regions.map((region) =>
+    single(mostSpecific(entries.filter((entry) => entry.region === region))),
+  );
   return prices.length === 0 ? Number.NaN : prices.reduce((sum, price) => sum + price, 0) / prices.length;
 };
 
@@ -50,7 +64,14 @@ export const priceList = (entries: readonly PriceEntry[]): PriceList => {
   for (const entry of entries) byOutput.set(entry.output, [...(byOutput.get(entry.output) ?? []), entry]);
   const remembered = new Map<string, number>();
   const remember = (kind: string, question: PriceQuestion, find: () => number): number => {
-    const key = JSON.stringify([kind, question.output, question.item, question.grade, question.region, question.day]);
+    const key = JSON.stringify([
+      kind,
+      question.output,
+      question.item,
+      question.grade,
+      question.region,
+      question.day,
+    ]);
     const known = remembered.get(key);
     if (known !== undefined) return known;
     const price = find();

@@ -1,5 +1,10 @@
 /** One weighed line as money sees it: kg, price per kg (NaN = unpriced), and its role in the method. */
-export type PricedLine = { kg: number; pricePerKg: number; isMain: boolean; isSaleable: boolean };
+export type PricedLine = {
+  kg: number;
+  pricePerKg: number;
+  isMain: boolean;
+  isSaleable: boolean;
+};
 
 export type TestMoney = {
   purchaseCost: number;
@@ -20,7 +25,11 @@ const weightOf = (lines: readonly PricedLine[], chosen: (line: PricedLine) => bo
   lines.reduce((sum, line) => (chosen(line) && line.kg > 0 ? sum + line.kg : sum), 0);
 
 const creditOf = (lines: readonly PricedLine[], chosen: (line: PricedLine) => boolean): number =>
-  lines.reduce((sum, line) => (chosen(line) && line.kg > 0 && line.pricePerKg > 0 ? sum + line.kg * line.pricePerKg : sum), 0);
+  lines.reduce(
+    (sum, line) =>
+      chosen(line) && line.kg > 0 && line.pricePerKg > 0 ? sum + line.kg * line.pricePerKg : sum,
+    0,
+  );
 
 /**
  * Money of one test in the chain's currency. Cost is on billed weight. Cost per saleable takes off the credit of what is

@@ -51,7 +51,14 @@ export type NormalizedOutput = {
 };
 
 /** Portions: single pieces weighed. */
-export type NormalizedPortion = { store: string; testId: string; output: string; piece: string; weightKg: number; thicknessIn: number };
+export type NormalizedPortion = {
+  store: string;
+  testId: string;
+  output: string;
+  piece: string;
+  weightKg: number;
+  thicknessIn: number;
+};
 
 /** Reference tables after normalization; prices per kg; days since 1970-01-01; open ends NaN. */
 export type PriceRow = {
@@ -78,10 +85,22 @@ export type QuoteRow = {
   validFrom: number;
   validTo: number;
 };
-export type StoreRow = { store: string; name: string; region: string; scaleDivisionKg: number; testsOwedPerWeek: number };
+export type StoreRow = {
+  store: string;
+  name: string;
+  region: string;
+  scaleDivisionKg: number;
+  testsOwedPerWeek: number;
+};
 export type VolumeRow = { store: string; item: string; weekOf: number; weightKg: number };
 export type CutterRow = { cutter: string; name: string; store: string; since: number };
-export type StandardRow = { item: string; method: string; output: string; yieldFraction: number; validFrom: number };
+export type StandardRow = {
+  item: string;
+  method: string;
+  output: string;
+  yieldFraction: number;
+  validFrom: number;
+};
 export type CoachingRow = { cutter: string; item: string; habit: string; coachedOn: number; by: string };
 
 export type ReferenceTables = {

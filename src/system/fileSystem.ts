@@ -51,7 +51,12 @@ const list = (folder: string): string[] => {
   return fs
     .readdirSync(folder, { withFileTypes: true, recursive: true })
     .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1).split(sep).join('/'))
+    .map((entry) =>
+      join(entry.parentPath, entry.name)
+        .slice(folder.length + 1)
+        .split(sep)
+        .join('/'),
+    )
     .sort(byCodeUnit);
 };
 

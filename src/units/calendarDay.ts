@@ -12,11 +12,17 @@ export const civilFromDay = (calendarDay: number): { year: number; month: number
   const z = calendarDay + 719468;
   const era = Math.floor(z / 146097);
   const doe = z - era * 146097;
-  const yoe = Math.floor((doe - Math.floor(doe / 1460) + Math.floor(doe / 36524) - Math.floor(doe / 146096)) / 365);
+  const yoe = Math.floor(
+    (doe - Math.floor(doe / 1460) + Math.floor(doe / 36524) - Math.floor(doe / 146096)) / 365,
+  );
   const doy = doe - (365 * yoe + Math.floor(yoe / 4) - Math.floor(yoe / 100));
   const mp = Math.floor((5 * doy + 2) / 153);
   const month = mp < 10 ? mp + 3 : mp - 9;
-  return { year: yoe + era * 400 + (month <= 2 ? 1 : 0), month, day: doy - Math.floor((153 * mp + 2) / 5) + 1 };
+  return {
+    year: yoe + era * 400 + (month <= 2 ? 1 : 0),
+    month,
+    day: doy - Math.floor((153 * mp + 2) / 5) + 1,
+  };
 };
 
 /** Calendar day of year, month, day; NaN when there is no such day. */
