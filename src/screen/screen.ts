@@ -45,7 +45,7 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
       ...unknownReasons(w, chain),
       ...weightReasons(w.test, pieceMedians),
       ...(duplicates.has(keyOf(w.test)) ? ['duplicate-test'] : []),
-      ...balanceReasons(w, habitMedians, chain.tolerances.unaccounted_error),
+      ...balanceReasons(w, habitMedians, chain.tolerances.unaccounted_error / 100),
     ];
     return {
       ...w.test,
