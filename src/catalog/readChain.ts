@@ -13,27 +13,45 @@ import type { Chain } from './chain.ts';
 export const readChain = (chainFolder: string, fs: FileSystem): Chain => {
   const path = `${chainFolder}/chain.yaml`;
   if (!fs.exists(path)) {
-    throw new OperatorError(`no chain.yaml in ${chainFolder}; make a folder with: deckle new DIR`, exitCodes.noInput);
+    throw new OperatorError(
+      `no chain.yaml in ${chainFolder}; make a folder with: deckle new DIR`,
+      exitCodes.noInput,
+    );
   }
   const text = fs.readText(path);
   const document = parseDocument(text);
   const fault = document.errors[0];
   if (fault !== undefined) {
-    throw new OperatorError(`chain.yaml line ${fault.linePos?.[0].line ?? 1}: ${fault.message.split('\n')[0]}`, exitCodes.chainFile);
+    throw new OperatorError(
+      `chain.yaml line ${fault.linePos?.[0].line ?? 1}: ${fault.message.split('\n')[0]}`,
+      exitCodes.chainFile,
+    );
   }
   const content: unknown = document.toJS();
   const schema = JSON.parse(fs.readText(`${packageRoot()}/schemas/chain.schema.json`));
   const validate = new Ajv.default({ useDefaults: true, allErrors: true }).compile(schema);
   if (!validate(content)) {
     const first = (validate.errors ?? [])[0] as ErrorObject;
-    const place = first.instancePath.split('/').slice(1).map((part) => (/^\d+$/.test(part) ? Number(part) : part));
-    throw new OperatorError(`chain.yaml line ${lineOf(text, document, place)}: ${wording(first, schema)}`, exitCodes.chainFile);
+    const place = first.instancePath
+      .split('/')
+      .slice(1)
+      .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
+    throw new OperatorError(
+      `chain.yaml line ${lineOf(text, document, place)}: ${wording(first, schema)}`,
+      exitCodes.chainFile,
+    );
   }
   return completed(content as Chain);
 };
 
-const lineOf = (text: string, document: ReturnType<typeof parseDocument>, place: (string | number)[]): number => {
-  const node = (place.length === 0 ? document.contents : document.getIn(place, true)) as { range?: number[] } | null;
+const lineOf = (
+  text: string,
+  document: ReturnType<typeof parseDocument>,
+  place: (string | number)[],
+): number => {
+  const node = (place.length === 0 ? document.contents : document.getIn(place, true)) as {
+    range?: number[];
+  } | null;
   return text.slice(0, node?.range?.[0] ?? 0).split('\n').length;
 };
 
@@ -57,8 +75,14 @@ const completed = (chain: Chain): Chain => ({
   ...chain,
   items: chain.items.map((item) => ({
     ...item,
-    weight_classes: item.weight_classes.map((range) => ({ ...range, to: range.to ?? Number.POSITIVE_INFINITY })),
+    weight_classes: item.weight_classes.map((range) => ({
+      ...range,
+      to: range.to ?? Number.POSITIVE_INFINITY,
+    })),
   })),
   outputs: chain.outputs.map((output) => ({ ...output, lean_point: output.lean_point ?? Number.NaN })),
-  methods: chain.methods.map((method) => ({ ...method, demand_per_week: method.demand_per_week ?? Number.NaN })),
+  methods: chain.methods.map((method) => ({
+    ...method,
+    demand_per_week: method.demand_per_week ?? Number.NaN,
+  })),
 });

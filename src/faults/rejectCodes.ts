@@ -1,0 +1,134 @@
+/** What is wrong with a delivered file or row: stable code, the error type of the Frictionless vocabulary, wording. */
+export type RejectWording = { frictionless: string; message: string; remedy: string };
+
+/** The one catalog of reject codes. Messages are for a department manager; found and expected are printed beside them. */
+export const rejectCodes = {
+  'encoding-invalid': {
+    frictionless: 'encoding-error',
+    message: 'The file holds bytes that are not text in its encoding.',
+    remedy: 'Save the file again as UTF-8, or name the encoding of this sender in chain.yaml.',
+  },
+  'delimiter-ambiguous': {
+    frictionless: 'source-error',
+    message: 'The mark between the cells cannot be told for certain.',
+    remedy: 'Add delimiter to this sender in chain.yaml.',
+  },
+  'header-unknown': {
+    frictionless: 'blank-header',
+    message: 'No line of column names was recognized.',
+    remedy: 'Put the column names in the first line, or map them under columns of this sender in chain.yaml.',
+  },
+  'column-missing': {
+    frictionless: 'missing-label',
+    message: 'A required column is missing.',
+    remedy:
+      'Add the column, or map its name under columns, or give a default, for this sender in chain.yaml.',
+  },
+  'column-duplicate': {
+    frictionless: 'duplicate-label',
+    message: 'Two columns have the same name.',
+    remedy: 'Rename or remove one of the two columns.',
+  },
+  'decimal-ambiguous': {
+    frictionless: 'source-error',
+    message: 'Numbers like 1,234 can be read in two ways.',
+    remedy: 'Add decimal: "." or decimal: "," to this sender in chain.yaml.',
+  },
+  'date-order-ambiguous': {
+    frictionless: 'source-error',
+    message: 'Dates like 03/04/2026 can be read in two ways.',
+    remedy: 'Add dates: mdy or dates: dmy to this sender in chain.yaml.',
+  },
+  'quote-broken': {
+    frictionless: 'source-error',
+    message: 'A quotation mark is not closed or has text after it.',
+    remedy: 'Close the quotation mark, or double it inside a cell.',
+  },
+  'limit-exceeded': {
+    frictionless: 'source-error',
+    message: 'The file is larger than the limits of the chain allow.',
+    remedy: 'Split the file, or raise limits in chain.yaml.',
+  },
+  'cell-count': {
+    frictionless: 'extra-cell',
+    message: 'The row has another number of cells than the column names.',
+    remedy: 'Add or remove cells so that the row fits the columns.',
+  },
+  'value-missing': {
+    frictionless: 'constraint-error',
+    message: 'A required cell is empty.',
+    remedy: 'Fill in the cell.',
+  },
+  'number-invalid': {
+    frictionless: 'type-error',
+    message: 'The cell is not a number.',
+    remedy: 'Write a plain number, or leave it blank when not weighed.',
+  },
+  'number-out-of-range': {
+    frictionless: 'constraint-error',
+    message: 'The number is outside what is possible.',
+    remedy: 'Check the number against the sheet.',
+  },
+  'date-invalid': {
+    frictionless: 'type-error',
+    message: 'The cell is not a date.',
+    remedy: 'Write the date as 2026-11-23.',
+  },
+  'date-future': {
+    frictionless: 'constraint-error',
+    message: 'The date has not come yet.',
+    remedy: 'Check day, month and year.',
+  },
+  'choice-invalid': {
+    frictionless: 'constraint-error',
+    message: 'The text is none of the allowed ones.',
+    remedy: 'Use one of the allowed texts.',
+  },
+  'control-character': {
+    frictionless: 'type-error',
+    message: 'The cell holds an invisible control character.',
+    remedy: 'Type the cell again.',
+  },
+  'item-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The item is not in the chain file.',
+    remedy: 'Correct the item, or add it or an alias to chain.yaml.',
+  },
+  'grade-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The grade is not in the chain file.',
+    remedy: 'Correct the grade, or add it or an alias to chain.yaml.',
+  },
+  'output-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The output is not in the chain file.',
+    remedy: 'Correct the output, or add it or an alias to chain.yaml.',
+  },
+  'test-fields-differ': {
+    frictionless: 'row-constraint',
+    message: 'Rows of one test disagree about the test.',
+    remedy: 'Make the test fields the same in all rows of the test.',
+  },
+  'output-repeated': {
+    frictionless: 'primary-key',
+    message: 'An output stands twice in one test.',
+    remedy: 'Add the two weights, or correct the output.',
+  },
+  'test-repeated': {
+    frictionless: 'primary-key',
+    message: 'The test stands more than once in this file.',
+    remedy: 'Give each test its own test_id.',
+  },
+  'conflicting-versions': {
+    frictionless: 'primary-key',
+    message: 'Two files hold different versions of the test and neither is later.',
+    remedy: 'Send the right one again with revised_on.',
+  },
+  'test-held-back': {
+    frictionless: 'row-constraint',
+    message: 'Another row of the same test was refused.',
+    remedy: 'Mend the other row; this one is carried along.',
+  },
+} as const satisfies Record<string, RejectWording>;
+
+export type RejectCode = keyof typeof rejectCodes;
