@@ -1,12 +1,12 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
 import { type CellFormats, cellFormats } from './cellFormats.ts';
 import { decodeText } from './decodeText.ts';
+import { fileFault } from './fileFault.ts';
 import { type HeaderMap, headerMap, headerScore, plainHeader } from './headerMap.ts';
 import type { IngestedTable, Reject, SchemaField, TypedLine } from './ingested.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
-import { typedCell } from './typedCell.ts';
+import { type Reading, typedLine } from './typedLine.ts';
 
 export type Delivery = {
   path: string;
@@ -23,7 +23,7 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
   if (delivery.bytes.byteLength > setting.limits.file_mb * 1e6)
     return quarantined(
       delivery,
-      fault(delivery, 'limit-exceeded', {
+      fileFault(delivery.path, 'limit-exceeded', {
         found: `${delivery.bytes.byteLength} bytes`,
         expected: `at most ${setting.limits.file_mb} MB`,
       }),
@@ -32,7 +32,9 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
   if (decoded === undefined)
     return quarantined(
       delivery,
-      fault(delivery, 'encoding-invalid', { expected: delivery.sender.encoding ?? 'UTF-8 or Windows-1252' }),
+      fileFault(delivery.path, 'encoding-invalid', {
+        expected: delivery.sender.encoding ?? 'UTF-8 or Windows-1252',
+      }),
     );
   const separatorLine = /^sep=(.)\r?\n/i.exec(decoded);
   const text = separatorLine === null ? decoded : decoded.slice(separatorLine[0].length);
@@ -40,7 +42,7 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
   if (delimiter === '')
     return quarantined(
       delivery,
-      fault(delivery, 'delimiter-ambiguous', {
+      fileFault(delivery.path, 'delimiter-ambiguous', {
         found: text.slice(0, 60).split(/\r?\n/)[0] ?? '',
         expected: 'one mark between recognized column names',
       }),
@@ -49,7 +51,10 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
   if (split.brokenFrom > 0)
     return quarantined(
       delivery,
-      fault(delivery, 'quote-broken', { sourceLine: split.brokenFrom, expected: 'closed quotation marks' }),
+      fileFault(delivery.path, 'quote-broken', {
+        sourceLine: split.brokenFrom,
+        expected: 'closed quotation marks',
+      }),
     );
   const records =
     separatorLine === null
@@ -57,18 +62,6 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
       : split.records.map((record) => ({ ...record, sourceLine: record.sourceLine + 1 }));
   return tabled(delivery, records, setting);
 };
-
-const fault = (delivery: Delivery, code: RejectCode, at: Partial<Reject>): Reject => ({
-  sourceLine: 1,
-  byteOffset: 0,
-  field: '',
-  found: '',
-  expected: '',
-  remedy: rejectCodes[code].remedy,
-  ...at,
-  code,
-  sourceFile: delivery.path,
-});
 
 const quarantined = (_delivery: Delivery, reject: Reject): IngestedTable => ({
   state: 'quarantined',
@@ -102,7 +95,10 @@ const tabled = (delivery: Delivery, records: DelimitedRecord[], setting: Setting
   const at = records.findIndex((record) => !isBlank(record));
   const header = records[at];
   if (header === undefined)
-    return quarantined(delivery, fault(delivery, 'header-unknown', { expected: 'a line of column names' }));
+    return quarantined(
+      delivery,
+      fileFault(delivery.path, 'header-unknown', { expected: 'a line of column names' }),
+    );
   const map = headerMap(header.cells, delivery.fields, delivery.sender);
   const problem = headerProblem(delivery, header, map, setting);
   if (problem !== undefined) return quarantined(delivery, problem);
@@ -136,13 +132,13 @@ const headerProblem = (
 ): Reject | undefined => {
   const at = { sourceLine: header.sourceLine, found: header.cells.join(' | ').slice(0, 200) };
   if (header.cells.length > limits.columns)
-    return fault(delivery, 'limit-exceeded', {
+    return fileFault(delivery.path, 'limit-exceeded', {
       ...at,
       found: `${header.cells.length} columns`,
       expected: `at most ${limits.columns} columns`,
     });
   if (map.duplicated[0] !== undefined)
-    return fault(delivery, 'column-duplicate', {
+    return fileFault(delivery.path, 'column-duplicate', {
       ...at,
       field: map.duplicated[0],
       expected: `one column for ${map.duplicated[0]}`,
@@ -150,7 +146,7 @@ const headerProblem = (
   const missing = map.missing[0];
   if (missing === undefined) return undefined;
   const near = nearestWord(missing, header.cells.map(plainHeader));
-  return fault(delivery, 'column-missing', {
+  return fileFault(delivery.path, 'column-missing', {
     ...at,
     field: missing,
     expected: `a column for ${map.missing.join(', ')}${near === '' ? '' : `; is "${near}" meant?`}`,
@@ -177,13 +173,11 @@ const formatsOf = (
     },
   );
   if (decided.decimal === 'ambiguous')
-    return fault(delivery, 'decimal-ambiguous', { expected: 'numbers that can be read in one way' });
+    return fileFault(delivery.path, 'decimal-ambiguous', { expected: 'numbers that can be read in one way' });
   return decided.dates === 'ambiguous'
-    ? fault(delivery, 'date-order-ambiguous', { expected: 'dates that can be read in one way' })
+    ? fileFault(delivery.path, 'date-order-ambiguous', { expected: 'dates that can be read in one way' })
     : { decimal: decided.decimal, dates: decided.dates };
 };
-
-type Reading = { map: HeaderMap; header: readonly string[]; formats: CellFormats };
 
 const typedLines = (
   delivery: Delivery,
@@ -211,59 +205,3 @@ const typedLines = (
 
 const storeAndTest = (line: TypedLine, sender: SenderEntry): string =>
   `${line.values['store'] ?? sender.defaults.store ?? ''}\u0000${line.values['test_id'] ?? ''}`;
-
-const wideField: SchemaField = { name: 'output_weight', type: 'number', constraints: { minimum: 0 } };
-
-const typedLine = (
-  delivery: Delivery,
-  reading: Reading,
-  record: DelimitedRecord,
-  asOfDay: number,
-): { line: TypedLine; faults: Reject[] } => {
-  const at = { sourceLine: record.sourceLine, byteOffset: record.byteOffset };
-  const faults: Reject[] = [];
-  if (record.cells.length !== reading.header.length)
-    faults.push(
-      fault(delivery, 'cell-count', {
-        ...at,
-        found: `${record.cells.length} cells`,
-        expected: `${reading.header.length} cells`,
-      }),
-    );
-  const values: Record<string, string | number> = Object.create(null);
-  const wideOutputs: [string, number][] = [];
-  const cellAt = new Map(reading.map.targets.map((target, i) => [target, record.cells[i] ?? '']));
-  const defaults = delivery.sender.defaults as Record<string, string | undefined>;
-  const isWide = delivery.sender.layout === 'wide';
-  for (const field of delivery.fields) {
-    if (isWide && field.name.startsWith('output')) continue;
-    const sent = cellAt.get(field.name) ?? '';
-    const raw = sent.trim() === '' ? (defaults[field.name] ?? sent) : sent;
-    const cell = typedCell(raw, field, reading.formats, asOfDay);
-    if ('value' in cell) values[field.name] = cell.value;
-    else
-      faults.push(
-        fault(delivery, cell.code, {
-          ...at,
-          field: field.name,
-          found: raw.slice(0, 200),
-          expected: cell.expected,
-        }),
-      );
-  }
-  for (const output of Object.keys(delivery.sender.wide)) {
-    const raw = cellAt.get(`wide:${output}`) ?? '';
-    const cell = typedCell(raw, wideField, reading.formats, asOfDay);
-    if ('value' in cell) wideOutputs.push([output, cell.value as number]);
-    else
-      faults.push(
-        fault(delivery, cell.code, {
-          ...at,
-          field: output,
-          found: raw.slice(0, 200),
-          expected: cell.expected,
-        }),
-      );
-  }
-  return { line: { values, wideOutputs: isWide ? wideOutputs : [], ...at, record: record.cells }, faults };
-};

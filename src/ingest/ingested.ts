@@ -1,3 +1,4 @@
+import type { SenderEntry } from '../catalog/chain.ts';
 import type { RejectCode } from '../faults/rejectCodes.ts';
 
 /** One refused row, as data: stable code, where, what was found, what was expected, how to mend it. */
@@ -59,4 +60,12 @@ export type SchemaField = {
     exclusiveMinimum?: number;
     maximum?: number;
   };
+};
+
+/** One delivered file with the sender entry and the schema it is read by. */
+export type Delivery = {
+  path: string;
+  bytes: Uint8Array;
+  sender: SenderEntry;
+  fields: readonly SchemaField[];
 };

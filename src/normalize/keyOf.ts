@@ -1,0 +1,57 @@
+import type { Chain, SenderEntry } from '../catalog/chain.ts';
+
+/** Text as compared with keys and aliases: NFC, trimmed, inner space folded, lower case. */
+const plain = (text: string): string => text.normalize('NFC').trim().replace(/\s+/g, ' ').toLowerCase();
+
+const lookup = (entries: readonly { key: string; aliases: readonly string[] }[]): Map<string, string> => {
+  const found = new Map<string, string>();
+  for (const { key, aliases } of entries)
+    for (const name of [key, ...aliases]) if (!found.has(plain(name))) found.set(plain(name), key);
+  return found;
+};
+
+/** Finders of our keys for texts as sent; '' when the text is not known. `known` lists what would have been. */
+export type KeyFinder = { find: (text: string) => string; known: string[] };
+export type Keys = {
+  item: KeyFinder;
+  grade: KeyFinder;
+  output: KeyFinder;
+  method: (text: string, item: string) => string;
+};
+
+const finder = (
+  entries: readonly { key: string; aliases: readonly string[] }[],
+  codes: Record<string, string>,
+): KeyFinder => {
+  const found = lookup(entries);
+  const own = new Map(Object.entries(codes).map(([theirs, ours]) => [plain(theirs), ours]));
+  return { find: (text) => own.get(plain(text)) ?? found.get(plain(text)) ?? '', known: [...found.keys()] };
+};
+
+/** Builds the finders for one sender: its own codes first, then the chain's keys and aliases. */
+export const keysOf = (chain: Chain, sender: SenderEntry): Keys => {
+  const methods = chain.methods.map((entry) => ({
+    item: entry.item,
+    names: new Map([entry.method, ...entry.aliases].map((name) => [plain(name), entry.method])),
+  }));
+  return {
+    item: finder(
+      chain.items.map((entry) => ({
+        key: entry.item,
+        aliases: [entry.imps, ...entry.aliases].filter((name) => name !== ''),
+      })),
+      sender.codes.item,
+    ),
+    grade: finder(
+      chain.grades.map((entry) => ({ key: entry.grade, aliases: entry.aliases })),
+      sender.codes.grade,
+    ),
+    output: finder(
+      chain.outputs.map((entry) => ({ key: entry.output, aliases: entry.aliases })),
+      sender.codes.output,
+    ),
+    method: (text, item) =>
+      methods.find((entry) => entry.item === item && entry.names.has(plain(text)))?.names.get(plain(text)) ??
+      '',
+  };
+};
