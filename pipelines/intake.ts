@@ -1,0 +1,196 @@
+import type { Chain } from '../src/catalog/chain.ts';
+import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
+import { rejectCodes } from '../src/faults/rejectCodes.ts';
+import { ingest } from '../src/ingest/ingest.ts';
+import type { IngestedTable, IntakeRow, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import { type InboxFile, readInbox } from '../src/ingest/readInbox.ts';
+import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
+import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
+import { senderOf } from '../src/ingest/senderOf.ts';
+import { knownRows, lake, type NewFile, newRows, plannedParts } from '../src/lake/lake.ts';
+import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
+import { readManifest, readParts } from '../src/lake/readLake.ts';
+import { writeLake } from '../src/lake/writeLake.ts';
+import { type RejectsFile, writeRejects } from '../src/lake/writeRejects.ts';
+import { type NormalizedFile, normalize } from '../src/normalize/normalize.ts';
+import type { NormalizedNight } from '../src/normalize/normalized.ts';
+import { normalizeReference } from '../src/normalize/normalizeReference.ts';
+import { contentHash } from '../src/system/contentHash.ts';
+import type { FileSystem } from '../src/system/fileSystem.ts';
+import { tableFromRows } from '../src/tables/rows.ts';
+
+export type IntakeInput = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number };
+export type Intake = {
+  night: NormalizedNight;
+  intake: IntakeRow[];
+  rejects: Reject[];
+  filesIngested: number;
+  /** Writes lake parts, ledger and rejects files. Nothing is written before. */
+  commit: () => void;
+};
+
+/** From the operator's folder to normalized tables: only files not yet in the ledger are read in. */
+export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake => {
+  const inbox = readInbox(chainFolder, fs);
+  if (inbox.length === 0)
+    throw new OperatorError(
+      `no CSV files in ${chainFolder}/inbox; put the stores' files there`,
+      exitCodes.noInput,
+    );
+  const manifest = readManifest(chainFolder, fs);
+  const known = new Map(manifest.files.map((file) => [`${file.batch} ${file.path}`, file]));
+  const fields = readSchemaFields('cutting-tests', fs);
+  const read = inbox
+    .filter((file) => !known.has(`${batchOf(file, chain)} ${file.path}`))
+    .map((file) => readIn(file, { chain, fields, asOfDay }));
+  const fresh = copiesMarked(
+    read.map((one) => one.newFile),
+    manifest,
+  );
+  const replaced = new Set(fresh.map((file) => `${file.entry.sha256} ${file.entry.path}`));
+  const files = [
+    ...manifest.files.filter((file) => !replaced.has(`${file.sha256} ${file.path}`)),
+    ...fresh.map((file) => file.entry),
+  ];
+  const next: LakeManifest = {
+    generation: manifest.generation + (fresh.length > 0 ? 1 : 0),
+    files,
+    parts: manifest.parts,
+  };
+  const added = newRows(fresh);
+  const stored = knownRows(readParts(chainFolder, manifest, fs), next);
+  const current = lake(
+    { tests: [...stored.tests, ...added.tests], outputs: [...stored.outputs, ...added.outputs] },
+    files,
+    chain,
+  );
+  const reference = takeInReference(chainFolder, chain, fs, asOfDay);
+  return {
+    night: {
+      tests: current.tests,
+      outputs: current.outputs,
+      portions: tableFromRows([], []),
+      reference: reference.tables,
+    },
+    intake: current.intake,
+    rejects: [...current.rejects, ...reference.rejects],
+    filesIngested: fresh.length,
+    commit: () => {
+      if (fresh.length === 0) return;
+      writeRejects(
+        chainFolder,
+        read.map((one) => one.rejectsFile),
+        fs,
+      );
+      writeLake(chainFolder, next, plannedParts(added), fs);
+    },
+  };
+};
+
+const batchOf = (file: InboxFile, chain: Chain): string =>
+  contentHash(
+    JSON.stringify([
+      file.sha256,
+      chain.items,
+      chain.outputs,
+      chain.methods,
+      chain.grades,
+      senderOf(file.path.replace('inbox/', ''), chain.senders),
+    ]),
+  ).slice(0, 16);
+
+const readIn = (
+  file: InboxFile,
+  { chain, fields, asOfDay }: { chain: Chain; fields: SchemaField[]; asOfDay: number },
+): { newFile: NewFile; rejectsFile: RejectsFile } => {
+  const sender = senderOf(file.path.replace('inbox/', ''), chain.senders);
+  const table = ingest(
+    { path: file.path, bytes: file.bytes, sender, fields },
+    { limits: chain.limits, asOfDay },
+  );
+  const normalized = normalize(file.path, table, sender, chain);
+  const isQuarantined = table.state === 'quarantined';
+  const entry: LedgerEntry = {
+    batch: batchOf(file, chain),
+    sha256: file.sha256,
+    path: file.path,
+    sender: sender.name,
+    state: table.state,
+    rowsRead: table.rowsRead,
+    blank: table.blank,
+    ignored: table.ignored,
+    rejected: isQuarantined ? table.rowsRead : table.refused.length + normalized.heldBack.length,
+    firstSeenDay: asOfDay,
+    modifiedMs: file.modifiedMs,
+    rejects: [...table.rejects, ...normalized.rejects],
+  };
+  return {
+    newFile: { entry, versions: normalized.versions },
+    rejectsFile: rejectsFileOf(file.path, table, normalized),
+  };
+};
+
+/** A file whose bytes are known under another path adds nothing; its rows count as duplicate. */
+const copiesMarked = (files: readonly NewFile[], manifest: LakeManifest): NewFile[] => {
+  const first = new Map(manifest.files.map((file) => [file.sha256, file.path]));
+  return files.map((file) => {
+    const { sha256, path } = file.entry;
+    const original = first.get(sha256) ?? path;
+    first.set(sha256, original);
+    return original === path
+      ? file
+      : {
+          entry: { ...file.entry, batch: `${file.entry.batch}-copy`, state: 'duplicate-file', rejects: [] },
+          versions: [],
+        };
+  });
+};
+
+const rejectsFileOf = (path: string, table: IngestedTable, normalized: NormalizedFile): RejectsFile => {
+  const faultAt = new Map(
+    [...table.rejects, ...normalized.rejects].map((reject) => [reject.sourceLine, reject]),
+  );
+  const rows = [...table.refused, ...normalized.heldBack].map(({ sourceLine, record }) => {
+    const fault = faultAt.get(sourceLine);
+    const code = fault?.code ?? 'test-held-back';
+    return {
+      record,
+      code,
+      field: fault?.field ?? '',
+      message: rejectCodes[code].message,
+      remedy: rejectCodes[code].remedy,
+      line: sourceLine,
+    };
+  });
+  return { path, header: table.header, rows: rows.sort((a, b) => a.line - b.line) };
+};
+
+const takeInReference = (
+  chainFolder: string,
+  chain: Chain,
+  fs: FileSystem,
+  asOfDay: number,
+): { tables: NormalizedNight['reference']; rejects: Reject[] } => {
+  const files = readReferenceFiles(chainFolder, fs);
+  if (!files.some(({ table }) => table === 'prices')) {
+    throw new OperatorError(
+      `no reference/prices.csv in ${chainFolder}; money needs retail prices`,
+      exitCodes.noInput,
+    );
+  }
+  const plain = { ...senderOf('', []), decimal: '.' as const, dates: 'ymd' as const };
+  const read = files.map(({ table, file }) => ({
+    table,
+    result: ingest(
+      { path: file.path, bytes: file.bytes, sender: plain, fields: readSchemaFields(table, fs) },
+      { limits: chain.limits, asOfDay },
+    ),
+  }));
+  return {
+    tables: normalizeReference(
+      Object.fromEntries(read.map(({ table, result }) => [table, result.lines])),
+      chain,
+    ),
+    rejects: read.flatMap(({ result }) => result.rejects),
+  };
+};

@@ -1,0 +1,28 @@
+import { table, toArrowIPC } from 'arquero';
+import { contentHash } from '../system/contentHash.ts';
+import type { FileSystem } from '../system/fileSystem.ts';
+import type { LakeManifest, PartEntry } from './ledger.ts';
+
+/** Rows of new parts, planned before anything is written. */
+export type PlannedPart = { kind: 'tests' | 'outputs'; month: string; rows: Record<string, unknown>[] };
+
+/** Writes the planned parts (immutable, named by content) and then swaps the manifest by rename. */
+export const writeLake = (
+  chainFolder: string,
+  manifest: LakeManifest,
+  planned: readonly PlannedPart[],
+  fs: FileSystem,
+): void => {
+  const parts: PartEntry[] = planned.map((part) => {
+    const names = Object.keys(part.rows[0] ?? {});
+    const columns = Object.fromEntries(names.map((name) => [name, part.rows.map((row) => row[name])]));
+    const bytes = toArrowIPC(table(columns, names), { format: 'file' }) as Uint8Array;
+    const sha256 = contentHash(bytes);
+    const path = `parts/${part.month}/${part.kind}-${sha256.slice(0, 16)}.arrow`;
+    fs.replace(`${chainFolder}/lake/${path}`, bytes);
+    return { path, kind: part.kind, month: part.month, rows: part.rows.length, sha256 };
+  });
+  const known = new Set(manifest.parts.map((part) => part.path));
+  const next = { ...manifest, parts: [...manifest.parts, ...parts.filter((part) => !known.has(part.path))] };
+  fs.replace(`${chainFolder}/lake/manifest.json`, `${JSON.stringify(next, null, 1)}\n`);
+};

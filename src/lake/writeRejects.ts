@@ -1,0 +1,35 @@
+import { stringify } from 'csv-stringify/sync';
+import type { FileSystem } from '../system/fileSystem.ts';
+
+/** Rows to mend: the sender's own columns untouched, then what is wrong with each. */
+export type RejectsFile = {
+  path: string;
+  header: readonly string[];
+  rows: {
+    record: readonly string[];
+    code: string;
+    field: string;
+    message: string;
+    remedy: string;
+    line: number;
+  }[];
+};
+
+/** Writes rejects/<path of the sender's file>.rejects.csv for every file that has some; UTF-8, RFC 4180. */
+export const writeRejects = (chainFolder: string, files: readonly RejectsFile[], fs: FileSystem): void => {
+  for (const file of files) {
+    if (file.rows.length === 0) continue;
+    const records = file.rows.map((row) => [
+      ...file.header.map((_, i) => row.record[i] ?? ''),
+      row.code,
+      row.field,
+      row.message,
+      row.remedy,
+      String(row.line),
+    ]);
+    const text = stringify([[...file.header, 'code', 'field', 'message', 'remedy', 'line'], ...records], {
+      record_delimiter: '\r\n',
+    });
+    fs.replace(`${chainFolder}/rejects/${file.path.replace(/^inbox\//, '')}.rejects.csv`, text);
+  }
+};
