@@ -115,6 +115,38 @@ const resolve = (
   return found;
 };
 
+type RowCounts = Record<'acceptedRows' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
+
+const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
+  const about = {
+    file: file.path,
+    sender: file.sender,
+    state: file.state,
+    rowsRead: file.rowsRead,
+    sha256: file.sha256,
+  };
+  if (file.state === 'duplicate-file')
+    return {
+      ...about,
+      accepted: 0,
+      rejected: 0,
+      blank: 0,
+      ignored: 0,
+      duplicate: file.rowsRead,
+      superseded: 0,
+    };
+  const of = (count: ReadonlyMap<string, number>): number => count.get(file.batch) ?? 0;
+  return {
+    ...about,
+    accepted: of(counts.acceptedRows),
+    rejected: file.rejected + of(counts.conflicting),
+    blank: file.blank,
+    ignored: file.ignored,
+    duplicate: 0,
+    superseded: of(counts.superseded),
+  };
+};
+
 /** The tests in force, one version each, sorted by (store, testId), with the count of every file's rows. */
 export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain): CurrentLake => {
   const entryOf = new Map(files.map((file) => [file.batch, file]));
@@ -127,26 +159,9 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   for (const test of conflicts) conflicting.set(test.batch, (conflicting.get(test.batch) ?? 0) + test.rows);
   const acceptedRows = new Map<string, number>();
   for (const test of tests) acceptedRows.set(test.batch, (acceptedRows.get(test.batch) ?? 0) + test.rows);
-  const seen = new Set<string>();
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
-    .map((file): IntakeRow => {
-      const isCopy = file.state === 'duplicate-file' || seen.has(file.batch);
-      seen.add(file.batch);
-      return {
-        file: file.path,
-        sender: file.sender,
-        state: isCopy ? 'duplicate-file' : file.state,
-        rowsRead: file.rowsRead,
-        accepted: isCopy ? 0 : (acceptedRows.get(file.batch) ?? 0),
-        rejected: isCopy ? 0 : file.rejected + (conflicting.get(file.batch) ?? 0),
-        blank: isCopy ? 0 : file.blank,
-        ignored: isCopy ? 0 : file.ignored,
-        duplicate: isCopy ? file.rowsRead : 0,
-        superseded: isCopy ? 0 : (superseded.get(file.batch) ?? 0),
-        sha256: file.sha256,
-      };
-    });
+    .map((file) => intakeRow(file, { acceptedRows, superseded, conflicting }));
   const conflictRejects = conflicts.map(
     (test): Reject => ({
       code: 'conflicting-versions',
