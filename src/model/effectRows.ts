@@ -22,7 +22,7 @@ const benchmarkReliability = 0.7;
 export const effectRows = (kind: EffectKind, means: ShrunkenMeans, about: About): EffectRow[] => {
   const { codes, levels } = about.codes;
   const members: number[][] = levels.map(() => []);
-  codes.forEach((code, i) => (members[code] as number[]).push(i));
+  for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
   const store = about.text('store');
   const item = about.text('item');
   const rows = levels.flatMap((level, g) => {

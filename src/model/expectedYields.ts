@@ -39,7 +39,7 @@ const fillFromCells = (
 ): void => {
   const { codes, levels } = codesOf(keys);
   const members: number[][] = levels.map(() => []);
-  codes.forEach((code, i) => (members[code] as number[]).push(i));
+  for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
   for (const cell of members) {
     if (cell.length < out.fewest) continue;
     const perOutcome = actual.map((values) => huberWeights(cell.map((i) => values[i] as number)));

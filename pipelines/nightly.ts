@@ -1,0 +1,52 @@
+import type { Chain } from '../src/catalog/chain.ts';
+import { findings } from '../src/findings/findings.ts';
+import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
+import { measure } from '../src/measure/measure.ts';
+import { model } from '../src/model/model.ts';
+import { publish } from '../src/publish/publish.ts';
+import { writeRelease } from '../src/publish/writeRelease.ts';
+import { review } from '../src/review/review.ts';
+import { screen } from '../src/screen/screen.ts';
+import { nowIso } from '../src/system/clock.ts';
+import type { FileSystem } from '../src/system/fileSystem.ts';
+import { takeLock } from '../src/system/runLock.ts';
+import { isoFromDay } from '../src/units/calendarDay.ts';
+import { takeIn } from './intake.ts';
+import { writeRun } from '../src/publish/writeRun.ts';
+
+export type Night = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number; dryRun: boolean; progress: (stage: string) => void };
+export type NightResult = { release: string; changed: boolean; filesIngested: number; intake: IntakeRow[]; rejects: Reject[]; tests: number; staleStores: number; unfit: number };
+
+/** The night: from the stores' files to one release, swapped whole. */
+export const nightly = async (night: Night): Promise<NightResult> => {
+  const { chain, chainFolder, fs, asOfDay, progress } = night;
+  const release = night.dryRun ? () => {} : takeLock(chainFolder, fs);
+  try {
+    const started = nowIso();
+    progress('reading the inbox');
+    const intake = takeIn({ chainFolder, chain, fs, asOfDay });
+    progress('screening and measuring');
+    const screened = screen(intake.night, chain);
+    let measured = measure(screened, intake.night.reference, chain, asOfDay);
+    progress('fitting what each test should have yielded');
+    const settings = { effectPoints: chain.thresholds.effect_points };
+    let modeled = model(measured, settings);
+    const reviewed = review(measured, modeled);
+    if (reviewed.changed) {
+      measured = reviewed.measured;
+      modeled = model(measured, settings);
+    }
+    progress('looking for findings');
+    const found = findings({ chain, asOfDay, measured, modeled, reference: intake.night.reference });
+    progress('drawing the pages');
+    const files = await publish({ chain, asOfDay, measured, modeled, found, reference: intake.night.reference, intake: intake.intake, rejects: intake.rejects });
+    const summary = { filesIngested: intake.filesIngested, intake: intake.intake, rejects: intake.rejects, tests: measured.tests.numRows(), staleStores: found.stores.filter((store) => store.silent).length, unfit: modeled.effects.filter((row) => row.status === 'not-converged').length };
+    if (night.dryRun) return { release: '', changed: false, ...summary };
+    intake.commit();
+    const written = writeRelease(chainFolder, isoFromDay(asOfDay), files, fs);
+    writeRun(chainFolder, { started, ended: nowIso(), release: written.id, changed: written.changed, ...summary }, fs);
+    return { release: `releases/${written.id}`, changed: written.changed, ...summary };
+  } finally {
+    release();
+  }
+};
