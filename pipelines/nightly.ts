@@ -4,6 +4,7 @@ import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
 import { measure } from '../src/measure/measure.ts';
 import { model } from '../src/model/model.ts';
 import { publish } from '../src/publish/publish.ts';
+import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
 import { review } from '../src/review/review.ts';
 import { screen } from '../src/screen/screen.ts';
@@ -39,7 +40,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     progress('looking for findings');
     const found = findings({ chain, asOfDay, measured, modeled, reference: intake.night.reference });
     progress('drawing the pages');
-    const files = await publish({ chain, asOfDay, measured, modeled, found, reference: intake.night.reference, intake: intake.intake, rejects: intake.rejects });
+    const files = await publish({ chain, asOfDay, measured, modeled, found, reference: intake.night.reference, intake: intake.intake, codeKey: readCodeKey(chainFolder, chain, fs) });
     const summary = { filesIngested: intake.filesIngested, intake: intake.intake, rejects: intake.rejects, tests: measured.tests.numRows(), staleStores: found.stores.filter((store) => store.silent).length, unfit: modeled.effects.filter((row) => row.status === 'not-converged').length };
     if (night.dryRun) return { release: '', changed: false, ...summary };
     intake.commit();
