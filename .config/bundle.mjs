@@ -2,7 +2,18 @@
 import { existsSync } from 'node:fs';
 import { build } from 'esbuild';
 
-const entries = ['runtime', 'filters', 'whatIf'].map((name) => `src/publish/client/${name}.ts`).filter((file) => existsSync(file));
+const entries = ['runtime', 'filters', 'whatIf']
+  .map((name) => `src/publish/client/${name}.ts`)
+  .filter((file) => existsSync(file));
 if (entries.length > 0) {
-  await build({ entryPoints: entries, bundle: true, minify: true, format: 'iife', target: 'es2022', outdir: 'dist/client', legalComments: 'none', logLevel: 'warning' });
+  await build({
+    entryPoints: entries,
+    bundle: true,
+    minify: true,
+    format: 'iife',
+    target: 'es2022',
+    outdir: 'dist/client',
+    legalComments: 'none',
+    logLevel: 'warning',
+  });
 }

@@ -6,6 +6,7 @@ import { model } from '../src/model/model.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
+import { writeRun } from '../src/publish/writeRun.ts';
 import { review } from '../src/review/review.ts';
 import { screen } from '../src/screen/screen.ts';
 import { nowIso } from '../src/system/clock.ts';
@@ -13,10 +14,25 @@ import type { FileSystem } from '../src/system/fileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
 import { takeIn } from './intake.ts';
-import { writeRun } from '../src/publish/writeRun.ts';
 
-export type Night = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number; dryRun: boolean; progress: (stage: string) => void };
-export type NightResult = { release: string; changed: boolean; filesIngested: number; intake: IntakeRow[]; rejects: Reject[]; tests: number; staleStores: number; unfit: number };
+export type Night = {
+  chainFolder: string;
+  chain: Chain;
+  fs: FileSystem;
+  asOfDay: number;
+  dryRun: boolean;
+  progress: (stage: string) => void;
+};
+export type NightResult = {
+  release: string;
+  changed: boolean;
+  filesIngested: number;
+  intake: IntakeRow[];
+  rejects: Reject[];
+  tests: number;
+  staleStores: number;
+  unfit: number;
+};
 
 /** The night: from the stores' files to one release, swapped whole. */
 export const nightly = async (night: Night): Promise<NightResult> => {
@@ -40,12 +56,32 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     progress('looking for findings');
     const found = findings({ chain, asOfDay, measured, modeled, reference: intake.night.reference });
     progress('drawing the pages');
-    const files = await publish({ chain, asOfDay, measured, modeled, found, reference: intake.night.reference, intake: intake.intake, codeKey: readCodeKey(chainFolder, chain, fs) });
-    const summary = { filesIngested: intake.filesIngested, intake: intake.intake, rejects: intake.rejects, tests: measured.tests.numRows(), staleStores: found.stores.filter((store) => store.silent).length, unfit: modeled.effects.filter((row) => row.status === 'not-converged').length };
+    const files = await publish({
+      chain,
+      asOfDay,
+      measured,
+      modeled,
+      found,
+      reference: intake.night.reference,
+      intake: intake.intake,
+      codeKey: readCodeKey(chainFolder, chain, fs),
+    });
+    const summary = {
+      filesIngested: intake.filesIngested,
+      intake: intake.intake,
+      rejects: intake.rejects,
+      tests: measured.tests.numRows(),
+      staleStores: found.stores.filter((store) => store.silent).length,
+      unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
+    };
     if (night.dryRun) return { release: '', changed: false, ...summary };
     intake.commit();
     const written = writeRelease(chainFolder, isoFromDay(asOfDay), files, fs);
-    writeRun(chainFolder, { started, ended: nowIso(), release: written.id, changed: written.changed, ...summary }, fs);
+    writeRun(
+      chainFolder,
+      { started, ended: nowIso(), release: written.id, changed: written.changed, ...summary },
+      fs,
+    );
     return { release: `releases/${written.id}`, changed: written.changed, ...summary };
   } finally {
     release();

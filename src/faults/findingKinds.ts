@@ -1,6 +1,18 @@
 /** What a finding of each kind says, to whom, and the knife step it points to. One catalog in plain words. */
-export type FindingKind = { reader: 'director' | 'trainer' | 'buyer'; step: string; says: (fact: FindingFact) => string };
-export type FindingFact = { who: string; item: string; size: string; range: string; tests: number; against: string; money: string };
+export type FindingKind = {
+  reader: 'director' | 'trainer' | 'buyer';
+  step: string;
+  says: (fact: FindingFact) => string;
+};
+export type FindingFact = {
+  who: string;
+  item: string;
+  size: string;
+  range: string;
+  tests: number;
+  against: string;
+  money: string;
+};
 
 const question = 'A question, not a verdict.';
 
@@ -8,27 +20,32 @@ export const findingKinds = {
   'over-trimming': {
     reader: 'trainer',
     step: 'Watch the lip, the cap seam and the tail: where does the knife leave main cut in the trim tub?',
-    says: (f) => `${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}), gone to trim or fat, over ${f.tests} tests against ${f.against}; ${f.money}. ${question}`,
+    says: (f) =>
+      `${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}), gone to trim or fat, over ${f.tests} tests against ${f.against}; ${f.money}. ${question}`,
   },
   'under-trimming': {
     reader: 'trainer',
     step: 'Check the fat cover left on the cut with a ruler before anything else.',
-    says: (f) => `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range}) over ${f.tests} tests against ${f.against}. Is fat or silverskin left on? ${question}`,
+    says: (f) =>
+      `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range}) over ${f.tests} tests against ${f.against}. Is fat or silverskin left on? ${question}`,
   },
   'missing-product': {
     reader: 'trainer',
     step: 'Weigh the trim tub, the bone and the fat: is every output on the sheet?',
-    says: (f) => `${f.who} on ${f.item}: ${f.size} points more unaccounted than expected (${f.range}) over ${f.tests} tests against ${f.against}; ${f.money}. Is a tub not weighed? ${question}`,
+    says: (f) =>
+      `${f.who} on ${f.item}: ${f.size} points more unaccounted than expected (${f.range}) over ${f.tests} tests against ${f.against}; ${f.money}. Is a tub not weighed? ${question}`,
   },
   'tare-question': {
     reader: 'trainer',
     step: 'Check the tare of tray and tub before weighing.',
-    says: (f) => `${f.who} on ${f.item}: saleable ${f.size} points above expected (${f.range}) while outputs weigh more than what came in, over ${f.tests} tests against ${f.against}. Is a tray weighed along? ${question}`,
+    says: (f) =>
+      `${f.who} on ${f.item}: saleable ${f.size} points above expected (${f.range}) while outputs weigh more than what came in, over ${f.tests} tests against ${f.against}. Is a tray weighed along? ${question}`,
   },
   'room-habit': {
     reader: 'trainer',
     step: 'Show the whole room the same cut; nobody is singled out.',
-    says: (f) => `Store ${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}) across the room, over ${f.tests} tests against ${f.against}; ${f.money}.`,
+    says: (f) =>
+      `Store ${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}) across the room, over ${f.tests} tests against ${f.against}; ${f.money}.`,
   },
   'silent-store': {
     reader: 'director',
@@ -38,17 +55,20 @@ export const findingKinds = {
   'short-weight': {
     reader: 'buyer',
     step: 'Weigh the next boxes on arrival and claim with the lots listed.',
-    says: (f) => `${f.who}: boxes arrive ${f.size} points of billed weight short (${f.range}) over ${f.tests} tests.`,
+    says: (f) =>
+      `${f.who}: boxes arrive ${f.size} points of billed weight short (${f.range}) over ${f.tests} tests.`,
   },
   'purge-high': {
     reader: 'buyer',
     step: 'Claim with the lots listed; ask for days since pack.',
-    says: (f) => `${f.who}: ${f.size} % of billed weight is lost as purge (${f.range}) over ${f.tests} tests against ${f.against}.`,
+    says: (f) =>
+      `${f.who}: ${f.size} % of billed weight is lost as purge (${f.range}) over ${f.tests} tests against ${f.against}.`,
   },
   'out-of-range-pieces': {
     reader: 'buyer',
     step: 'Claim with the lots listed: pieces outside the range bought.',
-    says: (f) => `${f.who}: ${f.size} % of the pieces of ${f.item} lie outside the range they were bought in, over ${f.tests} tests.`,
+    says: (f) =>
+      `${f.who}: ${f.size} % of the pieces of ${f.item} lie outside the range they were bought in, over ${f.tests} tests.`,
   },
 } as const satisfies Record<string, FindingKind>;
 

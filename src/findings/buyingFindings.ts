@@ -18,33 +18,92 @@ export const buyingFindings = (used: readonly MeasuredTest[], chain: Chain): Fin
     const own = used.filter((test) => test.supplier === supplier);
     const isOutside = own.filter((test) => test.boughtClass !== '' && test.weightClass !== '');
     return [
-      ...claim('purge-high', supplier, { chain, tests: own, value: (test) => test.purgeOfBilled * 100, above: usual.purge }),
-      ...claim('short-weight', supplier, { chain, tests: own, value: (test) => (test.shortKg / test.billedFilledKg) * 100, above: usual.short }),
-      ...claim('out-of-range-pieces', supplier, { chain, tests: isOutside, value: (test) => (test.boughtClass === test.weightClass ? 0 : 100), above: usual.outOfRange }),
+      ...claim('purge-high', supplier, {
+        chain,
+        tests: own,
+        value: (test) => test.purgeOfBilled * 100,
+        above: usual.purge,
+      }),
+      ...claim('short-weight', supplier, {
+        chain,
+        tests: own,
+        value: (test) => (test.shortKg / test.billedFilledKg) * 100,
+        above: usual.short,
+      }),
+      ...claim('out-of-range-pieces', supplier, {
+        chain,
+        tests: isOutside,
+        value: (test) => (test.boughtClass === test.weightClass ? 0 : 100),
+        above: usual.outOfRange,
+      }),
     ];
   });
 };
 
-type Claim = { chain: Chain; tests: readonly MeasuredTest[]; value: (test: MeasuredTest) => number; above: number };
+type Claim = {
+  chain: Chain;
+  tests: readonly MeasuredTest[];
+  value: (test: MeasuredTest) => number;
+  above: number;
+};
 
-const claim = (kind: FindingKindName, supplier: string, { chain, tests, value, above }: Claim): FindingRow[] => {
+const claim = (
+  kind: FindingKindName,
+  supplier: string,
+  { chain, tests, value, above }: Claim,
+): FindingRow[] => {
   const own = tests.filter((test) => Number.isFinite(value(test)));
   if (own.length < fewest) return [];
   const values = own.map(value);
   const center = mean(values);
   const reach = (z975 * sampleStandardDeviation(values)) / Math.sqrt(values.length);
   if (center - reach <= above) return [];
-  const worst = [...own].sort((a, b) => value(b) - value(a) || (a.testId < b.testId ? -1 : 1)).slice(0, 12).sort((a, b) => a.cutDay - b.cutDay);
+  const worst = [...own]
+    .sort((a, b) => value(b) - value(a) || (a.testId < b.testId ? -1 : 1))
+    .slice(0, 12)
+    .sort((a, b) => a.cutDay - b.cutDay);
   const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2 });
   const spec = findingKinds[kind];
   const items = [...new Set(own.map((test) => test.item))].sort();
   const range = `95 % interval ${number.format(center - reach)} to ${number.format(center + reach)}`;
-  return [{
-    findingId: findingId(kind, supplier, '', ''), kind, reader: spec.reader, region: '', store: '', cutter: '', item: items.length === 1 ? (items[0] as string) : '', outcome: kind, status: 'new',
-    since: isoFromDay((worst[0] as MeasuredTest).cutDay), effect: center, low: center - reach, high: center + reach, chance: 1, moneyPerWeek: Number.NaN, moneyLow: Number.NaN, moneyHigh: Number.NaN, tests: own.length,
-    comparedWith: `the usual ${number.format(above)} %`,
-    headline: spec.says({ who: supplier, item: items.join(', '), size: number.format(center), range, tests: own.length, against: `the usual ${number.format(above)} %`, money: '' }),
-    evidence: worst.map((test) => ({ store: test.store, testId: test.testId, sourceFile: test.sourceFile, sourceLine: test.sourceLine })),
-    adjustments: [], step: spec.step,
-  }];
+  return [
+    {
+      findingId: findingId(kind, supplier, '', ''),
+      kind,
+      reader: spec.reader,
+      region: '',
+      store: '',
+      cutter: '',
+      item: items.length === 1 ? (items[0] as string) : '',
+      outcome: kind,
+      status: 'new',
+      since: isoFromDay((worst[0] as MeasuredTest).cutDay),
+      effect: center,
+      low: center - reach,
+      high: center + reach,
+      chance: 1,
+      moneyPerWeek: Number.NaN,
+      moneyLow: Number.NaN,
+      moneyHigh: Number.NaN,
+      tests: own.length,
+      comparedWith: `the usual ${number.format(above)} %`,
+      headline: spec.says({
+        who: supplier,
+        item: items.join(', '),
+        size: number.format(center),
+        range,
+        tests: own.length,
+        against: `the usual ${number.format(above)} %`,
+        money: '',
+      }),
+      evidence: worst.map((test) => ({
+        store: test.store,
+        testId: test.testId,
+        sourceFile: test.sourceFile,
+        sourceLine: test.sourceLine,
+      })),
+      adjustments: [],
+      step: spec.step,
+    },
+  ];
 };

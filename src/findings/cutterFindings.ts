@@ -20,15 +20,26 @@ export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] =
 };
 
 const habitOf = (rows: readonly EffectRow[], chain: Chain): Habit[] => {
-  const of = (outcome: EffectRow['outcome']): EffectRow => rows.find((row) => row.outcome === outcome) as EffectRow;
+  const of = (outcome: EffectRow['outcome']): EffectRow =>
+    rows.find((row) => row.outcome === outcome) as EffectRow;
   const [main, value] = [of('main_cut'), of('value')];
   if (main.status !== 'ok') return [];
-  const isBeyond = (row: EffectRow): boolean => Math.abs(row.effect) > chain.thresholds.effect_points && row.chanceBeyond >= chain.thresholds.chance;
+  const isBeyond = (row: EffectRow): boolean =>
+    Math.abs(row.effect) > chain.thresholds.effect_points && row.chanceBeyond >= chain.thresholds.chance;
   const trimmed = of('lean_trim').effect + of('fat').effect;
   const isLow = isBeyond(main) && main.effect < 0;
   if (main.kind === 'store-item') return isLow ? [{ kind: 'room-habit', on: main, value }] : [];
-  if (isBeyond(of('unaccounted')) && of('unaccounted').effect > 0) return [{ kind: 'missing-product', on: of('unaccounted'), value }];
-  if (isBeyond(of('saleable')) && of('saleable').effect > 0 && of('unaccounted').low < 0 && of('unaccounted').high < 0) return [{ kind: 'tare-question', on: of('saleable'), value }];
+  if (isBeyond(of('unaccounted')) && of('unaccounted').effect > 0)
+    return [{ kind: 'missing-product', on: of('unaccounted'), value }];
+  if (
+    isBeyond(of('saleable')) &&
+    of('saleable').effect > 0 &&
+    of('unaccounted').low < 0 &&
+    of('unaccounted').high < 0
+  )
+    return [{ kind: 'tare-question', on: of('saleable'), value }];
   if (isLow && trimmed > -main.effect / 2) return [{ kind: 'over-trimming', on: main, value }];
-  return isBeyond(main) && main.effect > 0 && trimmed < -main.effect / 2 ? [{ kind: 'under-trimming', on: main, value }] : [];
+  return isBeyond(main) && main.effect > 0 && trimmed < -main.effect / 2
+    ? [{ kind: 'under-trimming', on: main, value }]
+    : [];
 };

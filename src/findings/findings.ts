@@ -11,7 +11,13 @@ import { standardsToChange } from './standardsToChange.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
-export type FindingsInput = { chain: Chain; asOfDay: number; measured: MeasuredNight; modeled: ModeledNight; reference: ReferenceTables };
+export type FindingsInput = {
+  chain: Chain;
+  asOfDay: number;
+  measured: MeasuredNight;
+  modeled: ModeledNight;
+  reference: ReferenceTables;
+};
 
 /** What is worth a reader's attention tonight, the money at stake without people, and what is owed. */
 export const findings = (input: FindingsInput): FoundNight => {
@@ -19,21 +25,40 @@ export const findings = (input: FindingsInput): FoundNight => {
   const all = rowsOf<MeasuredTest>(input.measured.tests);
   const used = all.filter((test) => test.state !== 'held');
   const shares = weeklyShares(used, reference.volumes, asOfDay);
-  const residuals = new Map(rowsOf<Record<string, number> & { store: string; testId: string }>(input.modeled.expected).map((row) => [`${row.store}\u0000${row.testId}`, row]));
-  const habits = habitsOf(input.modeled.effects, chain).flatMap((habit) => habitFinding(habit, { chain, used, shares, residuals, adjustedFor: input.modeled.adjustedFor }));
+  const residuals = new Map(
+    rowsOf<Record<string, number> & { store: string; testId: string }>(input.modeled.expected).map((row) => [
+      `${row.store}\u0000${row.testId}`,
+      row,
+    ]),
+  );
+  const habits = habitsOf(input.modeled.effects, chain).flatMap((habit) =>
+    habitFinding(habit, { chain, used, shares, residuals, adjustedFor: input.modeled.adjustedFor }),
+  );
   const stores = storeStatus(all, reference, chain, asOfDay);
-  const found = [...habits.map((one) => one.finding), ...buyingFindings(used, chain), ...silentFindings(stores)];
+  const found = [
+    ...habits.map((one) => one.finding),
+    ...buyingFindings(used, chain),
+    ...silentFindings(stores),
+  ];
   return {
     findings: found.sort(byMoney),
-    losses: lossRows(habits.flatMap((one) => one.losses), used, chain),
+    losses: lossRows(
+      habits.flatMap((one) => one.losses),
+      used,
+      chain,
+    ),
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
-    standards: standardsToChange(rowsOf(input.measured.outputs), used, reference.standards, { chain, asOfDay }),
+    standards: standardsToChange(rowsOf(input.measured.outputs), used, reference.standards, {
+      chain,
+      asOfDay,
+    }),
     stores,
   };
 };
 
 const known = (value: number): number => (Number.isNaN(value) ? -1 : value);
-const byMoney = (a: FindingRow, b: FindingRow): number => known(b.moneyPerWeek) - known(a.moneyPerWeek) || (a.findingId < b.findingId ? -1 : 1);
+const byMoney = (a: FindingRow, b: FindingRow): number =>
+  known(b.moneyPerWeek) - known(a.moneyPerWeek) || (a.findingId < b.findingId ? -1 : 1);
 
 /** Losses of one store, item and habit added up; withheld where the room has fewer cutters than the privacy minimum. */
 const lossRows = (losses: readonly LossRow[], used: readonly MeasuredTest[], chain: Chain): LossRow[] => {
@@ -43,7 +68,18 @@ const lossRows = (losses: readonly LossRow[], used: readonly MeasuredTest[], cha
   for (const loss of losses) {
     const key = `${loss.region}\u0000${loss.store}\u0000${loss.item}\u0000${loss.habit}`;
     const sum = groups.get(key);
-    groups.set(key, sum === undefined ? loss : { ...sum, moneyPerWeek: sum.moneyPerWeek + loss.moneyPerWeek, low: sum.low + loss.low, high: sum.high + loss.high, tests: sum.tests + loss.tests });
+    groups.set(
+      key,
+      sum === undefined
+        ? loss
+        : {
+            ...sum,
+            moneyPerWeek: sum.moneyPerWeek + loss.moneyPerWeek,
+            low: sum.low + loss.low,
+            high: sum.high + loss.high,
+            tests: sum.tests + loss.tests,
+          },
+    );
   }
   return [...groups.keys()].sort().map((key) => {
     const row = groups.get(key) as LossRow;

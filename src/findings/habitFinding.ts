@@ -16,25 +16,41 @@ export type HabitContext = {
 };
 
 /** Stable name of a finding: hash of kind, store, cutter and item. */
-export const findingId = (kind: string, store: string, cutter: string, item: string): string => contentHash(JSON.stringify([kind, store, cutter, item])).slice(0, 12);
+export const findingId = (kind: string, store: string, cutter: string, item: string): string =>
+  contentHash(JSON.stringify([kind, store, cutter, item])).slice(0, 12);
 
 const mostTests = 12;
 const losing = new Set(['over-trimming', 'missing-product', 'room-habit']);
 
 /** A habit as a finding with its evidence and money, and its losses by store. Empty when below the chain's money threshold. */
-export const habitFinding = (habit: Habit, context: HabitContext): { finding: FindingRow; losses: LossRow[] }[] => {
+export const habitFinding = (
+  habit: Habit,
+  context: HabitContext,
+): { finding: FindingRow; losses: LossRow[] }[] => {
   const { on, kind } = habit;
   const isRoom = kind === 'room-habit';
-  const shares = isRoom ? [context.shares.stores.get(`${on.id}\u0000${on.item}`)].filter((share) => share !== undefined) : (context.shares.cutters.get(`${on.id}\u0000${on.item}`) ?? []);
-  const own = context.used.filter((test) => test.item === on.item && (isRoom ? test.store === on.id : test.cutter === on.id));
-  const losses = losing.has(kind) ? shares.map((share) => lossOf(habit, share, own.filter((test) => test.store === share.store).length)) : [];
+  const shares = isRoom
+    ? [context.shares.stores.get(`${on.id}\u0000${on.item}`)].filter((share) => share !== undefined)
+    : (context.shares.cutters.get(`${on.id}\u0000${on.item}`) ?? []);
+  const own = context.used.filter(
+    (test) => test.item === on.item && (isRoom ? test.store === on.id : test.cutter === on.id),
+  );
+  const losses = losing.has(kind)
+    ? shares.map((share) => lossOf(habit, share, own.filter((test) => test.store === share.store).length))
+    : [];
   const money = moneyOf(losses);
   if (losing.has(kind) && money.moneyPerWeek < context.chain.thresholds.money_per_week) return [];
   const evidence = mostOff(own, on, context);
-  const number = new Intl.NumberFormat(context.chain.language, { maximumFractionDigits: 1, minimumFractionDigits: 1 });
+  const number = new Intl.NumberFormat(context.chain.language, {
+    maximumFractionDigits: 1,
+    minimumFractionDigits: 1,
+  });
   const against = isRoom ? 'the other stores' : 'the other cutters, store and grade taken out';
   const spec = findingKinds[kind];
-  const cash = new Intl.NumberFormat(context.chain.language, { style: 'currency', currency: context.chain.currency });
+  const cash = new Intl.NumberFormat(context.chain.language, {
+    style: 'currency',
+    currency: context.chain.currency,
+  });
   const isWeekly = shares.every((share) => !Number.isNaN(share.kgPerWeek));
   const moneyText = `${cash.format(money.moneyPerWeek)} ${isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`;
   const finding: FindingRow = {
@@ -55,8 +71,21 @@ export const habitFinding = (habit: Habit, context: HabitContext): { finding: Fi
     ...money,
     tests: on.tests,
     comparedWith: against,
-    headline: spec.says({ who: on.id, item: on.item, size: number.format(Math.abs(on.effect)), range: `95 % interval ${number.format(on.low)} to ${number.format(on.high)}`, tests: on.tests, against, money: moneyText }),
-    evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
+    headline: spec.says({
+      who: on.id,
+      item: on.item,
+      size: number.format(Math.abs(on.effect)),
+      range: `95 % interval ${number.format(on.low)} to ${number.format(on.high)}`,
+      tests: on.tests,
+      against,
+      money: moneyText,
+    }),
+    evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({
+      store,
+      testId,
+      sourceFile,
+      sourceLine,
+    })),
     adjustments: context.adjustedFor,
     step: spec.step,
   };
@@ -65,17 +94,42 @@ export const habitFinding = (habit: Habit, context: HabitContext): { finding: Fi
 
 const lossOf = ({ value, on, kind }: Habit, share: WeeklyShare, tests: number): LossRow => {
   const kg = Number.isNaN(share.kgPerWeek) ? share.kgSeen : share.kgPerWeek;
-  return { region: share.region, store: share.store, item: on.item, habit: kind, moneyPerWeek: Math.max(0, -value.effect * kg), low: -value.high * kg, high: -value.low * kg, tests, cutters: 0, suppressed: false };
+  return {
+    region: share.region,
+    store: share.store,
+    item: on.item,
+    habit: kind,
+    moneyPerWeek: Math.max(0, -value.effect * kg),
+    low: -value.high * kg,
+    high: -value.low * kg,
+    tests,
+    cutters: 0,
+    suppressed: false,
+  };
 };
 
-const moneyOf = (losses: readonly LossRow[]): { moneyPerWeek: number; moneyLow: number; moneyHigh: number } => {
+const moneyOf = (
+  losses: readonly LossRow[],
+): { moneyPerWeek: number; moneyLow: number; moneyHigh: number } => {
   const sum = (pick: (row: LossRow) => number): number => losses.reduce((total, row) => total + pick(row), 0);
-  return { moneyPerWeek: sum((row) => row.moneyPerWeek), moneyLow: sum((row) => row.low), moneyHigh: sum((row) => row.high) };
+  return {
+    moneyPerWeek: sum((row) => row.moneyPerWeek),
+    moneyLow: sum((row) => row.low),
+    moneyHigh: sum((row) => row.high),
+  };
 };
 
 /** The tests farthest to the finding's side, at most 12, earliest first. */
-const mostOff = (own: readonly MeasuredTest[], on: Habit['on'], { residuals }: HabitContext): MeasuredTest[] => {
-  const off = (test: MeasuredTest): number => Math.sign(on.effect) * Number(residuals.get(`${test.store}\u0000${test.testId}`)?.[`residual_${on.outcome}`] ?? 0);
-  const chosen = [...own].sort((a, b) => off(b) - off(a) || (a.testId < b.testId ? -1 : 1)).slice(0, mostTests);
+const mostOff = (
+  own: readonly MeasuredTest[],
+  on: Habit['on'],
+  { residuals }: HabitContext,
+): MeasuredTest[] => {
+  const off = (test: MeasuredTest): number =>
+    Math.sign(on.effect) *
+    Number(residuals.get(`${test.store}\u0000${test.testId}`)?.[`residual_${on.outcome}`] ?? 0);
+  const chosen = [...own]
+    .sort((a, b) => off(b) - off(a) || (a.testId < b.testId ? -1 : 1))
+    .slice(0, mostTests);
   return chosen.sort((a, b) => a.cutDay - b.cutDay || (a.testId < b.testId ? -1 : 1));
 };

@@ -9,7 +9,12 @@ const fewest = 8;
 const smallestGap = 0.005;
 
 /** Book yields in force that lie outside the 95 % interval of the mean measured yield (of drained) by half a point or more. */
-export const standardsToChange = (outputs: readonly MeasuredOutput[], used: readonly MeasuredTest[], standards: readonly StandardRow[], { chain, asOfDay }: { chain: Chain; asOfDay: number }): StandardChangeRow[] => {
+export const standardsToChange = (
+  outputs: readonly MeasuredOutput[],
+  used: readonly MeasuredTest[],
+  standards: readonly StandardRow[],
+  { chain, asOfDay }: { chain: Chain; asOfDay: number },
+): StandardChangeRow[] => {
   const testOf = new Map(used.map((test) => [`${test.store}\u0000${test.testId}`, test]));
   const lines = new Map<string, MeasuredOutput[]>();
   for (const output of outputs) {
@@ -27,9 +32,23 @@ export const standardsToChange = (outputs: readonly MeasuredOutput[], used: read
     const measured = mean(yields);
     const reach = (z975 * sampleStandardDeviation(yields)) / Math.sqrt(yields.length);
     if (Math.abs(standard.yieldFraction - measured) < Math.max(reach, smallestGap)) return [];
-    const costs = own.filter((line) => line.outputKg > 0 && Number.isFinite(line.costBySalesValue)).map((line) => line.costBySalesValue / line.outputKg);
+    const costs = own
+      .filter((line) => line.outputKg > 0 && Number.isFinite(line.costBySalesValue))
+      .map((line) => line.costBySalesValue / line.outputKg);
     const price = costs.length > 0 ? mean(costs) / (1 - chain.target_margin / 100) : Number.NaN;
-    return [{ item: standard.item, method: standard.method, output: standard.output, book: standard.yieldFraction, measured, low: measured - reach, high: measured + reach, tests: own.length, priceAtTargetMargin: price }];
+    return [
+      {
+        item: standard.item,
+        method: standard.method,
+        output: standard.output,
+        book: standard.yieldFraction,
+        measured,
+        low: measured - reach,
+        high: measured + reach,
+        tests: own.length,
+        priceAtTargetMargin: price,
+      },
+    ];
   });
 };
 
@@ -37,7 +56,11 @@ const inForce = (standards: readonly StandardRow[], asOfDay: number): StandardRo
   const latest = new Map<string, StandardRow>();
   for (const row of standards) {
     const key = `${row.item}\u0000${row.method}\u0000${row.output}`;
-    if (row.validFrom <= asOfDay && !((latest.get(key)?.validFrom ?? Number.NEGATIVE_INFINITY) > row.validFrom)) latest.set(key, row);
+    if (
+      row.validFrom <= asOfDay &&
+      !((latest.get(key)?.validFrom ?? Number.NEGATIVE_INFINITY) > row.validFrom)
+    )
+      latest.set(key, row);
   }
   return [...latest.keys()].sort().map((key) => latest.get(key) as StandardRow);
 };

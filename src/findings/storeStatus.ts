@@ -11,8 +11,15 @@ const owedOverDays = 28;
 const farthestNeed = 10;
 
 /** Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long. */
-export const storeStatus = (tests: readonly MeasuredTest[], reference: ReferenceTables, chain: Chain, asOfDay: number): StoreStatusRow[] => {
-  const names = [...new Set([...reference.stores.map((row) => row.store), ...tests.map((test) => test.store)])].sort();
+export const storeStatus = (
+  tests: readonly MeasuredTest[],
+  reference: ReferenceTables,
+  chain: Chain,
+  asOfDay: number,
+): StoreStatusRow[] => {
+  const names = [
+    ...new Set([...reference.stores.map((row) => row.store), ...tests.map((test) => test.store)]),
+  ].sort();
   return names.map((store) => {
     const own = tests.filter((test) => test.store === store);
     const entry = reference.stores.find((row) => row.store === store);
@@ -32,23 +39,83 @@ export const storeStatus = (tests: readonly MeasuredTest[], reference: Reference
 
 /** A finding for each silent store. */
 export const silentFindings = (stores: readonly StoreStatusRow[]): FindingRow[] =>
-  stores.filter((store) => store.silent).map((store) => ({
-    findingId: findingId('silent-store', store.store, '', ''), kind: 'silent-store', reader: 'director', region: store.region, store: store.store, cutter: '', item: '', outcome: 'tests', status: 'new', since: store.lastTest,
-    effect: Number.NaN, low: Number.NaN, high: Number.NaN, chance: 1, moneyPerWeek: Number.NaN, moneyLow: Number.NaN, moneyHigh: Number.NaN, tests: store.tests, comparedWith: 'the days allowed in the chain file',
-    headline: findingKinds['silent-store'].says({ who: store.store, item: '', size: store.lastTest === '' ? 'the beginning' : store.lastTest, range: '', tests: store.tests, against: '', money: '' }),
-    evidence: [], adjustments: [], step: findingKinds['silent-store'].step,
-  }));
+  stores
+    .filter((store) => store.silent)
+    .map((store) => ({
+      findingId: findingId('silent-store', store.store, '', ''),
+      kind: 'silent-store',
+      reader: 'director',
+      region: store.region,
+      store: store.store,
+      cutter: '',
+      item: '',
+      outcome: 'tests',
+      status: 'new',
+      since: store.lastTest,
+      effect: Number.NaN,
+      low: Number.NaN,
+      high: Number.NaN,
+      chance: 1,
+      moneyPerWeek: Number.NaN,
+      moneyLow: Number.NaN,
+      moneyHigh: Number.NaN,
+      tests: store.tests,
+      comparedWith: 'the days allowed in the chain file',
+      headline: findingKinds['silent-store'].says({
+        who: store.store,
+        item: '',
+        size: store.lastTest === '' ? 'the beginning' : store.lastTest,
+        range: '',
+        tests: store.tests,
+        against: '',
+        money: '',
+      }),
+      evidence: [],
+      adjustments: [],
+      step: findingKinds['silent-store'].step,
+    }));
 
 /** Tests owed: what stores are behind their own plan, and cutters whose comparison a few tests would settle. */
-export const testsOwed = (used: readonly MeasuredTest[], effects: readonly EffectRow[], reference: ReferenceTables, { chain, asOfDay }: { chain: Chain; asOfDay: number }): OwedRow[] => {
+export const testsOwed = (
+  used: readonly MeasuredTest[],
+  effects: readonly EffectRow[],
+  reference: ReferenceTables,
+  { chain, asOfDay }: { chain: Chain; asOfDay: number },
+): OwedRow[] => {
   const by = isoFromDay(asOfDay + chain.freshness.expect_every_days * 4);
   const stores = reference.stores.flatMap((store): OwedRow[] => {
-    const done = used.filter((test) => test.store === store.store && test.cutDay > asOfDay - owedOverDays).length;
+    const done = used.filter(
+      (test) => test.store === store.store && test.cutDay > asOfDay - owedOverDays,
+    ).length;
     const owed = Math.ceil((store.testsOwedPerWeek * owedOverDays) / 7 - done);
-    return owed > 0 ? [{ store: store.store, item: '', cutter: '', tests: owed, by, why: `behind the plan of the last ${owedOverDays} days` }] : [];
+    return owed > 0
+      ? [
+          {
+            store: store.store,
+            item: '',
+            cutter: '',
+            tests: owed,
+            by,
+            why: `behind the plan of the last ${owedOverDays} days`,
+          },
+        ]
+      : [];
   });
   const cutters = effects
-    .filter((row) => row.kind === 'cutter-item' && row.outcome === 'main_cut' && row.testsNeeded > 0 && row.testsNeeded <= farthestNeed)
-    .map((row) => ({ store: row.store, item: row.item, cutter: row.id, tests: row.testsNeeded, by, why: 'to compare fairly (reliability 0.7)' }));
+    .filter(
+      (row) =>
+        row.kind === 'cutter-item' &&
+        row.outcome === 'main_cut' &&
+        row.testsNeeded > 0 &&
+        row.testsNeeded <= farthestNeed,
+    )
+    .map((row) => ({
+      store: row.store,
+      item: row.item,
+      cutter: row.id,
+      tests: row.testsNeeded,
+      by,
+      why: 'to compare fairly (reliability 0.7)',
+    }));
   return [...stores, ...cutters.sort((a, b) => a.tests - b.tests || (a.cutter < b.cutter ? -1 : 1))];
 };

@@ -1,20 +1,6 @@
 import type { ColumnTable } from 'arquero';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 
-/** The outcomes that are modeled, in points of drained weight; `value` in currency per drained kg. */
-export const outcomes = [
-  'saleable',
-  'main_cut',
-  'other_cut',
-  'lean_trim',
-  'fat',
-  'bone',
-  'waste',
-  'unaccounted',
-  'value',
-] as const;
-export type Outcome = (typeof outcomes)[number];
-
 /**
  * Columns of the measured tests table: the normalized columns, the screen's verdict and every formula.
  * Yields are fractions of drained weight (0-1), `OfBilled` of billed weight; money in the chain's currency.

@@ -1,4 +1,4 @@
-import { type Outcome, outcomes } from '../measure/measured.ts';
+import { type Outcome, outcomes } from '../catalog/outcomes.ts';
 import { normalCdf, z975 } from '../tables/normalDistribution.ts';
 import type { EffectKind, EffectRow } from './modeled.ts';
 import type { ShrunkenMeans } from './robust/shrunkenMeans.ts';

@@ -1,5 +1,6 @@
 import { type ColumnTable, table } from 'arquero';
-import { type MeasuredNight, type Outcome, outcomes } from '../measure/measured.ts';
+import { type Outcome, outcomes } from '../catalog/outcomes.ts';
+import type { MeasuredNight } from '../measure/measured.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { effectRows } from './effectRows.ts';
 import { expectedYields } from './expectedYields.ts';
@@ -8,7 +9,7 @@ import { shrunkenMeans } from './robust/shrunkenMeans.ts';
 import { weightCurves } from './weightCurves.ts';
 
 /** The measured column behind each outcome. */
-export const outcomeColumns: Record<Outcome, string> = {
+const outcomeColumns: Record<Outcome, string> = {
   saleable: 'saleableYield',
   main_cut: 'mainCutYield',
   other_cut: 'otherCutYield',

@@ -1,5 +1,5 @@
 import type { ColumnTable } from 'arquero';
-import type { Outcome } from '../measure/measured.ts';
+import type { Outcome } from '../catalog/outcomes.ts';
 
 export type EffectKind = 'cutter-item' | 'cutter' | 'store-item' | 'store' | 'supplier';
 export type FitStatus = 'ok' | 'too-few-tests' | 'singular' | 'not-converged' | 'rank-deficient';

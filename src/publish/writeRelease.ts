@@ -6,11 +6,17 @@ import type { FileSystem } from '../system/fileSystem.ts';
  * by one rename. Files are written to a folder of another name first: a release is whole or absent. Returns id and whether
  * anything changed.
  */
-export const writeRelease = (chainFolder: string, day: string, files: ReadonlyMap<string, string>, fs: FileSystem): { id: string; changed: boolean } => {
+export const writeRelease = (
+  chainFolder: string,
+  day: string,
+  files: ReadonlyMap<string, string>,
+  fs: FileSystem,
+): { id: string; changed: boolean } => {
   const names = [...files.keys()].sort();
   const id = `${day}-${contentHash(names.map((name) => `${name}\u0000${contentHash(files.get(name) as string)}`).join('\n')).slice(0, 12)}`;
   const target = `releases/${id}`;
-  if (fs.readLink(`${chainFolder}/current`) === target && fs.exists(`${chainFolder}/${target}/complete`)) return { id, changed: false };
+  if (fs.readLink(`${chainFolder}/current`) === target && fs.exists(`${chainFolder}/${target}/complete`))
+    return { id, changed: false };
   if (!fs.exists(`${chainFolder}/${target}/complete`)) {
     const building = `${chainFolder}/${target}.building`;
     fs.remove(building);

@@ -18,10 +18,19 @@ export const takeLock = (chainFolder: string, fs: FileSystem): (() => void) => {
   const mine = JSON.stringify({ pid: process.pid, host: hostname() });
   if (!fs.createNew(path, mine)) {
     const holder = JSON.parse(fs.readText(path) || '{"pid":0,"host":""}') as { pid: number; host: string };
-    if (holder.host !== hostname() && holder.host !== '') throw new OperatorError(`another run holds ${path} on ${holder.host}; remove the file if that machine is gone`, exitCodes.locked);
-    if (holder.pid > 0 && isAlive(holder.pid)) throw new OperatorError(`another run (process ${holder.pid}) holds ${path}; wait for it`, exitCodes.locked);
+    if (holder.host !== hostname() && holder.host !== '')
+      throw new OperatorError(
+        `another run holds ${path} on ${holder.host}; remove the file if that machine is gone`,
+        exitCodes.locked,
+      );
+    if (holder.pid > 0 && isAlive(holder.pid))
+      throw new OperatorError(
+        `another run (process ${holder.pid}) holds ${path}; wait for it`,
+        exitCodes.locked,
+      );
     fs.remove(path);
-    if (!fs.createNew(path, mine)) throw new OperatorError(`another run took ${path} first; wait for it`, exitCodes.locked);
+    if (!fs.createNew(path, mine))
+      throw new OperatorError(`another run took ${path} first; wait for it`, exitCodes.locked);
   }
   return () => fs.remove(path);
 };

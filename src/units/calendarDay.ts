@@ -8,7 +8,7 @@ const daysFromCivil = (year: number, month: number, day: number): number => {
 };
 
 /** Year, month (1-12) and day of a calendar day. Source: H. Hinnant, civil_from_days (public algorithm, from memory). */
-export const civilFromDay = (calendarDay: number): { year: number; month: number; day: number } => {
+const civilFromDay = (calendarDay: number): { year: number; month: number; day: number } => {
   const z = calendarDay + 719468;
   const era = Math.floor(z / 146097);
   const doe = z - era * 146097;

@@ -5,6 +5,16 @@ export const colors = { main: '#0072B2', warn: '#D55E00', other: '#A0527A', calm
 export const chartConfig = {
   background: 'transparent',
   font: 'system-ui, sans-serif',
-  axis: { labelFontSize: 12, titleFontSize: 12, titleFontWeight: 'normal' as const, labelColor: '#555b66', titleColor: '#555b66', gridColor: '#8884', domainColor: '#8888', tickColor: '#8888', labelLimit: 220 },
+  axis: {
+    labelFontSize: 12,
+    titleFontSize: 12,
+    titleFontWeight: 'normal' as const,
+    labelColor: '#555b66',
+    titleColor: '#555b66',
+    gridColor: '#8884',
+    domainColor: '#8888',
+    tickColor: '#8888',
+    labelLimit: 220,
+  },
   view: { stroke: null },
 };

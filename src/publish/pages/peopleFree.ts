@@ -3,18 +3,54 @@ import type { FindingRow, LossRow, StandardChangeRow, StoreStatusRow } from '../
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CurveRow } from '../../model/modeled.ts';
 import type { QuoteRow } from '../../normalize/normalized.ts';
-import { isoFromDay } from '../../units/calendarDay.ts';
-import type { SitesInput } from '../site.tsx';
 import { rowsOf } from '../../tables/rows.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import type { SitesInput } from '../sitesInput.ts';
 
 /** A test without the person: what the director's and buyer's pages may aggregate. */
-export type PeopleFreeTest = Pick<MeasuredTest, 'store' | 'region' | 'item' | 'spec' | 'grade' | 'weightClass' | 'boughtClass' | 'supplier' | 'lot' | 'method' | 'saleableYield' | 'mainCutYield' | 'costPerSaleableKg' | 'purgeOfBilled' | 'shortKg' | 'billedFilledKg' | 'marginAfterLabor'> & { month: string; residual: number };
+export type PeopleFreeTest = Pick<
+  MeasuredTest,
+  | 'store'
+  | 'region'
+  | 'item'
+  | 'spec'
+  | 'grade'
+  | 'weightClass'
+  | 'boughtClass'
+  | 'supplier'
+  | 'lot'
+  | 'method'
+  | 'saleableYield'
+  | 'mainCutYield'
+  | 'costPerSaleableKg'
+  | 'purgeOfBilled'
+  | 'shortKg'
+  | 'billedFilledKg'
+  | 'marginAfterLabor'
+> & { month: string; residual: number };
 
-export type PeopleFree = { chain: Chain; asOf: string; reported: string; tests: PeopleFreeTest[]; held: number; losses: LossRow[]; standards: StandardChangeRow[]; stores: StoreStatusRow[]; claims: FindingRow[]; curves: CurveRow[]; quotes: QuoteRow[]; adjustedFor: string[] };
+export type PeopleFree = {
+  chain: Chain;
+  asOf: string;
+  reported: string;
+  tests: PeopleFreeTest[];
+  held: number;
+  losses: LossRow[];
+  standards: StandardChangeRow[];
+  stores: StoreStatusRow[];
+  claims: FindingRow[];
+  curves: CurveRow[];
+  quotes: QuoteRow[];
+  adjustedFor: string[];
+};
 
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
-  const residuals = new Map(rowsOf<{ store: string; testId: string; residual_saleable: number }>(input.modeled.expected).map((row) => [`${row.store}\u0000${row.testId}`, row.residual_saleable]));
+  const residuals = new Map(
+    rowsOf<{ store: string; testId: string; residual_saleable: number }>(input.modeled.expected).map(
+      (row) => [`${row.store}\u0000${row.testId}`, row.residual_saleable],
+    ),
+  );
   const all = rowsOf<MeasuredTest>(input.measured.tests);
   const used = all.filter((test) => test.state !== 'held');
   const reporting = input.found.stores.filter((store) => !store.silent).length;
@@ -23,9 +59,25 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     asOf: isoFromDay(input.asOfDay),
     reported: `${reporting} of ${input.found.stores.length} stores reported in the last ${input.chain.freshness.stale_after_days} days`,
     tests: used.map((test) => ({
-      store: test.store, region: test.region, item: test.item, spec: test.spec, grade: test.grade, weightClass: test.weightClass, boughtClass: test.boughtClass, supplier: test.supplier, lot: test.lot, method: test.method,
-      saleableYield: test.saleableYield, mainCutYield: test.mainCutYield, costPerSaleableKg: test.costPerSaleableKg, purgeOfBilled: test.purgeOfBilled, shortKg: test.shortKg, billedFilledKg: test.billedFilledKg, marginAfterLabor: test.marginAfterLabor,
-      month: isoFromDay(test.cutDay).slice(0, 7), residual: residuals.get(`${test.store}\u0000${test.testId}`) ?? Number.NaN,
+      store: test.store,
+      region: test.region,
+      item: test.item,
+      spec: test.spec,
+      grade: test.grade,
+      weightClass: test.weightClass,
+      boughtClass: test.boughtClass,
+      supplier: test.supplier,
+      lot: test.lot,
+      method: test.method,
+      saleableYield: test.saleableYield,
+      mainCutYield: test.mainCutYield,
+      costPerSaleableKg: test.costPerSaleableKg,
+      purgeOfBilled: test.purgeOfBilled,
+      shortKg: test.shortKg,
+      billedFilledKg: test.billedFilledKg,
+      marginAfterLabor: test.marginAfterLabor,
+      month: isoFromDay(test.cutDay).slice(0, 7),
+      residual: residuals.get(`${test.store}\u0000${test.testId}`) ?? Number.NaN,
     })),
     held: all.length - used.length,
     losses: input.found.losses,
@@ -33,7 +85,9 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     stores: input.found.stores,
     claims: input.found.findings.filter((finding) => finding.reader === 'buyer'),
     curves: input.modeled.curves,
-    quotes: input.reference.quotes.filter((quote) => quote.validFrom <= input.asOfDay && !(quote.validTo < input.asOfDay)),
+    quotes: input.reference.quotes.filter(
+      (quote) => quote.validFrom <= input.asOfDay && !(quote.validTo < input.asOfDay),
+    ),
     adjustedFor: input.modeled.adjustedFor,
   };
 };

@@ -5,6 +5,10 @@ export type Column<Row> = readonly [name: string, value: (row: Row) => string | 
 
 /** RFC 4180 text with a header line; missing numbers are empty cells; numbers keep every digit they have. */
 export const csvText = <Row>(rows: readonly Row[], columns: readonly Column<Row>[]): string => {
-  const cell = (value: string | number): string => (typeof value === 'number' ? (Number.isFinite(value) ? String(value) : '') : value);
-  return stringify([columns.map(([name]) => name), ...rows.map((row) => columns.map(([, value]) => cell(value(row))))], { record_delimiter: '\r\n' });
+  const cell = (value: string | number): string =>
+    typeof value === 'number' ? (Number.isFinite(value) ? String(value) : '') : value;
+  return stringify(
+    [columns.map(([name]) => name), ...rows.map((row) => columns.map(([, value]) => cell(value(row))))],
+    { record_delimiter: '\r\n' },
+  );
 };
