@@ -14,7 +14,7 @@ const fewest = 8;
 export const expectedYields = (
   actual: readonly Float64Array[],
   at: Circumstances,
-): { expected: Float64Array[]; weights: Float64Array } => {
+): { expected: Float64Array[] } => {
   const n = at.group.length;
   const join = (...columns: string[][]): string[] =>
     Array.from({ length: n }, (_, i) => columns.map((column) => column[i]).join('\u0000'));
@@ -25,17 +25,16 @@ export const expectedYields = (
     join(at.group, at.method, at.grade, at.weightClass),
   ];
   const expected = actual.map(() => new Float64Array(n));
-  const weights = new Float64Array(n).fill(1);
   for (const [depth, keys] of ladders.entries())
-    fillFromCells(actual, keys, { expected, weights, fewest: depth < 2 ? 1 : fewest });
-  return { expected, weights };
+    fillFromCells(actual, keys, { expected, fewest: depth < 2 ? 1 : fewest });
+  return { expected };
 };
 
-/** Fills `expected` and `weights` in place (preallocated) for the tests of every cell that is large enough. */
+/** Fills `expected` in place (preallocated) for the tests of every cell that is large enough. */
 const fillFromCells = (
   actual: readonly Float64Array[],
   keys: string[],
-  out: { expected: Float64Array[]; weights: Float64Array; fewest: number },
+  out: { expected: Float64Array[]; fewest: number },
 ): void => {
   const { codes, levels } = codesOf(keys);
   const members: number[][] = levels.map(() => []);
@@ -49,8 +48,7 @@ const fillFromCells = (
       (values) =>
         cell.reduce((sum, i, place) => sum + (weight[place] as number) * (values[i] as number), 0) / total,
     );
-    cell.forEach((i, place) => {
-      out.weights[i] = weight[place] as number;
+    cell.forEach((i) => {
       for (const [k, mean] of means.entries()) (out.expected[k] as Float64Array)[i] = mean;
     });
   }

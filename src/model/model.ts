@@ -5,6 +5,7 @@ import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { effectRows } from './effectRows.ts';
 import { expectedYields } from './expectedYields.ts';
 import type { EffectRow, ModeledNight } from './modeled.ts';
+import { huberWeights } from './robust/huberWeights.ts';
 import { shrunkenMeans } from './robust/shrunkenMeans.ts';
 import { weightCurves } from './weightCurves.ts';
 
@@ -41,7 +42,7 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
     return Array.from({ length: n }, (_, i) => columns.map((column) => column[i]).join('\u0000'));
   };
   const actual = outcomes.map((outcome) => numbersOf(used, outcomeColumns[outcome]));
-  const { expected, weights } = expectedYields(actual, {
+  const { expected } = expectedYields(actual, {
     group: join('item', 'spec', 'treatment'),
     method: text('method'),
     grade: text('grade'),
@@ -57,7 +58,7 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
     store: codesOf(text('store')),
     cutter: codesOf(text('cutter')),
   };
-  const effects = fitEffects(residual, codes, { weights, text, settings, actual, expected });
+  const effects = fitEffects(residual, codes, { weights: groupWeights(residual, codes['cutter-item'] as Codes), text, settings, actual, expected });
   return {
     expected: expectedTable(used, expected, residual),
     effects,
@@ -70,6 +71,17 @@ const usedRows = (tests: ColumnTable): number[] =>
   textsOf(tests, tests.numRows() === 0 ? 'store' : 'state').flatMap((state, i) =>
     state === 'held' ? [] : [i],
   );
+
+/** One Huber weight a test among the tests of its own cutter and item: a keying error counts less, a habit counts whole. */
+const groupWeights = (residual: readonly Float64Array[], { codes, levels }: Codes): Float64Array => {
+  const weights = new Float64Array(codes.length).fill(1);
+  const members: number[][] = levels.map(() => []);
+  for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
+  for (const own of members) {
+    for (const values of residual) for (const [place, weight] of huberWeights(own.map((i) => values[i] as number)).entries()) weights[own[place] as number] = Math.min(weights[own[place] as number] as number, weight);
+  }
+  return weights;
+};
 
 type Fit = {
   weights: Float64Array;
