@@ -58,7 +58,13 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
     store: codesOf(text('store')),
     cutter: codesOf(text('cutter')),
   };
-  const effects = fitEffects(residual, codes, { weights: groupWeights(residual, codes['cutter-item'] as Codes), text, settings, actual, expected });
+  const effects = fitEffects(residual, codes, {
+    weights: groupWeights(residual, codes['cutter-item'] as Codes),
+    text,
+    settings,
+    actual,
+    expected,
+  });
   return {
     expected: expectedTable(used, expected, residual),
     effects,
@@ -78,7 +84,9 @@ const groupWeights = (residual: readonly Float64Array[], { codes, levels }: Code
   const members: number[][] = levels.map(() => []);
   for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
   for (const own of members) {
-    for (const values of residual) for (const [place, weight] of huberWeights(own.map((i) => values[i] as number)).entries()) weights[own[place] as number] = Math.min(weights[own[place] as number] as number, weight);
+    for (const values of residual)
+      for (const [place, weight] of huberWeights(own.map((i) => values[i] as number)).entries())
+        weights[own[place] as number] = Math.min(weights[own[place] as number] as number, weight);
   }
   return weights;
 };

@@ -35,20 +35,26 @@ export const shrunkenMeans = (
     return (n[g] as number) > 0 && own.between > 0 ? own.between / (own.between + noise) : 0;
   };
   const plain = (g: number, own: { within: number; between: number }): number => reliabilityOf(g, own);
-  const slab = Float64Array.from(n, (_, g) => slabChance(g, { means, n, variance, between, joint: options.joint }));
+  const slab = Float64Array.from(n, (_, g) =>
+    slabChance(g, { means, n, variance, between, joint: options.joint }),
+  );
   const mixed = (g: number, own: { within: number; between: number }): number => {
     const wide = reliabilityOf(g, { within: own.within, between: own.between + slabSpread * own.within });
     return (1 - (slab[g] as number)) * plain(g, own) + (slab[g] as number) * wide;
   };
-  const reliability = Float64Array.from(n, (_, g) => (options.slab === true ? mixed(g, shared) : plain(g, shared)));
+  const reliability = Float64Array.from(n, (_, g) =>
+    options.slab === true ? mixed(g, shared) : plain(g, shared),
+  );
   const factor = (g: number, k: number): number => {
     const own = { within: variance[k] as number, between: between[k] as number };
     if (options.joint[k]) return reliability[g] as number;
     return options.slab === true ? mixed(g, own) : plain(g, own);
   };
   const sdOf = (g: number, k: number, mean: number): number => {
-    const noise = (n[g] as number) > 0 ? Math.sqrt((factor(g, k) * (variance[k] as number)) / (n[g] as number)) : 0;
-    const doubt = options.slab === true ? Math.sqrt((slab[g] as number) * (1 - (slab[g] as number))) * Math.abs(mean) : 0;
+    const noise =
+      (n[g] as number) > 0 ? Math.sqrt((factor(g, k) * (variance[k] as number)) / (n[g] as number)) : 0;
+    const doubt =
+      options.slab === true ? Math.sqrt((slab[g] as number) * (1 - (slab[g] as number))) * Math.abs(mean) : 0;
     return Math.hypot(noise || Math.sqrt(between[k] as number), doubt);
   };
   return {
@@ -63,17 +69,30 @@ export const shrunkenMeans = (
 
 const slabShare = 0.05;
 const slabSpread = 4;
-const logDensity = (value: number, variance: number): number => -0.5 * (Math.log(variance) + (value * value) / variance);
+const logDensity = (value: number, variance: number): number =>
+  -0.5 * (Math.log(variance) + (value * value) / variance);
 
 /** Chance that a group comes from the wide part of the prior, by its most telling joint outcome (Bayes). */
-const slabChance = (g: number, at: { means: readonly Float64Array[]; n: Float64Array; variance: Float64Array; between: Float64Array; joint: readonly boolean[] }): number => {
+const slabChance = (
+  g: number,
+  at: {
+    means: readonly Float64Array[];
+    n: Float64Array;
+    variance: Float64Array;
+    between: Float64Array;
+    joint: readonly boolean[];
+  },
+): number => {
   let evidence = Number.NEGATIVE_INFINITY;
   for (const [k, mean] of at.means.entries()) {
     const noise = (at.variance[k] as number) / (at.n[g] as number);
     if (!at.joint[k] || !(noise > 0) || !((at.n[g] as number) >= 2)) continue;
     const narrow = (at.between[k] as number) + noise;
     const wide = narrow + slabSpread * (at.variance[k] as number);
-    evidence = Math.max(evidence, logDensity(mean[g] as number, wide) - logDensity(mean[g] as number, narrow));
+    evidence = Math.max(
+      evidence,
+      logDensity(mean[g] as number, wide) - logDensity(mean[g] as number, narrow),
+    );
   }
   return 1 / (1 + ((1 - slabShare) / slabShare) * Math.exp(-evidence));
 };

@@ -1,0 +1,126 @@
+import { cpSync, mkdtempSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { type NightResult, nightly } from '../../pipelines/nightly.ts';
+import { readChain } from '../../src/catalog/readChain.ts';
+import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { dayFromIso } from '../../src/units/calendarDay.ts';
+
+type Row = Record<string, string>;
+
+describe('the sample chain through the whole night', () => {
+  const folder = join(mkdtempSync(join(tmpdir(), 'sample-')), 'chain');
+  let result: NightResult;
+  const read = (name: string): Row[] =>
+    parse(readFileSync(join(folder, 'current/results', name), 'utf8'), { columns: true });
+
+  beforeAll(async () => {
+    for (const part of ['chain.yaml', 'inbox', 'reference'])
+      cpSync(`sample-data/${part}`, join(folder, part), { recursive: true });
+    result = await nightly({
+      chainFolder: folder,
+      chain: readChain(folder, diskFileSystem),
+      fs: diskFileSystem,
+      asOfDay: dayFromIso('2026-11-23'),
+      dryRun: false,
+      progress: () => {},
+    });
+  });
+
+  it('accounts for every row of every file', () => {
+    expect(result.tests).toBe(4728);
+    for (const row of result.intake)
+      expect(row.accepted + row.rejected + row.blank + row.ignored + row.duplicate + row.superseded).toBe(
+        row.rowsRead,
+      );
+  });
+
+  it('refuses the planted mistakes by code and gives the rows back', () => {
+    expect(result.rejects.map((reject) => reject.code).sort()).toEqual([
+      'cell-count',
+      'date-future',
+      'grade-unknown',
+      'item-unknown',
+      'test-held-back',
+    ]);
+    const back = parse(readFileSync(join(folder, 'rejects/plain/mended-late.csv.rejects.csv'), 'utf8'), {
+      relax_column_count: true,
+    }) as string[][];
+    expect(back).toHaveLength(6);
+  });
+
+  it('finds the planted habit, the room, the missing tub, the purge and the silent store', () => {
+    const found = read('findings.csv').map((row) =>
+      [row['kind'], row['store'], row['cutter'], row['item']].join(' '),
+    );
+    expect(found).toContain('over-trimming s-013 c-0485 112A');
+    expect(found).toContain('room-habit s-010  184');
+    expect(found).toContain('missing-product s-020 c-0702 116A');
+    expect(found).toContain('silent-store s-022  ');
+    expect(
+      read('findings.csv').some(
+        (row) => row['kind'] === 'purge-high' && row['headline']?.startsWith('Millrace Meats'),
+      ),
+    ).toBe(true);
+    expect(found.filter((text) => text.includes('s-007') || / s-010 c-/.test(text))).toEqual([]);
+  });
+
+  it('adds money up: habits of people and rooms equal the losses to the cent', () => {
+    const sum = (rows: Row[]): number =>
+      rows.reduce((total, row) => total + Number(row['money_per_week']), 0);
+    const habits = read('findings.csv').filter((row) =>
+      ['over-trimming', 'missing-product', 'room-habit'].includes(row['kind'] as string),
+    );
+    expect(sum(habits)).toBeGreaterThan(0);
+    expect(sum(habits)).toBeCloseTo(sum(read('losses.csv')), 6);
+  });
+
+  it('closes effects: classes of one id add to 0, saleable is main + other + lean trim', () => {
+    const ids = new Map<string, Record<string, number>>();
+    for (const row of read('effects.csv')) {
+      const key = `${row['kind']} ${row['id']} ${row['item']}`;
+      ids.set(key, { ...ids.get(key), [row['outcome'] as string]: Number(row['effect']) });
+    }
+    for (const e of ids.values()) {
+      const of = (name: string): number => e[name] as number;
+      expect(
+        Math.abs(
+          of('main_cut') +
+            of('other_cut') +
+            of('lean_trim') +
+            of('fat') +
+            of('bone') +
+            of('waste') +
+            of('unaccounted'),
+        ),
+      ).toBeLessThan(1e-9);
+      expect(Math.abs(of('saleable') - of('main_cut') - of('other_cut') - of('lean_trim'))).toBeLessThan(
+        1e-9,
+      );
+    }
+  });
+
+  it('keeps people out of every byte of the director and buyer bundles', () => {
+    const people = parse(readFileSync('sample-data/reference/cutters.csv', 'utf8'), {
+      columns: true,
+    }) as Row[];
+    const codes = readdirSync(join(folder, 'current/published/trainer')).flatMap(
+      (name) => /^cutter-(.+)[.]html$/.exec(name)?.[1] ?? [],
+    );
+    expect(codes.length).toBeGreaterThan(60);
+    for (const bundle of ['director', 'buyer']) {
+      const base = join(folder, 'current/published', bundle);
+      const text = readdirSync(base)
+        .filter((name) => statSync(join(base, name)).isFile())
+        .map((name) => readFileSync(join(base, name), 'utf8'))
+        .join('\n');
+      for (const canary of [
+        ...people.flatMap((row) => [row['cutter'] as string, row['name'] as string]),
+        ...codes,
+      ])
+        expect(text.includes(canary)).toBe(false);
+    }
+  });
+});
