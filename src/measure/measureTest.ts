@@ -44,7 +44,8 @@ export const measureTest = (
   const unpriced = lines
     .filter((line) => line.kg > 0 && line.isSaleable && Number.isNaN(line.pricePerKg))
     .map((line) => line.output.output);
-  const meanPieceKg = test.receivedKg / test.piecesIn;
+  // drained, so that the same piece falls into the same class however it was weighed
+  const meanPieceKg = (Number.isNaN(balance.drainedKg) ? test.receivedKg : balance.drainedKg) / test.piecesIn;
   return {
     test: {
       ...test,
