@@ -113,10 +113,12 @@ export const trainerPages = async (
           <ul>
             {findings.map((finding) => (
               <li key={finding.findingId}>
+                {`${finding.headline} Step: ${finding.step} `}
                 {finding.cutter === '' ? null : (
-                  <a href={`cutter-${cutterCode(finding.cutter)}.html`}>{label(finding.cutter)}</a>
+                  <a
+                    href={`cutter-${cutterCode(finding.cutter)}.html`}
+                  >{`Page of ${label(finding.cutter)}`}</a>
                 )}
-                {` ${finding.headline} Step: ${finding.step}`}
               </li>
             ))}
           </ul>
