@@ -7,6 +7,7 @@ import { buyingFindings } from './buyingFindings.ts';
 import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { habitFinding } from './habitFinding.ts';
+import { methodComparison } from './methodComparison.ts';
 import { standardsToChange } from './standardsToChange.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
@@ -53,6 +54,7 @@ export const findings = (input: FindingsInput): FoundNight => {
       asOfDay,
     }),
     stores,
+    methods: methodComparison(used, rowsOf(input.measured.outputs)),
   };
 };
 

@@ -60,10 +60,27 @@ export type StoreStatusRow = {
   cutters: number;
   silent: boolean;
 };
+/** One way of cutting against another: money per billed kg after labor; gap and interval against the other; prices per kg. */
+export type MethodRow = {
+  item: string;
+  method: string;
+  otherMethod: string;
+  tests: number;
+  marginPerBilledKg: number;
+  gapPerBilledKg: number;
+  low: number;
+  high: number;
+  minutes: number;
+  output: string;
+  pricePerKg: number;
+  breakEvenPerKg: number;
+  breakEvenWithLaborPerKg: number;
+};
 export type FoundNight = {
   findings: FindingRow[];
   losses: LossRow[];
   owed: OwedRow[];
   standards: StandardChangeRow[];
   stores: StoreStatusRow[];
+  methods: MethodRow[];
 };

@@ -152,6 +152,37 @@ export const directorPages = async (input: PeopleFree): Promise<Map<string, stri
           ))}
         </ul>
       )}
+      <h2>Ways of cutting, after labor</h2>
+      <p class="note">
+        Raw means of the tests, not adjusted for who chose the way; a gap whose interval holds 0 decides
+        nothing.
+      </p>
+      <DataTable
+        table={{
+          head: [
+            'item',
+            'way',
+            'against',
+            'tests',
+            `gap per billed ${chain.unit}`,
+            '95 % interval',
+            'cut',
+            'price now',
+            'price to break even',
+          ],
+          rows: input.methods.map((row) => [
+            row.item,
+            row.method,
+            row.otherMethod,
+            row.tests,
+            money.format(row.gapPerBilledKg * unitKg),
+            `${money.format(row.low * unitKg)} to ${money.format(row.high * unitKg)}`,
+            row.output,
+            money.format(row.pricePerKg * unitKg),
+            money.format(row.breakEvenWithLaborPerKg * unitKg),
+          ]),
+        }}
+      />
       <h2>Standards to change</h2>
       {input.standards.length === 0 ? (
         <p>None: every book yield with 8 or more tests agrees with what was measured.</p>

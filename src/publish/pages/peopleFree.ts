@@ -1,5 +1,11 @@
 import type { Chain } from '../../catalog/chain.ts';
-import type { FindingRow, LossRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
+import type {
+  FindingRow,
+  LossRow,
+  MethodRow,
+  StandardChangeRow,
+  StoreStatusRow,
+} from '../../findings/found.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CurveRow } from '../../model/modeled.ts';
 import type { QuoteRow } from '../../normalize/normalized.ts';
@@ -41,6 +47,7 @@ export type PeopleFree = {
   claims: FindingRow[];
   curves: CurveRow[];
   quotes: QuoteRow[];
+  methods: MethodRow[];
   adjustedFor: string[];
 };
 
@@ -83,6 +90,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     losses: input.found.losses,
     standards: input.found.standards,
     stores: input.found.stores,
+    methods: input.found.methods,
     claims: input.found.findings.filter((finding) => finding.reader === 'buyer'),
     curves: input.modeled.curves,
     quotes: input.reference.quotes.filter(

@@ -96,6 +96,22 @@ export const results = (input: ResultsInput): Map<string, string> => {
       ['sha256', (r) => r.sha256],
     ]),
   );
+  files.set(
+    'method-comparison.csv',
+    csvText(input.found.methods, [
+      ['item', (r) => r.item],
+      ['method', (r) => r.method],
+      ['other_method', (r) => r.otherMethod],
+      ['tests', (r) => r.tests],
+      ['margin_per_billed', (r) => r.marginPerBilledKg * kg],
+      ['low', (r) => r.low * kg],
+      ['high', (r) => r.high * kg],
+      ['minutes', (r) => r.minutes],
+      ['output', (r) => r.output],
+      ['break_even_price', (r) => r.breakEvenPerKg * kg],
+      ['break_even_with_labor', (r) => r.breakEvenWithLaborPerKg * kg],
+    ]),
+  );
   files.set('findings.json', `${JSON.stringify(input.found.findings, null, 1)}\n`);
   files.set('datapackage.json', dataPackage(files));
   return files;
