@@ -67,6 +67,8 @@ export type MethodRow = {
   otherMethod: string;
   tests: number;
   marginPerBilledKg: number;
+  /** Half of the 95 % interval of marginPerBilledKg. */
+  marginReach: number;
   gapPerBilledKg: number;
   low: number;
   high: number;

@@ -69,6 +69,7 @@ const compared = (
       otherMethod: (other[0] as MeasuredTest).method,
       tests: own.length,
       marginPerBilledKg: mean(mine),
+      marginReach: z975 * Math.sqrt(sampleVariance(mine) / mine.length),
       gapPerBilledKg: gap,
       low: gap - reach,
       high: gap + reach,

@@ -104,12 +104,15 @@ export const results = (input: ResultsInput): Map<string, string> => {
       ['other_method', (r) => r.otherMethod],
       ['tests', (r) => r.tests],
       ['margin_per_billed', (r) => r.marginPerBilledKg * kg],
-      ['low', (r) => r.low * kg],
-      ['high', (r) => r.high * kg],
+      ['low', (r) => (r.marginPerBilledKg - r.marginReach) * kg],
+      ['high', (r) => (r.marginPerBilledKg + r.marginReach) * kg],
       ['minutes', (r) => r.minutes],
       ['output', (r) => r.output],
       ['break_even_price', (r) => r.breakEvenPerKg * kg],
       ['break_even_with_labor', (r) => r.breakEvenWithLaborPerKg * kg],
+      ['gap_per_billed', (r) => r.gapPerBilledKg * kg],
+      ['gap_low', (r) => r.low * kg],
+      ['gap_high', (r) => r.high * kg],
     ]),
   );
   files.set('findings.json', `${JSON.stringify(input.found.findings, null, 1)}\n`);
