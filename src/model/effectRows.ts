@@ -1,99 +1,102 @@
 import { type Outcome, outcomes } from '../catalog/outcomes.ts';
 import { normalCdf, z975 } from '../tables/normalDistribution.ts';
-import type { EffectKind, EffectRow } from './modeled.ts';
-import type { ShrunkenMeans } from './robust/shrunkenMeans.ts';
+import { type ClassPrices, closeEffects } from './closeEffects.ts';
+import type { LevelEstimate } from './fairEffects.ts';
+import type { EffectKind, EffectRow, FitStatus } from './modeled.ts';
+import { mixtureQuantile } from './robust/mixtureQuantile.ts';
 
-type Codes = { codes: Int32Array; levels: string[] };
-type About = {
-  codes: Codes;
-  text: (name: string) => string[];
-  weights: Float64Array;
-  settings: { effectPoints: number };
+/** Everything one kind of effect rows is made of. estimates[k][g] by outcome and level, points (value: currency per kg x 100). */
+export type EffectSource = {
+  kind: EffectKind;
+  codes: Int32Array;
+  /** Name, store and item of each level. */
+  names: readonly { id: string; store: string; item: string }[];
+  estimates: readonly (readonly LevelEstimate[])[];
   actual: readonly Float64Array[];
   expected: readonly Float64Array[];
-  storeSd?: { sd: readonly Float64Array[]; codes: Codes };
+  isSoldWhole: (item: string) => boolean;
+  pricesOf: (item: string) => ClassPrices;
+  effectPoints: number;
+  status: (item: string) => FitStatus;
 };
 
 const fewestTests = 3;
 const rankFloor = 0.5;
 const benchmarkReliability = 0.7;
 
-/** Rows of the effects table for one kind: points (x 100) for yields, currency per kg for value; 95 % intervals. */
-export const effectRows = (kind: EffectKind, means: ShrunkenMeans, about: About): EffectRow[] => {
-  const { codes, levels } = about.codes;
-  const members: number[][] = levels.map(() => []);
-  for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
-  const store = about.text('store');
-  const item = about.text('item');
-  const rows = levels.flatMap((level, g) => {
-    const own = members[g] as number[];
-    const first = own[0] as number;
-    const name = level.split('\u0000')[0] as string;
-    return outcomes.map((outcome, k) => ({
-      ...estimate(outcome, k, g, { means, about, own }),
-      kind,
-      id: name,
-      store: kind === 'supplier' ? '' : mostCommon(own.map((i) => store[i] as string)),
-      item: kind.endsWith('-item') ? (item[first] as string) : '',
-    }));
+/** Rows of the effects table for one kind: points for yields, currency per kg for value; 95 % intervals of the posterior. */
+export const effectRows = (source: EffectSource): EffectRow[] => {
+  const levels = source.names.length;
+  const counts = new Float64Array(levels);
+  for (const code of source.codes) if (code >= 0) counts[code] = (counts[code] as number) + 1;
+  const means = (values: readonly Float64Array[]): Float64Array[] =>
+    values.map((column) => {
+      const sums = new Float64Array(levels);
+      for (const [i, code] of source.codes.entries())
+        if (code >= 0) sums[code] = (sums[code] as number) + (column[i] as number);
+      return sums.map((sum, g) => sum / (counts[g] as number));
+    });
+  const [actual, expected] = [means(source.actual), means(source.expected)];
+  const rows = source.names.flatMap((name, g) => {
+    const own = closeEffects(
+      source.estimates.map((byLevel) => byLevel[g] as LevelEstimate),
+      { isSoldWhole: source.isSoldWhole(name.item), prices: source.pricesOf(name.item) },
+    );
+    return outcomes.map((outcome, k) =>
+      effectRow(outcome, own[k] as LevelEstimate, {
+        ...name,
+        kind: source.kind,
+        tests: counts[g] as number,
+        rawMean: (actual[k] as Float64Array)[g] as number,
+        expectedMean: (expected[k] as Float64Array)[g] as number,
+        threshold: outcome === 'value' ? 0 : source.effectPoints,
+        fitStatus: source.status(name.item),
+      }),
+    );
   });
   return ranked(rows);
 };
 
-const mostCommon = (names: readonly string[]): string => {
-  const counts = new Map<string, number>();
-  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0] ?? '';
+type About = {
+  kind: EffectKind;
+  id: string;
+  store: string;
+  item: string;
+  tests: number;
+  rawMean: number;
+  expectedMean: number;
+  threshold: number;
+  fitStatus: FitStatus;
 };
 
-const estimate = (
-  outcome: Outcome,
-  k: number,
-  g: number,
-  { means, about, own }: { means: ShrunkenMeans; about: About; own: number[] },
-): EffectRow => {
-  const scale = outcome === 'value' ? 1 : 100;
-  const effect = scale * ((means.effect[k] as Float64Array)[g] as number);
-  const reliability = means.reliability[g] as number;
-  const sd =
-    scale * Math.hypot((means.sd[k] as Float64Array)[g] as number, reliability * storeSdOf(about, k, own));
-  const threshold = outcome === 'value' ? 0 : about.settings.effectPoints;
-  const needed =
-    (benchmarkReliability / (1 - benchmarkReliability)) *
-    ((means.variance[k] as number) / (means.between[k] as number));
-  const mean = (values: Float64Array): number =>
-    own.reduce((sum, i) => sum + (values[i] as number), 0) / own.length;
-  const isKnown = own.length >= fewestTests;
+const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRow => {
+  const size = outcome === 'value' ? 0.01 : 1;
+  const { fitStatus, threshold, ...names } = about;
+  const needed = (benchmarkReliability / (1 - benchmarkReliability)) * (own.within / own.between);
+  const sign = Math.sign(own.mean);
   return {
-    kind: 'cutter',
-    id: '',
-    store: '',
-    item: '',
+    ...names,
     outcome,
-    tests: own.length,
-    testsNeeded: Number.isFinite(needed) ? Math.max(0, Math.ceil(needed) - own.length) : Number.NaN,
-    rawMean: scale * mean(about.actual[k] as Float64Array),
-    expectedMean: scale * mean(about.expected[k] as Float64Array),
-    effect,
-    sd,
-    low: effect - z975 * sd,
-    high: effect + z975 * sd,
-    reliability,
-    chanceBeyond: sd > 0 ? normalCdf((Math.abs(effect) - threshold) / sd) : 0,
+    testsNeeded: Number.isFinite(needed) ? Math.max(0, Math.ceil(needed) - about.tests) : Number.NaN,
+    rawMean: 100 * size * about.rawMean,
+    expectedMean: 100 * size * about.expectedMean,
+    effect: size * own.mean,
+    sd: size * own.sd,
+    low: size * mixtureQuantile(own.parts, 0.025),
+    high: size * mixtureQuantile(own.parts, 0.975),
+    reliability: own.reliability,
+    chanceBeyond: own.parts.reduce(
+      (sum, part) =>
+        sum + (part.sd > 0 ? part.share * normalCdf((sign * part.mean - threshold) / part.sd) : 0),
+      0,
+    ),
     expectedRank: Number.NaN,
     rankLow: Number.NaN,
     rankHigh: Number.NaN,
-    status: isKnown ? (means.between[k] === 0 ? 'singular' : 'ok') : 'too-few-tests',
+    status: about.tests < fewestTests ? 'too-few-tests' : fitStatus,
+    difference: size * own.difference,
+    differenceSd: size * own.differenceSd,
   };
-};
-
-const storeSdOf = (about: About, k: number, own: readonly number[]): number => {
-  if (about.storeSd === undefined) return 0;
-  const { sd, codes } = about.storeSd;
-  return (
-    own.reduce((sum, i) => sum + ((sd[k] as Float64Array)[codes.codes[i] as number] as number), 0) /
-    own.length
-  );
 };
 
 /** Expected rank 1 + sum P(other better) within item and outcome (Laird & Louis 1989); 1 = highest; none below reliability 0.5. */
@@ -101,19 +104,36 @@ const ranked = (rows: EffectRow[]): EffectRow[] => {
   const peers = new Map<string, EffectRow[]>();
   const isRanked = (row: EffectRow): boolean =>
     row.status === 'ok' && row.reliability >= rankFloor && row.sd > 0;
-  for (const row of rows.filter(isRanked))
-    peers.set(`${row.item} ${row.outcome}`, [...(peers.get(`${row.item} ${row.outcome}`) ?? []), row]);
+  for (const row of rows) {
+    if (!isRanked(row)) continue;
+    const key = `${row.item} ${row.outcome}`;
+    const own = peers.get(key) ?? [];
+    own.push(row);
+    peers.set(key, own);
+  }
   return rows.map((row) => {
     if (!isRanked(row)) return row;
-    let rank = 1;
+    const own = peers.get(`${row.item} ${row.outcome}`) as EffectRow[];
+    // a fixed share of a large field stands for the whole
+    const step = Math.ceil(own.length / mostCompared);
+    let rank = 0;
     let variance = 0;
-    for (const other of peers.get(`${row.item} ${row.outcome}`) as EffectRow[]) {
+    for (let j = 0; j < own.length; j += step) {
+      const other = own[j] as EffectRow;
       if (other === row) continue;
       const chance = normalCdf((other.effect - row.effect) / Math.hypot(other.sd, row.sd));
-      rank += chance;
-      variance += chance * (1 - chance);
+      rank += step * chance;
+      variance += step * chance * (1 - chance);
     }
     const reach = z975 * Math.sqrt(variance);
-    return { ...row, expectedRank: rank, rankLow: Math.max(1, rank - reach), rankHigh: rank + reach };
+    const expectedRank = Math.min(own.length, 1 + rank);
+    return {
+      ...row,
+      expectedRank,
+      rankLow: Math.max(1, expectedRank - reach),
+      rankHigh: Math.min(own.length, expectedRank + reach),
+    };
   });
 };
+
+const mostCompared = 2000;

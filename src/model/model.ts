@@ -2,12 +2,18 @@ import { type ColumnTable, table } from 'arquero';
 import { type Outcome, outcomes } from '../catalog/outcomes.ts';
 import type { MeasuredNight } from '../measure/measured.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
-import { effectRows } from './effectRows.ts';
+import { monthOf } from '../units/calendarDay.ts';
+import { classPrices } from './classPrices.ts';
+import type { ClassPrices } from './closeEffects.ts';
+import { type EffectSource, effectRows } from './effectRows.ts';
 import { expectedYields } from './expectedYields.ts';
-import type { EffectRow, ModeledNight } from './modeled.ts';
-import { huberWeights } from './robust/huberWeights.ts';
-import { shrunkenMeans } from './robust/shrunkenMeans.ts';
+import { fairEffects, type LevelEstimate, type PeopleCodes } from './fairEffects.ts';
+import type { EffectKind, ExpectedTerm, ModeledNight, SupplierItemEffect, WeightModel } from './modeled.ts';
+import { madScale } from './robust/huberWeights.ts';
+import { supplierEstimates } from './supplierEstimates.ts';
 import { weightCurves } from './weightCurves.ts';
+import { weightModel } from './weightModel.ts';
+import { termsOf, type YieldFit, type YieldProblem, yieldFit } from './yieldFit.ts';
 
 /** The measured column behind each outcome. */
 const outcomeColumns: Record<Outcome, string> = {
@@ -22,152 +28,405 @@ const outcomeColumns: Record<Outcome, string> = {
   value: 'valuePerKg',
 };
 
-/** Outcomes that close: they share one shrinkage so that their effects add to 0. */
-const joint = outcomes.map((outcome) => outcome !== 'value');
-const rounds = 6;
+const fewestToFit = 40;
+const nul = '\u0000';
 
-type Codes = { codes: Int32Array; levels: string[] };
+/** Facts of the used tests by column, one entry a test, sorted by (store, testId). */
+type Facts = {
+  n: number;
+  text: (name: string) => string[];
+  number: (name: string) => Float64Array;
+  join: (...names: string[]) => string[];
+  actual: Float64Array[];
+};
+/** Tests of one item, spec and treatment and how they were fitted; undefined fit = too few tests, means of cells instead. */
+type Group = { rows: number[]; problem: YieldProblem; fit: YieldFit | undefined };
 
 /**
- * What each used test should have yielded and how far each supplier, store and cutter is from it. First version: robust
- * cell means for what is expected (expectedYields) and empirical Bayes means for effects, fitted in turn (backfitting):
- * supplier, store x item, cutter x item; store and cutter are then pooled over items.
+ * What each used test should have yielded in an average store by an average cutter, and how far each supplier, store and
+ * cutter is from it. Per item, spec and treatment a robust mixed model (yieldFit); then the people's and rooms' shares of
+ * what is left, over all items at once (fairEffects), closed so that class effects add to 0.
  */
 export const model = (measured: MeasuredNight, settings: { effectPoints: number }): ModeledNight => {
   const used = measured.tests.reify(usedRows(measured.tests));
-  const n = used.numRows();
-  const text = (name: string): string[] => textsOf(used, name);
-  const join = (...names: string[]): string[] => {
-    const columns = names.map(text);
-    return Array.from({ length: n }, (_, i) => columns.map((column) => column[i]).join('\u0000'));
-  };
-  const actual = outcomes.map((outcome) => numbersOf(used, outcomeColumns[outcome]));
-  const { expected } = expectedYields(actual, {
-    group: join('item', 'spec', 'treatment'),
-    method: text('method'),
-    grade: text('grade'),
-    weightClass: text('weightClass'),
-  });
-  const residual = actual.map((values, k) =>
+  const facts = factsOf(used);
+  const suppliers = codesOrMissing(facts.text('supplier'));
+  const groups = fitGroups(facts, suppliers.codes);
+  const expected = outcomes.map(() => new Float64Array(facts.n));
+  const sd = outcomes.map(() => new Float64Array(facts.n));
+  for (const group of groups) fillGroup(group, { expected, sd });
+  const residual = facts.actual.map((values, k) =>
     values.map((value, i) => value - ((expected[k] as Float64Array)[i] as number)),
   );
-  const codes: Record<string, Codes> = {
-    supplier: codesOf(text('supplier')),
-    'store-item': codesOf(join('store', 'item')),
-    'cutter-item': codesOf(join('cutter', 'item')),
-    store: codesOf(text('store')),
-    cutter: codesOf(text('cutter')),
-  };
-  const effects = fitEffects(residual, codes, {
-    weights: groupWeights(residual, codes['cutter-item'] as Codes),
-    text,
-    settings,
-    actual,
-    expected,
-  });
+  const people = peopleCodes(facts);
+  const found = residual.map((values, k) =>
+    fairEffects(points(values), points(sd[k] as Float64Array), people.codes),
+  );
+  const effects = found.map((own) => testEffects(own, people.codes));
+  const prices = classPrices(measured.outputs, used);
+  const shared = { facts, expected, groups, prices, effectPoints: settings.effectPoints };
+  const isConverged = found.every((one) => one.converged);
+  const kinds: [EffectKind, keyof PeopleCodes][] = [
+    ['store-item', 'storeItem'],
+    ['store', 'store'],
+    ['cutter-item', 'cutterItem'],
+    ['cutter', 'cutter'],
+  ];
+  const suppliersFound = supplierEstimates(
+    residual.map((values, k) => withSupplier(values, k, { groups, effects })),
+    suppliers,
+  );
   return {
-    expected: expectedTable(used, expected, residual),
-    effects,
-    curves: n === 0 ? [] : weightCurves(used),
-    adjustedFor: ['item, spec and treatment', 'method', 'grade', 'weight class', 'supplier', 'store'],
+    expected: expectedTable(used, { expected, residual, sd, effects }),
+    effects: [
+      ...effectRows(
+        sourceOf('supplier', suppliers.codes, suppliers.levels.map(nameOnly), {
+          ...shared,
+          isConverged: true,
+          estimates: suppliersFound,
+        }),
+      ),
+      ...kinds.flatMap(([kind, key]) =>
+        effectRows(
+          sourceOf(kind, people.codes[key].codes, people.names[key], {
+            ...shared,
+            isConverged,
+            estimates: found.map((one) => one[key]),
+          }),
+        ),
+      ),
+    ],
+    ...weights(groups, facts),
+    supplierItems: groups.flatMap((group) => supplierItems(group, facts, suppliers.levels)),
+    classPrices: prices.rows,
+    termsOf: explainer(groups, facts),
+    adjustedFor,
   };
 };
+
+const points = (values: Float64Array): Float64Array => values.map((value) => value * 100);
+
+/** Effects of each test's own store and cutter on its item, fraction of drained. */
+const testEffects = (
+  found: Record<keyof PeopleCodes, LevelEstimate[]>,
+  codes: PeopleCodes,
+): { store: Float64Array; cutter: Float64Array } => {
+  const of = (key: keyof PeopleCodes): Float64Array =>
+    Float64Array.from(codes[key].codes, (code) => (found[key][code] as LevelEstimate).mean / 100);
+  return { store: of('storeItem'), cutter: of('cutterItem') };
+};
+
+const adjustedFor = [
+  'item, spec and treatment',
+  'method',
+  'grade',
+  'weight of the piece',
+  'month',
+  'supplier and delivery',
+  'store',
+];
 
 const usedRows = (tests: ColumnTable): number[] =>
   textsOf(tests, tests.numRows() === 0 ? 'store' : 'state').flatMap((state, i) =>
     state === 'held' ? [] : [i],
   );
 
-/** One Huber weight a test among the tests of its own cutter and item: a keying error counts less, a habit counts whole. */
-const groupWeights = (residual: readonly Float64Array[], { codes, levels }: Codes): Float64Array => {
-  const weights = new Float64Array(codes.length).fill(1);
+const factsOf = (used: ColumnTable): Facts => {
+  const n = used.numRows();
+  const text = (name: string): string[] => textsOf(used, name);
+  return {
+    n,
+    text,
+    number: (name) => numbersOf(used, name),
+    join: (...names) => {
+      const columns = names.map(text);
+      return Array.from({ length: n }, (_, i) => columns.map((column) => column[i]).join(nul));
+    },
+    actual: outcomes.map((outcome) => numbersOf(used, outcomeColumns[outcome])),
+  };
+};
+
+const nameOnly = (id: string) => ({ id, store: '', item: '' });
+
+/** Codes of texts, '' = -1 (not known). */
+const codesOrMissing = (texts: readonly string[]): { codes: Int32Array; levels: string[] } => {
+  const { codes, levels } = codesOf(texts);
+  return levels[0] === ''
+    ? { codes: codes.map((code) => code - 1), levels: levels.slice(1) }
+    : { codes, levels };
+};
+
+/** A lot where lots hold 2 tests or more in the mean, else the supplier's month; -1 where the supplier is not known. */
+const deliveryCodes = (facts: Facts): Int32Array => {
+  const lots = codesOrMissing(
+    facts.join('supplier', 'lot').map((key) => (key.startsWith(nul) || key.endsWith(nul) ? '' : key)),
+  );
+  const tested = lots.codes.filter((code) => code >= 0).length;
+  if (lots.levels.length > 0 && tested >= 2 * lots.levels.length) return lots.codes;
+  const supplier = facts.text('supplier');
+  const day = facts.number('cutDay');
+  return codesOrMissing(
+    supplier.map((name, i) => (name === '' ? '' : `${name}${nul}${monthOf(day[i] as number)}`)),
+  ).codes;
+};
+
+const fitGroups = (facts: Facts, supplier: Int32Array): Group[] => {
+  const { codes, levels } = codesOf(facts.join('item', 'spec', 'treatment'));
   const members: number[][] = levels.map(() => []);
   for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
-  for (const own of members) {
-    for (const values of residual)
-      for (const [place, weight] of huberWeights(own.map((i) => values[i] as number)).entries())
-        weights[own[place] as number] = Math.min(weights[own[place] as number] as number, weight);
-  }
-  return weights;
+  const columns = {
+    method: facts.text('method'),
+    grade: facts.text('grade'),
+    weightClass: facts.text('weightClass'),
+    cutter: codesOf(facts.text('cutter')).codes,
+    store: codesOf(facts.text('store')).codes,
+    delivery: deliveryCodes(facts),
+    pieceKg: facts.number('meanPieceKg'),
+    day: facts.number('cutDay'),
+    pieces: facts.number('piecesIn'),
+  };
+  return members.map((rows): Group => {
+    const texts = (values: readonly string[]): string[] => rows.map((i) => values[i] as string);
+    const numbers = (values: Float64Array): Float64Array =>
+      Float64Array.from(rows, (i) => values[i] as number);
+    const integers = (values: Int32Array): Int32Array => Int32Array.from(rows, (i) => values[i] as number);
+    const problem: YieldProblem = {
+      method: texts(columns.method),
+      grade: texts(columns.grade),
+      cutter: integers(columns.cutter),
+      store: integers(columns.store),
+      supplier: integers(supplier),
+      delivery: integers(columns.delivery),
+      pieceKg: numbers(columns.pieceKg),
+      day: numbers(columns.day),
+      pieces: numbers(columns.pieces),
+      actual: facts.actual.map(numbers),
+    };
+    return { rows, problem, fit: rows.length < fewestToFit ? undefined : yieldFit(problem) };
+  });
 };
 
-type Fit = {
-  weights: Float64Array;
-  text: (name: string) => string[];
-  settings: { effectPoints: number };
-  actual: readonly Float64Array[];
-  expected: readonly Float64Array[];
-};
-
-const fitEffects = (
-  residual: readonly Float64Array[],
-  codes: Record<string, Codes>,
-  fit: Fit,
-): EffectRow[] => {
-  const rows: EffectRow[] = [];
-  const parts = ['supplier', 'store-item', 'cutter-item'] as const;
-  const current = new Map(
-    parts.map((part) => [part as string, residual.map((values) => new Float64Array(values.length))]),
-  );
-  const without = (part: string): Float64Array[] =>
-    residual.map((values, k) =>
-      values.map((value, i) => {
-        let rest = value;
-        for (const [name, fitted] of current)
-          if (name !== part) rest -= (fitted[k] as Float64Array)[i] as number;
-        return rest;
-      }),
-    );
-  const fitted = (part: string, left: readonly Float64Array[]) =>
-    shrunkenMeans(left, (codes[part] as Codes).codes, (codes[part] as Codes).levels.length, {
-      weights: fit.weights,
-      joint,
-    });
-  for (let round = 0; round < rounds; round++) {
-    for (const part of parts) {
-      const means = fitted(part, without(part));
-      const own = (codes[part] as Codes).codes;
-      current.set(
-        part,
-        means.effect.map((effect) => Float64Array.from(own, (code) => effect[code] as number)),
-      );
+/** Writes a group's expectations and SDs to the night's columns (preallocated). */
+const fillGroup = (
+  { rows, problem, fit }: Group,
+  out: { expected: Float64Array[]; sd: Float64Array[] },
+): void => {
+  const expected =
+    fit?.expected ??
+    expectedYields(problem.actual, {
+      group: rows.map(() => ''),
+      method: problem.method,
+      grade: problem.grade,
+      weightClass: rows.map(() => ''),
+    }).expected;
+  for (const [k, values] of expected.entries()) {
+    const sd = fit?.sd[k] ?? cellSd(problem.actual[k] as Float64Array, values);
+    for (const [place, i] of rows.entries()) {
+      (out.expected[k] as Float64Array)[i] = values[place] as number;
+      (out.sd[k] as Float64Array)[i] = sd[place] as number;
     }
   }
-  const stores = fitted('store-item', without('store-item'));
-  const emit = (
-    kind: EffectRow['kind'],
-    left: readonly Float64Array[],
-    extra?: { sd: readonly Float64Array[]; codes: Codes },
-  ): void => {
-    const means = fitted(kind, left);
-    for (const row of effectRows(kind, means, {
-      ...fit,
-      codes: codes[kind] as Codes,
-      ...(extra === undefined ? {} : { storeSd: extra }),
-    }))
-      rows.push(row);
+};
+
+/** One SD for the tests of a small group: of their residuals, robust; the plain SD where more than half are alike. */
+const cellSd = (actual: Float64Array, expected: Float64Array): Float64Array => {
+  const residual = [...actual].map((value, i) => value - (expected[i] as number));
+  const robust = madScale(residual);
+  const plain = Math.sqrt(residual.reduce((sum, value) => sum + value * value, 0) / residual.length);
+  return new Float64Array(actual.length).fill(robust > 1e-9 ? robust : plain > 1e-9 ? plain : 0);
+};
+
+type People = {
+  codes: PeopleCodes;
+  names: Record<keyof PeopleCodes, { id: string; store: string; item: string }[]>;
+};
+
+const peopleCodes = (facts: Facts): People => {
+  const store = facts.text('store');
+  const of = (...names: string[]) => codesOf(facts.join(...names));
+  const coded = {
+    cutter: of('cutter'),
+    store: of('store'),
+    cutterItem: of('cutter', 'item'),
+    storeItem: of('store', 'item'),
   };
-  emit('supplier', without('supplier'));
-  emit('store-item', without('store-item'));
-  emit('store', without('store-item'));
-  const storeSd = { sd: stores.sd, codes: codes['store-item'] as Codes };
-  emit('cutter-item', without('cutter-item'), storeSd);
-  emit('cutter', without('cutter-item'), storeSd);
-  return rows;
+  const names = (key: keyof PeopleCodes) => {
+    const stores = mostCommon(store, coded[key]);
+    return coded[key].levels.map((level, g) => {
+      const [id, item] = level.split(nul) as [string, string?];
+      return { id, store: stores[g] as string, item: item ?? '' };
+    });
+  };
+  const codes = (key: keyof PeopleCodes) => ({
+    codes: coded[key].codes,
+    levels: coded[key].levels.length,
+  });
+  const each = <T>(make: (key: keyof PeopleCodes) => T): Record<keyof PeopleCodes, T> => ({
+    cutter: make('cutter'),
+    store: make('store'),
+    cutterItem: make('cutterItem'),
+    storeItem: make('storeItem'),
+  });
+  return { codes: each(codes), names: each(names) };
+};
+
+/** The store in which each level has most tests; the first by name among equals. */
+const mostCommon = (
+  store: readonly string[],
+  { codes, levels }: { codes: Int32Array; levels: string[] },
+): string[] => {
+  const counts = levels.map(() => new Map<string, number>());
+  for (const [i, code] of codes.entries()) {
+    const own = counts[code] as Map<string, number>;
+    own.set(store[i] as string, (own.get(store[i] as string) ?? 0) + 1);
+  }
+  return counts.map((own) => [...own].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0] ?? '');
+};
+
+/** Residuals with the supplier put back and store and cutter taken out, points: what suppliers are compared on. */
+const withSupplier = (
+  residual: Float64Array,
+  k: number,
+  {
+    groups,
+    effects,
+  }: { groups: readonly Group[]; effects: readonly { store: Float64Array; cutter: Float64Array }[] },
+): Float64Array => {
+  const { store, cutter } = effects[k] as { store: Float64Array; cutter: Float64Array };
+  const left = residual.map((value, i) => 100 * (value - (store[i] as number) - (cutter[i] as number)));
+  for (const { rows, problem, fit } of groups) {
+    const own = fit?.fits[k]?.supplier;
+    if (own === undefined) continue;
+    const blupOf = new Map(own.codes.map((code, place) => [code, own.blup[place] as number]));
+    for (const [place, i] of rows.entries())
+      left[i] = (left[i] as number) + 100 * (blupOf.get(problem.supplier[place] as number) ?? 0);
+  }
+  return left;
+};
+
+const sourceOf = (
+  kind: EffectKind,
+  codes: Int32Array,
+  names: EffectSource['names'],
+  at: {
+    facts: Facts;
+    expected: Float64Array[];
+    groups: readonly Group[];
+    prices: { of: (item: string) => ClassPrices };
+    effectPoints: number;
+    isConverged: boolean;
+    estimates: LevelEstimate[][];
+  },
+): EffectSource => {
+  const unsold = new Set<string>();
+  const item = at.facts.text('item');
+  const of = (outcome: Outcome): Float64Array => at.facts.actual[outcomes.indexOf(outcome)] as Float64Array;
+  const [saleable, main, other, lean] = [of('saleable'), of('main_cut'), of('other_cut'), of('lean_trim')];
+  for (const [i, value] of saleable.entries())
+    if (Math.abs(value - (main[i] as number) - (other[i] as number) - (lean[i] as number)) > 1e-9)
+      unsold.add(item[i] as string);
+  const doubtful = new Set(
+    at.groups
+      .filter((group) => group.fit?.status === 'not-converged')
+      .map((group) => item[group.rows[0] as number]),
+  );
+  return {
+    kind,
+    codes,
+    names,
+    estimates: at.estimates,
+    actual: at.facts.actual,
+    expected: at.expected,
+    isSoldWhole: (name) => (name === '' ? unsold.size === 0 : !unsold.has(name)),
+    pricesOf: at.prices.of,
+    effectPoints: at.effectPoints,
+    status: (name) => (!at.isConverged || doubtful.has(name) ? 'not-converged' : 'ok'),
+  };
+};
+
+const weights = (groups: readonly Group[], facts: Facts): Pick<ModeledNight, 'weightModels' | 'curves'> => {
+  const [item, spec, treatment] = [facts.text('item'), facts.text('spec'), facts.text('treatment')];
+  const weightModels = groups.flatMap(({ rows, problem, fit }): WeightModel[] => {
+    const first = rows[0] as number;
+    return fit === undefined
+      ? []
+      : [
+          weightModel(problem, fit, {
+            item: item[first] as string,
+            spec: spec[first] as string,
+            treatment: treatment[first] as string,
+          }),
+        ];
+  });
+  return { weightModels, curves: weightCurves(weightModels) };
+};
+
+const supplierItems = (
+  { rows, fit }: Group,
+  facts: Facts,
+  names: readonly string[],
+): SupplierItemEffect[] => {
+  const first = rows[0] as number;
+  const [item, spec, treatment] = ['item', 'spec', 'treatment'].map(
+    (name) => facts.text(name)[first] as string,
+  ) as [string, string, string];
+  return (fit?.fits ?? []).flatMap((own, k) =>
+    own === undefined
+      ? []
+      : own.supplier.codes.map((code, place) => ({
+          supplier: names[code] as string,
+          item,
+          spec,
+          treatment,
+          outcome: outcomes[k] as Outcome,
+          effect: own.supplier.blup[place] as number,
+          sd: own.supplier.sd[place] as number,
+        })),
+  );
+};
+
+/** Looks up a test and builds its expected yield term by term. */
+const explainer = (groups: readonly Group[], facts: Facts): ModeledNight['termsOf'] => {
+  const placeOf = new Map<string, { group: Group; place: number }>();
+  return (store, testId, outcome) => {
+    if (placeOf.size === 0) {
+      const names = facts.join('store', 'testId');
+      for (const group of groups)
+        for (const [place, i] of group.rows.entries()) placeOf.set(names[i] as string, { group, place });
+    }
+    const found = placeOf.get(`${store}${nul}${testId}`);
+    const k = outcomes.indexOf(outcome);
+    const fit = found?.group.fit?.fits[k];
+    if (found === undefined || fit === undefined) return [];
+    const scale = outcome === 'value' ? 1 : 100;
+    const terms: ExpectedTerm[] = [...termsOf(found.group.problem, fit)].map(([term, values]) => ({
+      term,
+      size: scale * (values[found.place] as number),
+    }));
+    const closing = found.group.fit?.closing[k]?.[found.place] ?? 0;
+    return [...terms, { term: 'closing', size: scale * closing }];
+  };
 };
 
 const expectedTable = (
   used: ColumnTable,
-  expected: readonly Float64Array[],
-  residual: readonly Float64Array[],
+  night: {
+    expected: readonly Float64Array[];
+    residual: readonly Float64Array[];
+    sd: readonly Float64Array[];
+    effects: readonly { store: Float64Array; cutter: Float64Array }[];
+  },
 ): ColumnTable => {
   const columns: Record<string, ArrayLike<unknown>> = {
     store: textsOf(used, 'store'),
     testId: textsOf(used, 'testId'),
   };
   for (const [k, outcome] of outcomes.entries()) {
-    columns[`expected_${outcome}`] = expected[k] as Float64Array;
-    columns[`residual_${outcome}`] = residual[k] as Float64Array;
+    columns[`expected_${outcome}`] = night.expected[k] as Float64Array;
+    columns[`residual_${outcome}`] = night.residual[k] as Float64Array;
+    columns[`sd_${outcome}`] = night.sd[k] as Float64Array;
+    columns[`store_${outcome}`] = night.effects[k]?.store as Float64Array;
+    columns[`cutter_${outcome}`] = night.effects[k]?.cutter as Float64Array;
   }
   return table(columns as Record<string, unknown[]>);
 };

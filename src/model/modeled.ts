@@ -25,6 +25,9 @@ export type EffectRow = {
   rankLow: number;
   rankHigh: number;
   status: FitStatus;
+  /** Difference seen before shrinking, store and mates taken out, and its SD (infinite when it cannot be told). */
+  difference: number;
+  differenceSd: number;
 };
 
 /** Expected saleable and main-cut yield over mean piece weight, with 95 % interval; fractions of drained weight. */
@@ -40,14 +43,56 @@ export type CurveRow = {
   valuePerKg: number;
 };
 
+export type PredictedOutcome = 'saleable' | 'main_cut' | 'value';
+
+/**
+ * What yield and value to expect over grade and mean piece weight for one item, spec and treatment, most used method,
+ * average month, store and supplier. Prediction = row . coefficients, variance = row . covariance . row.
+ */
+export type WeightModel = {
+  item: string;
+  spec: string;
+  treatment: string;
+  tests: number;
+  /** 2-98 % of the mean piece weights seen, kg. */
+  lowKg: number;
+  highKg: number;
+  grades: string[];
+  row: (grade: string, pieceKg: number) => number[];
+  outcomes: Record<
+    PredictedOutcome,
+    { coefficients: number[]; covariance: number[]; residualSd: number } | undefined
+  >;
+};
+
+/** Shrunken difference of one supplier on one item, spec and treatment; fraction of drained, value per kg. */
+export type SupplierItemEffect = {
+  supplier: string;
+  item: string;
+  spec: string;
+  treatment: string;
+  outcome: Outcome;
+  effect: number;
+  sd: number;
+};
+
+/** One step of how an expected yield is built up; points (value: currency per kg). */
+export type ExpectedTerm = { term: string; size: number };
+
 /**
  * What the model stage hands on. `expected` has one row a used test, sorted by (store, testId), columns
- * store, testId, and per outcome `expected_<outcome>` and `residual_<outcome>` (fraction of drained; value per kg),
- * where expected is for an average store and cutter and residual is actual - expected.
+ * store, testId, and per outcome `expected_<o>`, `residual_<o>` (actual - expected for an average store and cutter), `sd_<o>`
+ * (of one test about everything fitted), `store_<o>` and `cutter_<o>` (shrunken effects): fraction of drained; value per kg.
  */
 export type ModeledNight = {
   expected: ColumnTable;
   effects: EffectRow[];
   curves: CurveRow[];
+  weightModels: WeightModel[];
+  supplierItems: SupplierItemEffect[];
+  /** Mean price by item ('' = all) and class that turns class effects into value. */
+  classPrices: { item: string; outcome: Outcome; pricePerKg: number }[];
+  /** How the expected yield of a used test is built up; empty for a test that is not there. */
+  termsOf: (store: string, testId: string, outcome: Outcome) => ExpectedTerm[];
   adjustedFor: string[];
 };

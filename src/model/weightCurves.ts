@@ -1,61 +1,38 @@
-import type { ColumnTable } from 'arquero';
-import { quantileSorted } from 'simple-statistics';
-import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { z975 } from '../tables/normalDistribution.ts';
-import { quadraticFit } from './linalg/quadraticFit.ts';
-import type { CurveRow } from './modeled.ts';
+import type { CurveRow, WeightModel } from './modeled.ts';
+import { predict } from './weightModel.ts';
 
-const fewest = 20;
 const points = 13;
 
-/**
- * Saleable and main-cut yield and value over mean piece weight per item, spec and grade, within the method most often
- * used there; quadratic least squares on the 2-98 % weights seen, 95 % interval of the mean. At least 20 tests.
- */
-export const weightCurves = (used: ColumnTable): CurveRow[] => {
-  const [item, spec, grade, method] = ['item', 'spec', 'grade', 'method'].map((name) =>
-    textsOf(used, name),
-  ) as [string[], string[], string[], string[]];
-  const { codes, levels } = codesOf(item.map((name, i) => `${name}\u0000${spec[i]}\u0000${grade[i]}`));
-  const columns = ['meanPieceKg', 'saleableYield', 'mainCutYield', 'valuePerKg'].map((name) =>
-    numbersOf(used, name),
-  ) as [Float64Array, Float64Array, Float64Array, Float64Array];
-  return levels.flatMap((level, g) => {
-    const members = [...codes.keys()].filter((i) => codes[i] === g);
-    const counts = new Map<string, number>();
-    for (const i of members) counts.set(method[i] as string, (counts.get(method[i] as string) ?? 0) + 1);
-    const common = [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
-    const own = members.filter((i) => method[i] === common);
-    const [itemName, specName, gradeName] = level.split('\u0000') as [string, string, string];
-    return own.length < fewest
-      ? []
-      : curve(own, columns, { item: itemName, spec: specName, grade: gradeName });
-  });
+/** Saleable and main-cut yield and value over the 2-98 % weights seen, per item, spec and grade; plain treatment first. */
+export const weightCurves = (models: readonly WeightModel[]): CurveRow[] => {
+  const plain = models.filter(
+    (model) =>
+      !models.some(
+        (other) =>
+          other !== model &&
+          other.item === model.item &&
+          other.spec === model.spec &&
+          other.tests > model.tests,
+      ),
+  );
+  return plain.flatMap((model) => model.grades.flatMap((grade) => curve(model, grade)));
 };
 
-const curve = (
-  own: readonly number[],
-  columns: [Float64Array, Float64Array, Float64Array, Float64Array],
-  about: { item: string; spec: string; grade: string },
-): CurveRow[] => {
-  const pick = (column: Float64Array): number[] => own.map((i) => column[i] as number);
-  const weight = pick(columns[0]);
-  const sorted = [...weight].sort((a, b) => a - b);
-  const [low, high] = [quantileSorted(sorted, 0.02), quantileSorted(sorted, 0.98)];
-  const [saleable, mainCut, value] = [columns[1], columns[2], columns[3]].map((column) =>
-    quadraticFit(weight, pick(column)),
-  ) as [ReturnType<typeof quadraticFit>, ReturnType<typeof quadraticFit>, ReturnType<typeof quadraticFit>];
-  return Array.from({ length: points }, (_, place) => {
-    const at = low + ((high - low) * place) / (points - 1);
-    const fitted = saleable(at);
+const curve = (model: WeightModel, grade: string): CurveRow[] =>
+  Array.from({ length: points }, (_, place) => {
+    const weightKg = model.lowKg + ((model.highKg - model.lowKg) * place) / (points - 1);
+    const row = model.row(grade, weightKg);
+    const saleable = predict(model, 'saleable', row);
     return {
-      ...about,
-      weightKg: at,
-      saleable: fitted.mean,
-      low: fitted.mean - z975 * fitted.se,
-      high: fitted.mean + z975 * fitted.se,
-      mainCut: mainCut(at).mean,
-      valuePerKg: value(at).mean,
+      item: model.item,
+      spec: model.spec,
+      grade,
+      weightKg,
+      saleable: saleable.mean,
+      low: saleable.mean - z975 * saleable.se,
+      high: saleable.mean + z975 * saleable.se,
+      mainCut: predict(model, 'main_cut', row).mean,
+      valuePerKg: predict(model, 'value', row).mean,
     };
   });
-};

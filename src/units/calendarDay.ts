@@ -44,3 +44,13 @@ export const isoFromDay = (calendarDay: number): string => {
   const { year, month, day } = civilFromDay(calendarDay);
   return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}`;
 };
+
+/** Months since January of year 0, for grouping by calendar month; NaN when missing. */
+export const monthOf = (calendarDay: number): number => {
+  if (Number.isNaN(calendarDay)) return Number.NaN;
+  const { year, month } = civilFromDay(calendarDay);
+  return year * 12 + month - 1;
+};
+
+/** Mean years (365.2425 days) since 1970-01-01. */
+export const yearsOf = (calendarDay: number): number => calendarDay / 365.2425;

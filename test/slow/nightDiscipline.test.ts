@@ -51,7 +51,7 @@ const pieces = (weighed: 'in-bag' | 'drained'): string => {
       ['lean trim', trim],
     ] as const) {
       rows.push(
-        `t${i},s${cutter % 3},c${cutter},2026-0${1 + (i % 9)}-15,112A,Choice,${(drained + purge).toFixed(3)},${received.toFixed(3)},${weighed},${weighed === 'in-bag' ? purge.toFixed(3) : ''},lb,11,whole steaks,${output},${weight.toFixed(3)}`,
+        `t${i},s${cutter % 3},c${cutter},2026-0${1 + (Math.floor(i / 9) % 9)}-15,112A,Choice,${(drained + purge).toFixed(3)},${received.toFixed(3)},${weighed},${weighed === 'in-bag' ? purge.toFixed(3) : ''},lb,11,whole steaks,${output},${weight.toFixed(3)}`,
       );
     }
   }

@@ -1,5 +1,5 @@
-/** Group codes of one crossed random effect; -1 = the row has none. */
-export type RandomFactor = { codes: Int32Array; levels: number };
+/** Group codes of one crossed random effect; -1 = the row has none. `scale`: SD of each level relative to the factor's (default 1). */
+export type RandomFactor = { codes: Int32Array; levels: number; scale?: Float64Array };
 
 /** y of n rows, X as p columns of n, the random factors (the one with most levels first), weights (default 1). */
 export type MixedProblem = {
@@ -43,8 +43,7 @@ export const crossProducts = (problem: MixedProblem): CrossProducts => {
   const n = problem.y.length;
   const p = problem.x.length;
   const weights = problem.weights ?? new Float64Array(n).fill(1);
-  const hasConstant = problem.x[0]?.every((value) => value === 1) ?? false;
-  const center = n > 0 && hasConstant ? problem.y.reduce((sum, value) => sum + value, 0) / n : 0;
+  const center = centerOf(problem);
   const columns = [...problem.x, problem.y.map((value) => value - center)];
   const [first, ...rest] = problem.factors;
   const firstLevels = first?.levels ?? 0;
@@ -62,6 +61,7 @@ export const crossProducts = (problem: MixedProblem): CrossProducts => {
   const gram = new Float64Array((p + 1) * (p + 1));
   const row = new Float64Array(p + 1);
   const here = new Int32Array(rest.length);
+  const hereScale = new Float64Array(rest.length);
   let sumLogWeights = 0;
   for (let i = 0; i < n; i++) {
     const w = weights[i] as number;
@@ -69,20 +69,20 @@ export const crossProducts = (problem: MixedProblem): CrossProducts => {
     for (let a = 0; a <= p; a++) row[a] = (columns[a] as Float64Array)[i] as number;
     addGram(gram, row, w);
     const c = first === undefined ? -1 : (first.codes[i] as number);
-    if (c >= 0) addLevel(c, row, w, firstWeight, firstSums);
+    const zFirst = c < 0 ? 0 : (first?.scale?.[c] ?? 1);
+    if (c >= 0) addLevel(c, row, { w, z: zFirst }, { weight: firstWeight, sums: firstSums });
     for (let f = 0; f < rest.length; f++) {
       const code = (rest[f] as RandomFactor).codes[i] as number;
       const level = code < 0 ? -1 : code + (offsets[f] as number);
       here[f] = level;
       if (level < 0) continue;
-      addLevel(level, row, w, restWeight, restSums);
-      if (c >= 0) couple.set(c * restLevels + level, (couple.get(c * restLevels + level) ?? 0) + w);
+      const z = (rest[f] as RandomFactor).scale?.[code] ?? 1;
+      hereScale[f] = z;
+      addLevel(level, row, { w, z }, { weight: restWeight, sums: restSums });
+      if (c >= 0) addTo(couple, c * restLevels + level, w * z * zFirst);
       for (let g = 0; g < f; g++)
         if ((here[g] as number) >= 0)
-          pairs.set(
-            (here[g] as number) * restLevels + level,
-            (pairs.get((here[g] as number) * restLevels + level) ?? 0) + w,
-          );
+          addTo(pairs, (here[g] as number) * restLevels + level, w * z * (hereScale[g] as number));
     }
   }
   return {
@@ -103,6 +103,12 @@ export const crossProducts = (problem: MixedProblem): CrossProducts => {
   };
 };
 
+/** Mean of y where X begins with a constant, else 0. */
+const centerOf = ({ y, x }: MixedProblem): number => {
+  const hasConstant = x[0]?.every((value) => value === 1) ?? false;
+  return y.length > 0 && hasConstant ? y.reduce((sum, value) => sum + value, 0) / y.length : 0;
+};
+
 const addGram = (gram: Float64Array, row: Float64Array, w: number): void => {
   const size = row.length;
   for (let a = 0; a < size; a++) {
@@ -112,16 +118,21 @@ const addGram = (gram: Float64Array, row: Float64Array, w: number): void => {
   }
 };
 
+const addTo = (map: Map<number, number>, key: number, value: number): void => {
+  map.set(key, (map.get(key) ?? 0) + value);
+};
+
+/** Adds one row of weight w to a level whose column of Z holds z there; changes `to` (preallocated). */
 const addLevel = (
   level: number,
   row: Float64Array,
-  w: number,
-  weight: Float64Array,
-  sums: Float64Array,
+  { w, z }: { w: number; z: number },
+  to: { weight: Float64Array; sums: Float64Array },
 ): void => {
-  weight[level] = (weight[level] as number) + w;
+  to.weight[level] = (to.weight[level] as number) + w * z * z;
   const at = level * row.length;
-  for (let a = 0; a < row.length; a++) sums[at + a] = (sums[at + a] as number) + w * (row[a] as number);
+  for (let a = 0; a < row.length; a++)
+    to.sums[at + a] = (to.sums[at + a] as number) + w * z * (row[a] as number);
 };
 
 const sortedKeys = (map: ReadonlyMap<number, number>): Float64Array => Float64Array.from(map.keys()).sort();

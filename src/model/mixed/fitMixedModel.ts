@@ -30,6 +30,10 @@ export type MixedFit = {
   effects: FactorEffects[];
   /** Covariance of the errors of first-factor level c and level l of factor f (1 up), with fixed-effect uncertainty. */
   jointCovariance: (c: number, f: number, l: number) => number;
+  /** Covariance of the errors of two levels of later factors (each [f, l], f from 1) that share a row; NaN if the system holds no entry. */
+  restCovariance: (one: readonly [number, number], other: readonly [number, number]) => number;
+  /** Covariance of the fixed effects, p x p by rows; NaN in aliased rows and columns. */
+  betaCovariance: () => Float64Array;
 };
 
 /**
@@ -68,7 +72,13 @@ export const fitMixedModel = (problem: MixedProblem, theta?: readonly number[]):
     evaluations: found.evaluations,
     beta: fixed.reported,
     seBeta: fixed.se,
-    ...randomEffects(cross, pattern, system, { beta: fixed.beta, sigma, levels }),
+    betaCovariance: () => covarianceOf(system.fixedFactor, cross.p, sigma),
+    ...randomEffects(cross, pattern, system, {
+      beta: fixed.beta,
+      sigma,
+      levels,
+      scales: problem.factors.map((factor) => factor.scale),
+    }),
   };
 };
 
@@ -87,6 +97,8 @@ const noFit = (cross: CrossProducts, levels: number[]): MixedFit => ({
     condSdFixedKnown: new Float64Array(n).fill(Number.NaN),
   })),
   jointCovariance: () => Number.NaN,
+  restCovariance: () => Number.NaN,
+  betaCovariance: () => new Float64Array(cross.p * cross.p).fill(Number.NaN),
 });
 
 /** Solves R' b = r; aliased columns get 0 inside and NaN in what is reported. */
@@ -115,6 +127,22 @@ const fixedEffects = (
   };
 };
 
+const covarianceOf = (lower: Float64Array, p: number, sigma: number): Float64Array => {
+  const columns = Array.from({ length: p }, (_, j) =>
+    (lower[j * p + j] as number) > 0
+      ? lowerSolved(
+          lower,
+          Float64Array.from({ length: p }, (_, i) => (i === j ? 1 : 0)),
+        )
+      : new Float64Array(p).fill(Number.NaN),
+  );
+  return Float64Array.from(
+    { length: p * p },
+    (_, at) =>
+      sigma * sigma * dot(columns[Math.floor(at / p)] as Float64Array, columns[at % p] as Float64Array),
+  );
+};
+
 const lowerSolved = (lower: Float64Array, right: Float64Array): Float64Array => {
   const p = right.length;
   const z = new Float64Array(p);
@@ -130,14 +158,19 @@ const squaredNorm = (values: Float64Array): number => values.reduce((sum, value)
 const dot = (a: Float64Array, b: Float64Array): number =>
   a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
 
-type Solved = { beta: Float64Array; sigma: number; levels: number[] };
+type Solved = {
+  beta: Float64Array;
+  sigma: number;
+  levels: number[];
+  scales: (Float64Array | undefined)[];
+};
 
 const randomEffects = (
   cross: CrossProducts,
   pattern: SystemPattern,
   system: FactoredSystem,
-  { beta, sigma, levels }: Solved,
-): Pick<MixedFit, 'effects' | 'jointCovariance'> => {
+  { beta, sigma, levels, scales }: Solved,
+): Pick<MixedFit, 'effects' | 'jointCovariance' | 'restCovariance'> => {
   const { analysis } = pattern;
   const { p } = cross;
   const size = p + 1;
@@ -201,8 +234,9 @@ const randomEffects = (
       condSdFixedKnown: new Float64Array(n),
     }),
   );
+  const sizeOf = (f: number, l: number): number => (system.theta[f] as number) * (scales[f]?.[l] ?? 1);
   const put = (f: number, l: number, value: { scaled: number; known: number; gain: Float64Array }): void => {
-    const theta = system.theta[f] as number;
+    const theta = sizeOf(f, l);
     const own = effects[f] as FactorEffects;
     own.blup[l] = theta * value.scaled;
     own.condSdFixedKnown[l] = sigma * theta * Math.sqrt(value.known);
@@ -245,12 +279,15 @@ const randomEffects = (
       -own.reduce((sum, other) => sum + other.value * inverseAt(slotOf(analysis, other.level, level)), 0) /
       (system.firstDiagonal[c] as number);
     return (
-      sigma *
-      sigma *
-      theta0 *
-      (system.theta[f] as number) *
-      (known + dot(gainOfFirst(c, own), gainOfRest(level)))
+      sigma * sigma * sizeOf(0, c) * sizeOf(f, l) * (known + dot(gainOfFirst(c, own), gainOfRest(level)))
     );
   };
-  return { effects, jointCovariance };
+  const restCovariance = ([f, l]: readonly [number, number], [g, m]: readonly [number, number]): number => {
+    const [a, b] = [l + (offsets[f - 1] as number), m + (offsets[g - 1] as number)];
+    const slot = slotOf(analysis, a, b);
+    return Number.isNaN(slot)
+      ? Number.NaN
+      : sigma * sigma * sizeOf(f, l) * sizeOf(g, m) * (inverseAt(slot) + dot(gainOfRest(a), gainOfRest(b)));
+  };
+  return { effects, jointCovariance, restCovariance };
 };

@@ -32,7 +32,7 @@ export type FactoredSystem = {
   penalizedResidual: number;
 };
 
-/** Slot of an entry (i, j) of the lower triangle: at >= 0 in values; -1 - place on the diagonal. */
+/** Slot of an entry (i, j) of the lower triangle: at >= 0 in values; -1 - place on the diagonal; NaN when there is none. */
 export const slotOf = (analysis: SparseAnalysis, i: number, j: number): number => {
   const [a, b] = [analysis.place[i] as number, analysis.place[j] as number];
   if (a === b) return -1 - a;
@@ -44,7 +44,7 @@ export const slotOf = (analysis: SparseAnalysis, i: number, j: number): number =
     if ((analysis.rows[middle] as number) < row) low = middle + 1;
     else high = middle;
   }
-  return low;
+  return analysis.rows[low] === row && low < (analysis.start[column + 1] as number) ? low : Number.NaN;
 };
 
 /** Orders the rest levels and prepares the slots. */

@@ -12,14 +12,13 @@ export type ShrunkenMeans = {
  * Empirical Bayes means of residuals by group, several outcomes at once with ONE reliability per group so that sums over
  * outcomes are kept. residual[k][i], codes[i] (-1 = none), weights[i] in 0-1. Variance within and between groups by the
  * method of moments (DerSimonian & Laird 1986), summed over the outcomes marked in `joint`; an outcome outside `joint`
- * gets a reliability of its own. With `slab` the prior is a mixture: most groups from the narrow normal, a few (5 %) from one
- * twice as wide as single values scatter, so that true outlying groups are not shrunk away.
+ * gets a reliability of its own.
  */
 export const shrunkenMeans = (
   residual: readonly Float64Array[],
   codes: Int32Array,
   levels: number,
-  options: { weights: Float64Array; joint: readonly boolean[]; slab?: boolean },
+  options: { weights: Float64Array; joint: readonly boolean[] },
 ): ShrunkenMeans => {
   const n = groupSums(options.weights, codes, levels);
   const means = residual.map((values) => groupMeans(values, codes, { n, weights: options.weights }));
@@ -34,67 +33,21 @@ export const shrunkenMeans = (
     const noise = own.within / (n[g] as number);
     return (n[g] as number) > 0 && own.between > 0 ? own.between / (own.between + noise) : 0;
   };
-  const plain = (g: number, own: { within: number; between: number }): number => reliabilityOf(g, own);
-  const slab = Float64Array.from(n, (_, g) =>
-    slabChance(g, { means, n, variance, between, joint: options.joint }),
-  );
-  const mixed = (g: number, own: { within: number; between: number }): number => {
-    const wide = reliabilityOf(g, { within: own.within, between: own.between + slabSpread * own.within });
-    return (1 - (slab[g] as number)) * plain(g, own) + (slab[g] as number) * wide;
-  };
-  const reliability = Float64Array.from(n, (_, g) =>
-    options.slab === true ? mixed(g, shared) : plain(g, shared),
-  );
-  const factor = (g: number, k: number): number => {
-    const own = { within: variance[k] as number, between: between[k] as number };
-    if (options.joint[k]) return reliability[g] as number;
-    return options.slab === true ? mixed(g, own) : plain(g, own);
-  };
-  const sdOf = (g: number, k: number, mean: number): number => {
-    const noise =
-      (n[g] as number) > 0 ? Math.sqrt((factor(g, k) * (variance[k] as number)) / (n[g] as number)) : 0;
-    const doubt =
-      options.slab === true ? Math.sqrt((slab[g] as number) * (1 - (slab[g] as number))) * Math.abs(mean) : 0;
-    return Math.hypot(noise || Math.sqrt(between[k] as number), doubt);
-  };
+  const reliability = Float64Array.from(n, (_, g) => reliabilityOf(g, shared));
+  const factor = (g: number, k: number): number =>
+    options.joint[k]
+      ? (reliability[g] as number)
+      : reliabilityOf(g, { within: variance[k] as number, between: between[k] as number });
+  const sdOf = (g: number, k: number): number =>
+    Math.sqrt(Math.max(0, (1 - factor(g, k)) * (between[k] as number)));
   return {
     effect: means.map((mean, k) => mean.map((value, g) => factor(g, k) * value)),
-    sd: means.map((mean, k) => mean.map((value, g) => sdOf(g, k, value))),
+    sd: means.map((mean, k) => mean.map((_, g) => sdOf(g, k))),
     n,
     reliability,
     variance,
     between,
   };
-};
-
-const slabShare = 0.05;
-const slabSpread = 4;
-const logDensity = (value: number, variance: number): number =>
-  -0.5 * (Math.log(variance) + (value * value) / variance);
-
-/** Chance that a group comes from the wide part of the prior, by its most telling joint outcome (Bayes). */
-const slabChance = (
-  g: number,
-  at: {
-    means: readonly Float64Array[];
-    n: Float64Array;
-    variance: Float64Array;
-    between: Float64Array;
-    joint: readonly boolean[];
-  },
-): number => {
-  let evidence = Number.NEGATIVE_INFINITY;
-  for (const [k, mean] of at.means.entries()) {
-    const noise = (at.variance[k] as number) / (at.n[g] as number);
-    if (!at.joint[k] || !(noise > 0) || !((at.n[g] as number) >= 2)) continue;
-    const narrow = (at.between[k] as number) + noise;
-    const wide = narrow + slabSpread * (at.variance[k] as number);
-    evidence = Math.max(
-      evidence,
-      logDensity(mean[g] as number, wide) - logDensity(mean[g] as number, narrow),
-    );
-  }
-  return 1 / (1 + ((1 - slabShare) / slabShare) * Math.exp(-evidence));
 };
 
 const groupSums = (values: Float64Array, codes: Int32Array, levels: number): Float64Array => {

@@ -1,0 +1,151 @@
+import { effectiveVariance, fitMixturePrior, type MixturePrior } from '../robust/mixturePrior.ts';
+import type { RandomFactor } from './crossProducts.ts';
+import { fitMixedModel, type MixedFit } from './fitMixedModel.ts';
+
+/** Means of cells with precision 1 / variance, and the crossed effects behind them; `hasOutliers`: a mixture prior. */
+export type CellProblem = {
+  mean: Float64Array;
+  precision: Float64Array;
+  factors: readonly (RandomFactor & { hasOutliers: boolean })[];
+};
+
+/** One factor's effects under the prior found: normal posterior, and what the data alone say of each level. */
+export type FactorPosterior = {
+  prior: MixturePrior;
+  mean: Float64Array;
+  variance: Float64Array;
+  /** Each level without its own prior: estimate with variance `noise`, all other effects taken as known as they are. */
+  estimate: Float64Array;
+  noise: Float64Array;
+};
+
+export type MixtureEffects = {
+  factors: FactorPosterior[];
+  /** Covariance of the errors of levels of two factors that share a cell, [factor, level] each. */
+  covariance: (one: readonly [number, number], other: readonly [number, number]) => number;
+  rounds: number;
+  converged: boolean;
+};
+
+const mostRounds = 60;
+const settled = 5e-3;
+const leastShare = 0.01;
+const mostShare = 0.25;
+
+/**
+ * Crossed random effects with a mixture prior for those factors that have outliers. In turn: a normal fit in which every
+ * level has a prior variance of its own; each level's estimate without its own prior; the priors by EM from these; the
+ * variance that shrinks each level as the mixture would. `begin` starts from known priors (and with `rounds` 0 keeps them).
+ */
+export const mixtureEffects = (
+  problem: CellProblem,
+  options: { begin?: readonly MixturePrior[]; keepPriors?: boolean } = {},
+): MixtureEffects => {
+  const scale = spreadOf(problem);
+  let priors = [...(options.begin ?? problem.factors.map((factor) => startPrior(factor.hasOutliers, scale)))];
+  let variances = problem.factors.map((factor, f) =>
+    new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
+  );
+  let fitted = solved(problem, variances);
+  let moved = Number.POSITIVE_INFINITY;
+  let round = 0;
+  for (; round < mostRounds && moved > settled; round++) {
+    const next = fitted.factors.map((own, f) =>
+      options.keepPriors === true
+        ? (priors[f] as MixturePrior)
+        : fitMixturePrior(own, priors[f] as MixturePrior, {
+            narrow: 1e-4 * scale,
+            wide: Math.max(scale, 4 * (priors[f] as MixturePrior).narrow),
+            share: problem.factors[f]?.hasOutliers === true ? [leastShare, mostShare] : [0, 0],
+          }),
+    );
+    // half a step in the logarithm: a whole step can swing between a room and its people for ever
+    const nextVariances = fitted.factors.map((own, f) =>
+      own.estimate.map((gap, l) =>
+        Math.sqrt(
+          effectiveVariance(gap, own.noise[l] as number, next[f] as MixturePrior) *
+            ((variances[f] as Float64Array)[l] as number),
+        ),
+      ),
+    );
+    moved = largestMove(variances, nextVariances, scale);
+    priors = next;
+    variances = nextVariances;
+    fitted = solved(problem, variances);
+  }
+  return {
+    factors: fitted.factors.map((own, f) => ({ ...own, prior: priors[f] as MixturePrior })),
+    covariance: fitted.covariance,
+    rounds: round,
+    converged: moved <= settled,
+  };
+};
+
+/** Typical squared size of the cell means beyond their noise, from below bounded by a share of the noise. */
+const spreadOf = ({ mean, precision }: CellProblem): number => {
+  const squares = Float64Array.from(mean, (value) => value * value).sort();
+  const noises = Float64Array.from(precision, (value) => 1 / value).sort();
+  const middle = (values: Float64Array): number => values[values.length >> 1] ?? 1;
+  return Math.max(middle(squares) / 0.455 - middle(noises), 0.5 * middle(noises), 1e-12);
+};
+
+const startPrior = (hasOutliers: boolean, scale: number): MixturePrior => ({
+  narrow: scale / 4,
+  wide: 4 * scale,
+  share: hasOutliers ? 0.05 : 0,
+});
+
+const largestMove = (last: readonly Float64Array[], next: readonly Float64Array[], scale: number): number => {
+  let largest = 0;
+  for (const [f, own] of next.entries())
+    for (const [l, value] of own.entries()) {
+      const before = (last[f] as Float64Array)[l] as number;
+      largest = Math.max(largest, Math.abs(value - before) / Math.max(before, value, 0.02 * scale));
+    }
+  return largest;
+};
+
+const solved = (
+  problem: CellProblem,
+  variances: readonly Float64Array[],
+): { factors: Omit<FactorPosterior, 'prior'>[]; covariance: MixtureEffects['covariance'] } => {
+  const factors = problem.factors.map((factor, f) => ({
+    ...factor,
+    scale: (variances[f] as Float64Array).map(Math.sqrt),
+  }));
+  const fit = fitMixedModel(
+    { y: problem.mean, x: [], factors, weights: problem.precision },
+    factors.map(() => 1),
+  );
+  // precisions are known, so the error variance is 1 and what the fit found of it is taken out
+  const known = 1 / (fit.sigma * fit.sigma);
+  return {
+    factors: fit.effects.map((effects, f) => {
+      const own = variances[f] as Float64Array;
+      const variance = effects.condSdFixedKnown.map((sd) => sd * sd * known);
+      const noise = variance.map((value, l) => {
+        const left = 1 / value - 1 / (own[l] as number);
+        return left > 1e-9 / (own[l] as number) ? 1 / left : Number.POSITIVE_INFINITY;
+      });
+      return {
+        mean: effects.blup,
+        variance,
+        noise,
+        estimate: effects.blup.map((value, l) =>
+          Number.isFinite(noise[l] as number) ? (value * (noise[l] as number)) / (variance[l] as number) : 0,
+        ),
+      };
+    }),
+    covariance: (one, other) => covarianceIn(fit, one, other) * known,
+  };
+};
+
+const covarianceIn = (
+  fit: MixedFit,
+  one: readonly [number, number],
+  other: readonly [number, number],
+): number => {
+  if (one[0] === 0) return fit.jointCovariance(one[1], other[0], other[1]);
+  if (other[0] === 0) return fit.jointCovariance(other[1], one[0], one[1]);
+  return fit.restCovariance(one, other);
+};

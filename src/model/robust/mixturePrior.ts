@@ -1,0 +1,79 @@
+/** Effects seen with noise: estimate[i] with variance noise[i]; not seen = noise not finite. */
+export type SeenEffects = { estimate: Float64Array; noise: Float64Array };
+
+/** Most effects from N(0, narrow), a share of them from N(0, narrow + wide). All variances. */
+export type MixturePrior = { narrow: number; wide: number; share: number };
+
+export type MixtureLimits = {
+  /** Smallest `narrow` and smallest `wide`. */
+  narrow: number;
+  wide: number;
+  /** Bounds of `share`; most 0 = a plain normal prior. */
+  share: readonly [least: number, most: number];
+};
+
+const rounds = 60;
+
+/**
+ * Estimates the prior from the effects themselves by EM (Dempster, Laird & Rubin 1977 JRSSB 39:1), so that a few true
+ * outliers are neither shrunk like the many nor set the spread of the many.
+ */
+export const fitMixturePrior = (
+  seen: SeenEffects,
+  begin: MixturePrior,
+  limits: MixtureLimits,
+): MixturePrior => {
+  let prior = begin;
+  for (let round = 0; round < rounds; round++) prior = emStep(seen, prior, limits);
+  return prior;
+};
+
+const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): MixturePrior => {
+  const sums = { n: 0, narrow: 0, wide: 0, wideWeight: 0 };
+  for (let i = 0; i < seen.estimate.length; i++) {
+    const noise = seen.noise[i] as number;
+    if (!Number.isFinite(noise)) continue;
+    const gap = seen.estimate[i] as number;
+    const chance = chanceOfWide(gap, noise, prior);
+    const [low, high] = [prior.narrow, prior.narrow + prior.wide];
+    sums.n += 1;
+    sums.narrow += (1 - chance) * secondMoment(gap, noise, low);
+    sums.wide += chance * secondMoment(gap, noise, high);
+    sums.wideWeight += chance;
+  }
+  if (sums.n === 0) return prior;
+  const narrow = Math.max(sums.narrow / Math.max(sums.n - sums.wideWeight, 1e-9), limits.narrow);
+  const [least, most] = limits.share;
+  return {
+    narrow,
+    wide: Math.max(sums.wide / Math.max(sums.wideWeight, 1e-9) - narrow, limits.wide),
+    share: Math.min(most, Math.max(least, sums.wideWeight / sums.n)),
+  };
+};
+
+const secondMoment = (gap: number, noise: number, variance: number): number => {
+  const kept = variance / (variance + noise);
+  return (kept * gap) ** 2 + variance * (1 - kept);
+};
+
+/** Chance that an effect seen at `gap` comes from the wide part (Bayes, normal densities). */
+export const chanceOfWide = (gap: number, noise: number, { narrow, wide, share }: MixturePrior): number => {
+  if (share <= 0) return 0;
+  if (!Number.isFinite(noise)) return share;
+  const [low, high] = [narrow + noise, narrow + wide + noise];
+  const odds =
+    (share / (1 - share)) * Math.sqrt(low / high) * Math.exp(0.5 * gap * gap * (1 / low - 1 / high));
+  return odds === Number.POSITIVE_INFINITY ? 1 : odds / (1 + odds);
+};
+
+/**
+ * The prior variance of ONE normal prior that shrinks this effect as the mixture does: what a normal model of many effects
+ * can use level by level.
+ */
+export const effectiveVariance = (gap: number, noise: number, prior: MixturePrior): number => {
+  const chance = chanceOfWide(gap, noise, prior);
+  const [low, high] = [prior.narrow, prior.narrow + prior.wide];
+  if (!Number.isFinite(noise)) return low + chance * prior.wide;
+  const kept = (1 - chance) * (low / (low + noise)) + chance * (high / (high + noise));
+  return Math.min(high, Math.max(low, (noise * kept) / Math.max(1 - kept, 1e-12)));
+};
