@@ -1,19 +1,15 @@
 import type { Chain } from '../src/catalog/chain.ts';
-import { findings } from '../src/findings/findings.ts';
 import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
-import { measure } from '../src/measure/measure.ts';
-import { model } from '../src/model/model.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
 import { writeRun } from '../src/publish/writeRun.ts';
-import { review } from '../src/review/review.ts';
-import { screen } from '../src/screen/screen.ts';
 import { nowIso } from '../src/system/clock.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
 import { takeIn } from './intake.ts';
+import { judge } from './judge.ts';
 
 export type Night = {
   chainFolder: string;
@@ -42,19 +38,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     const started = nowIso();
     progress('reading the inbox');
     const intake = takeIn({ chainFolder, chain, fs, asOfDay });
-    progress('screening and measuring');
-    const screened = screen(intake.night, chain);
-    let measured = measure(screened, intake.night.reference, chain, asOfDay);
-    progress('fitting what each test should have yielded');
-    const settings = { effectPoints: chain.thresholds.effect_points };
-    let modeled = model(measured, settings);
-    const reviewed = review(measured, modeled);
-    if (reviewed.changed) {
-      measured = reviewed.measured;
-      modeled = model(measured, settings);
-    }
-    progress('looking for findings');
-    const found = findings({ chain, asOfDay, measured, modeled, reference: intake.night.reference });
+    const { measured, modeled, found } = judge(intake.night, chain, asOfDay, progress);
     progress('drawing the pages');
     const files = await publish({
       chain,

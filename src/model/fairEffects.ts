@@ -30,6 +30,8 @@ export type FairEffects = {
   storeItem: LevelEstimate[];
   cutter: LevelEstimate[];
   store: LevelEstimate[];
+  /** By item: what cutters and stores like the many differ from expected by; few large habits move a mean, not this. */
+  center: Float64Array;
   converged: boolean;
 };
 
@@ -41,7 +43,11 @@ const reweightRounds = 2;
  * effects cutter x item, cutter, store x item and store with mixture priors, so that a whole room that differs is the
  * room's, a habit is not shrunk away, and what cannot be told apart is left wide. Tests are bounded (Huber), effects never.
  */
-export const fairEffects = (residual: Float64Array, sd: Float64Array, people: PeopleCodes): FairEffects => {
+export const fairEffects = (
+  residual: Float64Array,
+  sd: Float64Array,
+  { people, item }: { people: PeopleCodes; item: Coded },
+): FairEffects => {
   const varying = [...sd.keys()].filter((i) => (sd[i] as number) > 0);
   const chosen = (values: Float64Array): Float64Array =>
     Float64Array.from(varying, (i) => values[i] as number);
@@ -55,8 +61,8 @@ export const fairEffects = (residual: Float64Array, sd: Float64Array, people: Pe
     cutterItem: part(people.cutterItem),
     storeItem: part(people.storeItem),
   };
-  if (varying.length === 0) return nothingVaries(people);
-  const found = varyingEffects(chosen(residual), chosen(sd), own);
+  if (varying.length === 0) return nothingVaries(people, item.levels);
+  const found = varyingEffects(chosen(residual), chosen(sd), { people: own, item: part(item) });
   const seen = ({ codes, levels }: Coded): boolean[] => {
     const is = new Array<boolean>(levels).fill(false);
     for (const code of codes) is[code] = true;
@@ -71,6 +77,7 @@ export const fairEffects = (residual: Float64Array, sd: Float64Array, people: Pe
     storeItem: zeroUnseen('storeItem'),
     cutter: zeroUnseen('cutter'),
     store: zeroUnseen('store'),
+    center: found.center,
     converged: found.converged,
   };
 };
@@ -87,20 +94,25 @@ const alike: LevelEstimate = {
   within: 0,
 };
 
-const nothingVaries = (people: PeopleCodes): FairEffects => {
+const nothingVaries = (people: PeopleCodes, items: number): FairEffects => {
   const all = ({ levels }: Coded): LevelEstimate[] => new Array<LevelEstimate>(levels).fill(alike);
   return {
     cutterItem: all(people.cutterItem),
     storeItem: all(people.storeItem),
     cutter: all(people.cutter),
     store: all(people.store),
+    center: new Float64Array(items),
     converged: true,
   };
 };
 
-const varyingEffects = (residual: Float64Array, sd: Float64Array, people: PeopleCodes): FairEffects => {
+const varyingEffects = (
+  residual: Float64Array,
+  sd: Float64Array,
+  { people, item }: { people: PeopleCodes; item: Coded },
+): FairEffects => {
   let bounded: Bounded = { weights: new Float64Array(residual.length).fill(1), noise: 1 };
-  let perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people) });
+  let perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item });
   for (let round = 0; round < reweightRounds; round++) {
     const fitted = perItem.cellEffect;
     bounded = boundedTests(
@@ -110,9 +122,18 @@ const varyingEffects = (residual: Float64Array, sd: Float64Array, people: People
       ),
     );
     const begin = perItem.found.factors.map((own) => own.prior);
-    perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), begin });
+    perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item, begin });
   }
-  const whole = fitCells(residual, sd, { ...bounded, factors: wholeFactors(people) });
+  const center = perItem.center;
+  const whole = fitCells(
+    residual.map((value, i) => value - (center[item.codes[i] as number] as number)),
+    sd,
+    {
+      ...bounded,
+      factors: wholeFactors(people),
+      item: { codes: new Int32Array(residual.length), levels: 1 },
+    },
+  );
   const mates = {
     cutter: parentsOf(people.cutterItem, people.cutter),
     store: parentsOf(people.storeItem, people.store),
@@ -126,6 +147,7 @@ const varyingEffects = (residual: Float64Array, sd: Float64Array, people: People
     storeItem: estimates(perItem.found, [1, 3], mates.store, testVariance.storeItem),
     cutter: estimates(whole.found, [0], undefined, testVariance.cutter),
     store: estimates(whole.found, [1], undefined, testVariance.store),
+    center,
     converged: perItem.found.converged && whole.found.converged,
   };
 };
@@ -156,7 +178,13 @@ const wholeFactors = (people: PeopleCodes): CellFactor[] => [
   { ...people.store, hasOutliers: true },
 ];
 
-type CellFit = { found: MixtureEffects; cellOf: Int32Array; cellEffect: Float64Array };
+type CellFit = {
+  found: MixtureEffects;
+  cellOf: Int32Array;
+  /** Everything fitted, by cell, and the fixed part of it by item. */
+  cellEffect: Float64Array;
+  center: Float64Array;
+};
 
 /** Tests of the same levels in all factors are one cell: its bounded mean and the precision of that mean. */
 const fitCells = (
@@ -166,6 +194,7 @@ const fitCells = (
     weights: Float64Array;
     noise: number;
     factors: CellFactor[];
+    item: Coded;
     begin?: readonly MixturePrior[];
   },
 ): CellFit => {
@@ -183,21 +212,26 @@ const fitCells = (
     hasOutliers: factor.hasOutliers,
     codes: Int32Array.from(first, (i) => factor.codes[i] as number),
   }));
+  const itemOf = Int32Array.from(first, (i) => options.item.codes[i] as number);
+  const items = [...new Set(itemOf)].sort((a, b) => a - b);
   const found = mixtureEffects(
     {
+      x: items.map((code) => Float64Array.from(itemOf, (own) => (own === code ? 1 : 0))),
       mean: sums.wy.map((value, c) => value / (sums.w[c] as number)),
       precision: sums.w.map((value) => value / options.noise),
       factors: cellFactors,
     },
     options.begin === undefined ? {} : { begin: options.begin },
   );
-  const cellEffect = new Float64Array(count);
+  const center = new Float64Array(options.item.levels);
+  for (const [place, code] of items.entries()) center[code] = found.beta[place] as number;
+  const cellEffect = Float64Array.from(itemOf, (code) => center[code] as number);
   for (const [f, factor] of cellFactors.entries())
     for (let c = 0; c < count; c++)
       cellEffect[c] =
         (cellEffect[c] as number) +
         ((found.factors[f] as { mean: Float64Array }).mean[factor.codes[c] as number] as number);
-  return { found, cellOf, cellEffect };
+  return { found, cellOf, cellEffect, center };
 };
 
 const cellsOf = (factors: readonly Coded[]): { cellOf: Int32Array; first: Int32Array; count: number } => {

@@ -4,10 +4,10 @@ import type { MeasuredNight } from '../measure/measured.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { monthOf } from '../units/calendarDay.ts';
 import { classPrices } from './classPrices.ts';
-import type { ClassPrices } from './closeEffects.ts';
+import { type ClassPrices, closeEffects } from './closeEffects.ts';
 import { type EffectSource, effectRows } from './effectRows.ts';
 import { expectedYields } from './expectedYields.ts';
-import { fairEffects, type LevelEstimate, type PeopleCodes } from './fairEffects.ts';
+import { type FairEffects, fairEffects, type LevelEstimate, type PeopleCodes } from './fairEffects.ts';
 import type { EffectKind, ExpectedTerm, ModeledNight, SupplierItemEffect, WeightModel } from './modeled.ts';
 import { madScale } from './robust/huberWeights.ts';
 import { supplierEstimates } from './supplierEstimates.ts';
@@ -55,15 +55,19 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
   const expected = outcomes.map(() => new Float64Array(facts.n));
   const sd = outcomes.map(() => new Float64Array(facts.n));
   for (const group of groups) fillGroup(group, { expected, sd });
-  const residual = facts.actual.map((values, k) =>
-    values.map((value, i) => value - ((expected[k] as Float64Array)[i] as number)),
-  );
   const people = peopleCodes(facts);
-  const found = residual.map((values, k) =>
-    fairEffects(points(values), points(sd[k] as Float64Array), people.codes),
+  const items = codesOf(facts.text('item'));
+  const item = { codes: items.codes, levels: items.levels.length };
+  const found = differences(facts.actual, expected).map((values, k) =>
+    fairEffects(points(values), points(sd[k] as Float64Array), { people: people.codes, item }),
   );
-  const effects = found.map((own) => testEffects(own, people.codes));
   const prices = classPrices(measured.outputs, used);
+  const centers = closedCenters(found, items.levels, { pricesOf: prices.of, unsold: unsoldItems(facts) });
+  for (const [k, values] of expected.entries())
+    for (const [i, code] of item.codes.entries())
+      values[i] = (values[i] as number) + ((centers[code] as number[])[k] as number);
+  const residual = differences(facts.actual, expected);
+  const effects = found.map((own) => testEffects(own, people.codes));
   const shared = { facts, expected, groups, prices, effectPoints: settings.effectPoints };
   const isConverged = found.every((one) => one.converged);
   const kinds: [EffectKind, keyof PeopleCodes][] = [
@@ -99,16 +103,49 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
     ...weights(groups, facts),
     supplierItems: groups.flatMap((group) => supplierItems(group, facts, suppliers.levels)),
     classPrices: prices.rows,
-    termsOf: explainer(groups, facts),
+    termsOf: explainer(groups, facts, (i) => centers[item.codes[i] as number] as number[]),
     adjustedFor,
   };
+};
+
+const differences = (actual: readonly Float64Array[], expected: readonly Float64Array[]): Float64Array[] =>
+  actual.map((values, k) => values.map((value, i) => value - ((expected[k] as Float64Array)[i] as number)));
+
+/** What is added to the expectations of each item so that a cutter like the many is at 0; closed like effects. By item and outcome. */
+const closedCenters = (
+  found: readonly FairEffects[],
+  items: readonly string[],
+  { pricesOf, unsold }: { pricesOf: (item: string) => ClassPrices; unsold: ReadonlySet<string> },
+): number[][] =>
+  items.map((name, code) =>
+    closeEffects(
+      found.map(({ center, cutterItem }): LevelEstimate => {
+        const like = cutterItem[0] as LevelEstimate;
+        const mean = center[code] as number;
+        const sd = Math.sqrt(like.between + like.within / 100);
+        return { ...like, mean, sd, parts: [{ share: 1, mean, sd }] };
+      }),
+      { isSoldWhole: !unsold.has(name), prices: pricesOf(name) },
+    ).map((own) => own.mean / 100),
+  );
+
+/** Items with a test in which some lean trim does not count as saleable. */
+const unsoldItems = ({ text, actual }: Facts): Set<string> => {
+  const item = text('item');
+  const of = (outcome: Outcome): Float64Array => actual[outcomes.indexOf(outcome)] as Float64Array;
+  const [saleable, main, other, lean] = [of('saleable'), of('main_cut'), of('other_cut'), of('lean_trim')];
+  const unsold = new Set<string>();
+  for (const [i, value] of saleable.entries())
+    if (Math.abs(value - (main[i] as number) - (other[i] as number) - (lean[i] as number)) > 1e-9)
+      unsold.add(item[i] as string);
+  return unsold;
 };
 
 const points = (values: Float64Array): Float64Array => values.map((value) => value * 100);
 
 /** Effects of each test's own store and cutter on its item, fraction of drained. */
 const testEffects = (
-  found: Record<keyof PeopleCodes, LevelEstimate[]>,
+  found: FairEffects,
   codes: PeopleCodes,
 ): { store: Float64Array; cutter: Float64Array } => {
   const of = (key: keyof PeopleCodes): Float64Array =>
@@ -318,13 +355,8 @@ const sourceOf = (
     estimates: LevelEstimate[][];
   },
 ): EffectSource => {
-  const unsold = new Set<string>();
+  const unsold = unsoldItems(at.facts);
   const item = at.facts.text('item');
-  const of = (outcome: Outcome): Float64Array => at.facts.actual[outcomes.indexOf(outcome)] as Float64Array;
-  const [saleable, main, other, lean] = [of('saleable'), of('main_cut'), of('other_cut'), of('lean_trim')];
-  for (const [i, value] of saleable.entries())
-    if (Math.abs(value - (main[i] as number) - (other[i] as number) - (lean[i] as number)) > 1e-9)
-      unsold.add(item[i] as string);
   const doubtful = new Set(
     at.groups
       .filter((group) => group.fit?.status === 'not-converged')
@@ -386,7 +418,11 @@ const supplierItems = (
 };
 
 /** Looks up a test and builds its expected yield term by term. */
-const explainer = (groups: readonly Group[], facts: Facts): ModeledNight['termsOf'] => {
+const explainer = (
+  groups: readonly Group[],
+  facts: Facts,
+  centersOf: (i: number) => readonly number[],
+): ModeledNight['termsOf'] => {
   const placeOf = new Map<string, { group: Group; place: number }>();
   return (store, testId, outcome) => {
     if (placeOf.size === 0) {
@@ -403,7 +439,9 @@ const explainer = (groups: readonly Group[], facts: Facts): ModeledNight['termsO
       term,
       size: scale * (values[found.place] as number),
     }));
-    const closing = found.group.fit?.closing[k]?.[found.place] ?? 0;
+    const closing =
+      (found.group.fit?.closing[k]?.[found.place] ?? 0) +
+      (centersOf(found.group.rows[found.place] as number)[k] as number);
     return [...terms, { term: 'closing', size: scale * closing }];
   };
 };

@@ -2,9 +2,10 @@ import { effectiveVariance, fitMixturePrior, type MixturePrior } from '../robust
 import type { RandomFactor } from './crossProducts.ts';
 import { fitMixedModel, type MixedFit } from './fitMixedModel.ts';
 
-/** Means of cells with precision 1 / variance, and the crossed effects behind them; `hasOutliers`: a mixture prior. */
+/** Means of cells with precision 1 / variance, their fixed columns, and the crossed effects behind them; `hasOutliers`: a mixture prior. */
 export type CellProblem = {
   mean: Float64Array;
+  x: readonly Float64Array[];
   precision: Float64Array;
   factors: readonly (RandomFactor & { hasOutliers: boolean })[];
 };
@@ -20,6 +21,8 @@ export type FactorPosterior = {
 };
 
 export type MixtureEffects = {
+  /** Fixed effects: what is common to those who are like the many. */
+  beta: Float64Array;
   factors: FactorPosterior[];
   /** Covariance of the errors of levels of two factors that share a cell, [factor, level] each. */
   covariance: (one: readonly [number, number], other: readonly [number, number]) => number;
@@ -75,6 +78,7 @@ export const mixtureEffects = (
   }
   return {
     factors: fitted.factors.map((own, f) => ({ ...own, prior: priors[f] as MixturePrior })),
+    beta: fitted.beta,
     covariance: fitted.covariance,
     rounds: round,
     converged: moved <= settled,
@@ -108,21 +112,22 @@ const largestMove = (last: readonly Float64Array[], next: readonly Float64Array[
 const solved = (
   problem: CellProblem,
   variances: readonly Float64Array[],
-): { factors: Omit<FactorPosterior, 'prior'>[]; covariance: MixtureEffects['covariance'] } => {
+): Pick<MixtureEffects, 'beta' | 'covariance'> & { factors: Omit<FactorPosterior, 'prior'>[] } => {
   const factors = problem.factors.map((factor, f) => ({
     ...factor,
     scale: (variances[f] as Float64Array).map(Math.sqrt),
   }));
   const fit = fitMixedModel(
-    { y: problem.mean, x: [], factors, weights: problem.precision },
+    { y: problem.mean, x: problem.x, factors, weights: problem.precision },
     factors.map(() => 1),
   );
   // precisions are known, so the error variance is 1 and what the fit found of it is taken out
   const known = 1 / (fit.sigma * fit.sigma);
   return {
+    beta: fit.beta,
     factors: fit.effects.map((effects, f) => {
       const own = variances[f] as Float64Array;
-      const variance = effects.condSdFixedKnown.map((sd) => sd * sd * known);
+      const variance = effects.condSd.map((sd) => sd * sd * known);
       const noise = variance.map((value, l) => {
         const left = 1 / value - 1 / (own[l] as number);
         return left > 1e-9 / (own[l] as number) ? 1 / left : Number.POSITIVE_INFINITY;

@@ -1,0 +1,35 @@
+import type { Chain } from '../src/catalog/chain.ts';
+import { findings } from '../src/findings/findings.ts';
+import type { FoundNight } from '../src/findings/found.ts';
+import { measure } from '../src/measure/measure.ts';
+import type { MeasuredNight } from '../src/measure/measured.ts';
+import { model } from '../src/model/model.ts';
+import type { ModeledNight } from '../src/model/modeled.ts';
+import type { NormalizedNight } from '../src/normalize/normalized.ts';
+import { review } from '../src/review/review.ts';
+import { screen } from '../src/screen/screen.ts';
+
+export type Judged = { measured: MeasuredNight; modeled: ModeledNight; found: FoundNight };
+
+/** From normalized tables to findings: screen, measure, model, review (then measure and model once more), findings. */
+export const judge = (
+  night: NormalizedNight,
+  chain: Chain,
+  asOfDay: number,
+  progress: (stage: string) => void = () => {},
+): Judged => {
+  progress('screening and measuring');
+  const screened = screen(night, chain);
+  let measured = measure(screened, night.reference, chain, asOfDay);
+  progress('fitting what each test should have yielded');
+  const settings = { effectPoints: chain.thresholds.effect_points };
+  let modeled = model(measured, settings);
+  const reviewed = review(measured, modeled);
+  if (reviewed.changed) {
+    measured = reviewed.measured;
+    modeled = model(measured, settings);
+  }
+  progress('looking for findings');
+  const found = findings({ chain, asOfDay, measured, modeled, reference: night.reference });
+  return { measured, modeled, found };
+};
