@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { indifferencePrice } from '../../src/money/indifferencePrice.ts';
 import { costBySalesValue, costByWeight } from '../../src/money/jointCost.ts';
 import { massBalance } from '../../src/money/massBalance.ts';
 import { type PriceEntry, priceList } from '../../src/money/priceList.ts';
@@ -87,17 +86,5 @@ describe('joint cost', () => {
         for (const [i, share] of shares.entries()) if (price[i] === 0) expect(share).toBe(0);
       }),
     );
-  });
-});
-
-describe('indifference price', () => {
-  it('is the price asked when the ranges are worth the same, in both forms', () => {
-    expect(indifferencePrice(9.2, { value: 14, labor: 1 }, { value: 14, labor: 1 })).toEqual({
-      sameMargin: 9.2,
-      sameDollars: 9.2,
-    });
-    const other = indifferencePrice(10, { value: 20, labor: 0 }, { value: 22, labor: 0.5 });
-    expect(other.sameMargin).toBeCloseTo(11, 12);
-    expect(other.sameDollars).toBeCloseTo(11.5, 12);
   });
 });
