@@ -89,10 +89,13 @@ export type SimTest = {
   /** What the piece, month, supplier and lot moved, without people and chance; points of saleable. */
   sharedSkill: number;
   label: Label;
-  receivedLb: number;
-  purgeLb: number;
-  lines: { name: ClassName; lb: number }[];
-};
+} & SimSheet & {
+    /** The sheet before it was spoiled. */
+    asWeighed: SimSheet;
+  };
+
+/** The weights on a sheet, lb. */
+export type SimSheet = { receivedLb: number; purgeLb: number; lines: { name: ClassName; lb: number }[] };
 
 export type SimChain = {
   seed: number;

@@ -1,10 +1,10 @@
 import { kgPerLb } from '../../src/units/weight.ts';
 import type { Draws } from './seededDraws.ts';
-import type { Label, SimTest } from './simulated.ts';
+import type { Label, SimSheet, SimTest } from './simulated.ts';
 import type { Settings } from './variants.ts';
 import { onScale } from './weighTest.ts';
 
-type Spoil = (test: SimTest, draws: Draws) => Pick<SimTest, 'receivedLb' | 'purgeLb' | 'lines'> | undefined;
+type Spoil = (test: SimTest, draws: Draws) => SimSheet | undefined;
 
 /**
  * Spoils some tests and labels them: keying errors, tests copied from an earlier one, and tests written from memory
@@ -31,7 +31,7 @@ export const spoilTests = (tests: readonly SimTest[], settings: Settings, draws:
   });
 };
 
-const scaled = (test: SimTest, factor: number) => ({
+const scaled = (test: SimTest, factor: number): SimSheet => ({
   receivedLb: test.receivedLb * factor,
   purgeLb: test.purgeLb * factor,
   lines: test.lines.map((line) => ({ ...line, lb: line.lb * factor })),
@@ -41,12 +41,12 @@ const unitFactor = (draws: Draws): number => (draws.chance(0.5) ? kgPerLb : 1 / 
 const decimalFactor = (draws: Draws): number => (draws.chance(0.5) ? 10 : 0.1);
 
 const farApart = 0.03;
-const withLine = (test: SimTest, place: number, lb: number) => ({
+const withLine = (test: SimTest, place: number, lb: number): SimSheet => ({
   receivedLb: test.receivedLb,
   purgeLb: test.purgeLb,
   lines: test.lines.map((line, k) => (k === place ? { ...line, lb } : line)),
 });
-const lbAt = (test: SimTest, place: number): number => (test.lines[place] as SimTest['lines'][number]).lb;
+const lbAt = (test: SimTest, place: number): number => (test.lines[place] as SimSheet['lines'][number]).lb;
 /** A line that weighs more than 3 % of the piece. */
 const largeLine = (test: SimTest, draws: Draws): number =>
   draws.pick([...test.lines.keys()].filter((k) => lbAt(test, k) > farApart * test.drainedLb));
@@ -99,7 +99,7 @@ const spoils = {
 export const keyingErrors = Object.keys(spoils) as (keyof typeof spoils)[];
 
 /** An earlier test sent again as a new one; three in ten with one figure changed by a division or two. */
-const copied = (test: SimTest, last: SimTest, draws: Draws): ReturnType<typeof scaled> => {
+const copied = (test: SimTest, last: SimTest, draws: Draws): SimSheet => {
   const same = { receivedLb: last.receivedLb, purgeLb: last.purgeLb, lines: last.lines };
   if (!draws.chance(0.3)) return same;
   const place = Math.floor(draws.uniform() * last.lines.length);
@@ -108,7 +108,7 @@ const copied = (test: SimTest, last: SimTest, draws: Draws): ReturnType<typeof s
 };
 
 /** Received is read off the label; the lines are written from memory: last shares at this weight, tidy, and they add up. */
-const invented = (test: SimTest, last: SimTest, draws: Draws): ReturnType<typeof scaled> => {
+const invented = (test: SimTest, last: SimTest, draws: Draws): SimSheet => {
   const division = draws.pick([test.store.scaleDivisionLb, 0.1, 0.25]);
   const drained = test.receivedLb - (test.store.weighed === 'in-bag' ? test.purgeLb : 0);
   const lastDrained = last.receivedLb - (last.store.weighed === 'in-bag' ? last.purgeLb : 0);

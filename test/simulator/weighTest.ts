@@ -1,7 +1,7 @@
 import { classNames, skillShape } from './compositions.ts';
 import type { DrawnPiece } from './drawPieces.ts';
 import type { Draws } from './seededDraws.ts';
-import type { SimTest } from './simulated.ts';
+import type { SimSheet, SimTest } from './simulated.ts';
 import type { Settings } from './variants.ts';
 
 /** Cuts and weighs one piece: true yields, what people really moved in it, and the sheet as the store's scale shows it. */
@@ -27,24 +27,35 @@ export const weighTest = (
   const yields = plus(shifts.cutter, shifts.store);
   const moved = (without: Float64Array): Float64Array =>
     yields.map((value, k) => 100 * (value - (without[k] as number)));
-  const division = piece.store.scaleDivisionLb;
-  const error = settings.weighingError * draws.normal();
-  const purge = piece.drainedLb * piece.supplier.purge * draws.between(0.7, 1.3);
-  const isInBag = piece.store.weighed === 'in-bag';
+  const sheet = sheetOf(piece, yields, { settings, draws });
   return {
     ...rest,
     yields,
     cutterShift: moved(plus(shifts.store)),
     storeShift: moved(plus(shifts.cutter)),
     label: 'good',
-    receivedLb: onScale((piece.drainedLb + (isInBag ? purge : 0)) * (1 + error), division),
+    ...sheet,
+    asWeighed: sheet,
+  };
+};
+
+/** The weights as the store's scale shows them: received with its purge when weighed in the bag, then every output. */
+const sheetOf = (
+  { store, supplier, item, drainedLb }: DrawnPiece,
+  yields: Float64Array,
+  { settings, draws }: { settings: Settings; draws: Draws },
+): SimSheet => {
+  const error = settings.weighingError * draws.normal();
+  const purge = drainedLb * supplier.purge * draws.between(0.7, 1.3);
+  const division = store.scaleDivisionLb;
+  return {
+    receivedLb: onScale((drainedLb + (store.weighed === 'in-bag' ? purge : 0)) * (1 + error), division),
     purgeLb: onScale(purge, 0.01),
-    lines: classNames.flatMap((name, k) => {
-      const share = yields[k] as number;
-      return name === 'unaccounted' || (name === 'bone' && piece.item.base.bone === 0)
+    lines: classNames.flatMap((name, k) =>
+      name === 'unaccounted' || (name === 'bone' && item.base.bone === 0)
         ? []
-        : [{ name, lb: onScale(piece.drainedLb * share, division) }];
-    }),
+        : [{ name, lb: onScale(drainedLb * (yields[k] as number), division) }],
+    ),
   };
 };
 

@@ -1,0 +1,136 @@
+import { type Outcome, outcomes } from '../../src/catalog/outcomes.ts';
+import type { FindingRow, FoundNight } from '../../src/findings/found.ts';
+import { habits } from './compositions.ts';
+import { type Figures, rate, share } from './figures.ts';
+import type { SimChain, SimCutter } from './simulated.ts';
+import { referenceOf } from './simulatedFolder.ts';
+import { type Truth, truthsOf } from './truths.ts';
+
+const threshold = 1;
+const large = 2.5;
+const fewestTests = 8;
+
+/** Kinds that tell of one cutter's lasting habit. */
+const habitKinds = new Set([
+  'over-trimming',
+  'fat-in-trim',
+  'under-trimming',
+  'tare-question',
+  'missing-product',
+  'unweighed-trim',
+  'portion-drift',
+]);
+/** Kinds that are a question about the sheets, not about money lost. */
+const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
+
+/** How the night's findings on habits compare with the truth: precision, recall, kind, money, rooms, lone cutters. */
+export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
+  const truths = truthsOf(sim);
+  const cutters = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter]));
+  const shown = found.findings.filter((row) => row.cutter !== '' && habitKinds.has(row.kind));
+  const truthOf = (row: FindingRow): Truth => pooled(truths.cutters, row.cutter, itemsOf(sim, row));
+  const isTrue = (row: FindingRow): boolean => {
+    const truth = truthOf(row).effects[outcomeOf(row)];
+    return Math.sign(row.effect) * truth > threshold;
+  };
+  const covers = (cutter: SimCutter, item: string): ((row: FindingRow) => boolean) => {
+    return (row) => row.cutter === cutter.cutter && (row.item === '' || row.item === item);
+  };
+  const big = sim.cutters.flatMap((cutter) =>
+    (cutter.habit?.items ?? [])
+      .map((item) => ({ cutter, item, truth: truths.cutters.get(`${cutter.cutter} ${item}`) }))
+      .filter(({ truth }) => truth !== undefined && truth.tests >= fewestTests && isLarge(cutter, truth)),
+  );
+  const hits = shown.filter((row) => {
+    const habit = cutters.get(row.cutter)?.habit;
+    return isTrue(row) && habit !== undefined && itemsOf(sim, row).some((item) => habit.items.includes(item));
+  });
+  const money = shown.filter((row) => !questions.has(row.kind) && row.moneyPerWeek > 0);
+  const rooms = sim.stores.filter((store) => store.room !== undefined);
+  const roomCutters = sim.cutters.filter((cutter) => cutter.home.room !== undefined);
+  const alone = sim.cutters.filter((cutter) => cutter.home.isLone);
+  const people = new Set(shown.map((row) => row.cutter));
+  return {
+    'person findings shown, a chain': rate(shown.length, 1),
+    'person findings right': share(shown, isTrue),
+    'person findings right, money lost': share(
+      shown.filter((row) => !questions.has(row.kind)),
+      isTrue,
+    ),
+    'large habits shown': share(big, ({ cutter, item }) => shown.some(covers(cutter, item))),
+    'right kind of true hits': share(hits, (row) => isRightKind(cutters.get(row.cutter)?.habit, row)),
+    'money interval holds the truth': share(money, (row) => {
+      const truth = trueMoney(sim, truths.cutters, row);
+      return row.moneyLow <= truth && truth <= row.moneyHigh;
+    }),
+    'person findings per 300 cutters': rate(300 * shown.length, sim.cutters.length),
+    'room habits found': share(rooms, (store) => found.findings.some((row) => isRoomOf(row, store))),
+    'persons named in room-habit rooms': share(roomCutters, (cutter) =>
+      shown.some((row) => covers(cutter, cutter.home.room?.item as string)(row)),
+    ),
+    'persons named alone in a store': share(alone, (cutter) => people.has(cutter.cutter)),
+  };
+};
+
+const isRoomOf = (row: FindingRow, store: SimChain['stores'][number]): boolean =>
+  row.kind === 'room-habit' &&
+  row.store === store.store &&
+  (row.item === '' || row.item === store.room?.item);
+
+const isLarge = (cutter: SimCutter, truth: Truth): boolean =>
+  cutter.habit !== undefined && Math.abs(truth.effects[habits[cutter.habit.kind].outcome]) > large;
+
+const isRightKind = (habit: SimCutter['habit'], row: FindingRow): boolean =>
+  habit !== undefined && (habits[habit.kind].kinds as readonly string[]).includes(row.kind);
+
+const itemsOf = (sim: SimChain, row: FindingRow): string[] =>
+  row.item === '' ? sim.items.map(({ item }) => item) : [row.item];
+
+const outcomeOf = (row: FindingRow): Outcome => {
+  const found = outcomes.find((outcome) => outcome === row.outcome);
+  if (found === undefined) throw new Error(`score: finding ${row.kind} names no outcome: "${row.outcome}"`);
+  return found;
+};
+
+/** True effects over some items together, weighted by tests. */
+const pooled = (truths: ReadonlyMap<string, Truth>, cutter: string, items: readonly string[]): Truth => {
+  const own = items.flatMap((item) => truths.get(`${cutter} ${item}`) ?? []);
+  const tests = own.reduce((sum, truth) => sum + truth.tests, 0);
+  const mean = (outcome: Outcome): number =>
+    own.reduce((sum, truth) => sum + truth.tests * truth.effects[outcome], 0) / tests;
+  return {
+    tests,
+    effects: Object.fromEntries(outcomes.map((outcome) => [outcome, mean(outcome)])) as Truth['effects'],
+  };
+};
+
+/** What the cutter truly loses a week: true value lost per kg x the cutter's share of each store's weekly volume. */
+const trueMoney = (sim: SimChain, truths: ReadonlyMap<string, Truth>, finding: FindingRow): number => {
+  const volume = new Map(referenceOf(sim).volumes.map((row) => [`${row.store} ${row.item}`, row.weightKg]));
+  let money = 0;
+  for (const item of itemsOf(sim, finding)) {
+    const lostPerKg = -(truths.get(`${finding.cutter} ${item}`)?.effects.value ?? 0);
+    const tests = sim.tests.filter((test) => test.item.item === item);
+    for (const store of new Set(tests.map((test) => test.store.store))) {
+      const inStore = tests.filter((test) => test.store.store === store);
+      const own = inStore.filter((test) => test.cutter.cutter === finding.cutter);
+      money += lostPerKg * (volume.get(`${store} ${item}`) ?? 0) * (own.length / inStore.length);
+    }
+  }
+  return money;
+};
+
+/** By how much each person's money moves with an ad week, as a share; 1 when findings came or went. It must not move. */
+export const adWeekMoves = (usual: FoundNight, ad: FoundNight): number[] => {
+  const keyOf = (row: FindingRow): string => `${row.kind} ${row.store} ${row.cutter} ${row.item}`;
+  const before = new Map(usual.findings.map((row) => [keyOf(row), row]));
+  const people = ad.findings.filter((row) => row.cutter !== '');
+  const appeared = people.length === usual.findings.filter((row) => row.cutter !== '').length ? [] : [1];
+  return [
+    ...appeared,
+    ...people.map((row) => {
+      const other = before.get(keyOf(row))?.moneyPerWeek ?? Number.POSITIVE_INFINITY;
+      return Math.abs(row.moneyPerWeek - other) / Math.max(1, Math.abs(other));
+    }),
+  ];
+};
