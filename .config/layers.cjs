@@ -4,10 +4,11 @@ const leaf = '^src/(units|tables|catalog|faults|money|system)/';
 const edge = ['^src/[a-z]+/(read|write)[A-Z]', '^src/[a-z]+/[a-z]+/(read|write)[A-Z]'];
 const engines = '^src/model/(mixed|robust|compositional|splines|linalg)/';
 const worker = 'Worker[.]ts$';
-// A stage's front door has its name; intake has two more, one per kind of delivery.
+// A stage's front door has its name; intake has more, one per kind of delivery.
 const frontDoors = [
   ...stages.map((s) => `${s}/${s}`),
   'ingest/senderOf',
+  'normalize/normalizePortions',
   'normalize/normalizeReference',
   'publish/results/results',
   'publish/site',

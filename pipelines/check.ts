@@ -1,33 +1,36 @@
 import type { Chain } from '../src/catalog/chain.ts';
-import { ingest } from '../src/ingest/ingest.ts';
 import type { Reject } from '../src/ingest/ingested.ts';
 import { readOne } from '../src/ingest/readInbox.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
-import { senderOf } from '../src/ingest/senderOf.ts';
-import { normalize } from '../src/normalize/normalize.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
+import { delivered } from './delivered.ts';
 
-export type Checked = { file: string; state: string; rowsRead: number; tests: number; rejects: Reject[] };
+/** What a night would take from one file: `tests` whole tests, or tests with portions, in order. */
+export type Checked = {
+  file: string;
+  state: string;
+  rowsRead: number;
+  tests: number;
+  testsWithPortions: number;
+  rejects: Reject[];
+};
 
-/** Validates delivered cutting-test files as a night would read them; writes nothing. `path` is as below inbox/. */
+/** Validates delivered files (cutting tests or portions) as a night would read them; writes nothing. `path` is as below inbox/. */
 export const check = (
   files: readonly { place: string; path: string }[],
-  setting: { chain: Chain; fs: FileSystem; asOfDay: number },
-): Checked[] =>
-  files.map(({ place, path }) => {
-    const { chain, fs, asOfDay } = setting;
-    const file = readOne(place, path, fs);
-    const sender = senderOf(path, chain.senders);
-    const table = ingest(
-      { path, bytes: file.bytes, sender, fields: readSchemaFields('cutting-tests', fs) },
-      { limits: chain.limits, asOfDay },
-    );
-    const normalized = normalize(path, table, sender, chain);
+  { chain, fs, asOfDay }: { chain: Chain; fs: FileSystem; asOfDay: number },
+): Checked[] => {
+  const tests = readSchemaFields('cutting-tests', fs);
+  const portions = readSchemaFields('portions', fs);
+  return files.map(({ place, path }) => {
+    const own = delivered(readOne(place, path, fs), { chain, tests, portions, asOfDay });
     return {
       file: path,
-      state: table.state,
-      rowsRead: table.rowsRead,
-      tests: normalized.versions.length,
-      rejects: [...table.rejects, ...normalized.rejects],
+      state: own.table.state,
+      rowsRead: own.table.rowsRead,
+      tests: own.versions.length,
+      testsWithPortions: own.portions.length,
+      rejects: own.rejects,
     };
   });
+};

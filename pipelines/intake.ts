@@ -2,7 +2,7 @@ import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { rejectCodes } from '../src/faults/rejectCodes.ts';
 import { ingest } from '../src/ingest/ingest.ts';
-import type { IngestedTable, IntakeRow, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
 import { type InboxFile, readInbox } from '../src/ingest/readInbox.ts';
 import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
@@ -12,12 +12,11 @@ import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
 import { type RejectsFile, writeRejects } from '../src/lake/writeRejects.ts';
-import { type NormalizedFile, normalize } from '../src/normalize/normalize.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import { normalizeReference } from '../src/normalize/normalizeReference.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
-import { tableFromRows } from '../src/tables/rows.ts';
+import { type Delivered, delivered } from './delivered.ts';
 
 export type IntakeInput = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number };
 export type Intake = {
@@ -39,10 +38,13 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
     );
   const manifest = readManifest(chainFolder, fs);
   const known = new Map(manifest.files.map((file) => [`${file.batch} ${file.path}`, file]));
-  const fields = readSchemaFields('cutting-tests', fs);
+  const fields = {
+    tests: readSchemaFields('cutting-tests', fs),
+    portions: readSchemaFields('portions', fs),
+  };
   const read = inbox
     .filter((file) => !known.has(`${batchOf(file, chain)} ${file.path}`))
-    .map((file) => readIn(file, { chain, fields, asOfDay }));
+    .map((file) => readIn(file, { chain, ...fields, asOfDay }));
   const fresh = copiesMarked(
     read.map((one) => one.newFile),
     manifest,
@@ -60,7 +62,11 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
   const added = newRows(fresh);
   const stored = knownRows(readParts(chainFolder, manifest, fs), next);
   const current = lake(
-    { tests: [...stored.tests, ...added.tests], outputs: [...stored.outputs, ...added.outputs] },
+    {
+      tests: [...stored.tests, ...added.tests],
+      outputs: [...stored.outputs, ...added.outputs],
+      portions: [...stored.portions, ...added.portions],
+    },
     files,
     chain,
   );
@@ -69,7 +75,7 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
     night: {
       tests: current.tests,
       outputs: current.outputs,
-      portions: tableFromRows([], []),
+      portions: current.portions,
       reference: reference.tables,
     },
     intake: current.intake,
@@ -82,7 +88,7 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
         read.map((one) => one.rejectsFile),
         fs,
       );
-      writeLake(chainFolder, next, plannedParts(added), fs);
+      writeLake(chainFolder, next, plannedParts(added, asOfDay), fs);
     },
   };
 };
@@ -101,32 +107,28 @@ const batchOf = (file: InboxFile, chain: Chain): string =>
 
 const readIn = (
   file: InboxFile,
-  { chain, fields, asOfDay }: { chain: Chain; fields: SchemaField[]; asOfDay: number },
+  setting: Parameters<typeof delivered>[1],
 ): { newFile: NewFile; rejectsFile: RejectsFile } => {
-  const sender = senderOf(file.path.replace('inbox/', ''), chain.senders);
-  const table = ingest(
-    { path: file.path, bytes: file.bytes, sender, fields },
-    { limits: chain.limits, asOfDay },
-  );
-  const normalized = normalize(file.path, table, sender, chain);
-  const isQuarantined = table.state === 'quarantined';
+  const { chain, asOfDay } = setting;
+  const own = delivered(file, setting);
+  const { table } = own;
   const entry: LedgerEntry = {
     batch: batchOf(file, chain),
     sha256: file.sha256,
     path: file.path,
-    sender: sender.name,
+    sender: senderOf(file.path.replace('inbox/', ''), chain.senders).name,
     state: table.state,
     rowsRead: table.rowsRead,
     blank: table.blank,
     ignored: table.ignored,
-    rejected: isQuarantined ? table.rowsRead : table.refused.length + normalized.heldBack.length,
+    rejected: table.state === 'quarantined' ? table.rowsRead : table.refused.length + own.heldBack.length,
     firstSeenDay: asOfDay,
     modifiedMs: file.modifiedMs,
-    rejects: [...table.rejects, ...normalized.rejects],
+    rejects: own.rejects,
   };
   return {
-    newFile: { entry, versions: normalized.versions },
-    rejectsFile: rejectsFileOf(file.path, table, normalized),
+    newFile: { entry, versions: own.versions, portions: own.portions },
+    rejectsFile: rejectsFileOf(file.path, own),
   };
 };
 
@@ -142,15 +144,14 @@ const copiesMarked = (files: readonly NewFile[], manifest: LakeManifest): NewFil
       : {
           entry: { ...file.entry, batch: `${file.entry.batch}-copy`, state: 'duplicate-file', rejects: [] },
           versions: [],
+          portions: [],
         };
   });
 };
 
-const rejectsFileOf = (path: string, table: IngestedTable, normalized: NormalizedFile): RejectsFile => {
-  const faultAt = new Map(
-    [...table.rejects, ...normalized.rejects].map((reject) => [reject.sourceLine, reject]),
-  );
-  const rows = [...table.refused, ...normalized.heldBack].map(({ sourceLine, record }) => {
+const rejectsFileOf = (path: string, { table, heldBack, rejects }: Delivered): RejectsFile => {
+  const faultAt = new Map(rejects.map((reject) => [reject.sourceLine, reject]));
+  const rows = [...table.refused, ...heldBack].map(({ sourceLine, record }) => {
     const fault = faultAt.get(sourceLine);
     const code = fault?.code ?? 'test-held-back';
     return {

@@ -114,6 +114,11 @@ export const rejectCodes = {
     message: 'An output stands twice in one test.',
     remedy: 'Add the two weights, or correct the output.',
   },
+  'piece-repeated': {
+    frictionless: 'primary-key',
+    message: 'A piece stands twice in one output of one test.',
+    remedy: 'Number the pieces of the output from 1 on, each once.',
+  },
   'test-repeated': {
     frictionless: 'primary-key',
     message: 'The test stands more than once in this file.',

@@ -3,19 +3,22 @@ import type { Chain } from '../catalog/chain.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { TestVersion } from '../normalize/normalize.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import type { PortionVersion } from '../normalize/normalizePortions.ts';
 import { rowsOf, tableFromRows } from '../tables/rows.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import type { LakeManifest, LedgerEntry } from './ledger.ts';
+import type { LakeManifest, LedgerEntry, PartKind } from './ledger.ts';
+import { type LakePortion, portionsInForce } from './portionsInForce.ts';
 import type { PlannedPart } from './writeLake.ts';
 
 type LakeTest = NormalizedTest & { batch: string; rows: number };
 type LakeOutput = NormalizedOutput & { batch: string };
-export type NewFile = { entry: LedgerEntry; versions: TestVersion[] };
-export type LakeRows = { tests: LakeTest[]; outputs: LakeOutput[] };
+export type NewFile = { entry: LedgerEntry; versions: TestVersion[]; portions: PortionVersion[] };
+export type LakeRows = { tests: LakeTest[]; outputs: LakeOutput[]; portions: LakePortion[] };
 
 export type CurrentLake = {
   tests: ColumnTable;
   outputs: ColumnTable;
+  portions: ColumnTable;
   intake: IntakeRow[];
   rejects: Reject[];
 };
@@ -25,37 +28,46 @@ const keyOf = (row: { store: string; testId: string }): string => `${row.store}\
 
 /** Rows of the parts that the ledger still names. */
 export const knownRows = (
-  parts: readonly { kind: 'tests' | 'outputs'; table: ColumnTable }[],
+  parts: readonly { kind: PartKind; table: ColumnTable }[],
   manifest: LakeManifest,
 ): LakeRows => {
   const batches = new Set(manifest.files.map((file) => file.batch));
-  const of = <Row extends { batch: string }>(kind: 'tests' | 'outputs'): Row[] =>
+  const of = <Row extends { batch: string }>(kind: PartKind): Row[] =>
     parts
       .filter((part) => part.kind === kind)
       .flatMap((part) => rowsOf<Row>(part.table).filter((row) => batches.has(row.batch)));
-  return { tests: of<LakeTest>('tests'), outputs: of<LakeOutput>('outputs') };
+  return {
+    tests: of<LakeTest>('tests'),
+    outputs: of<LakeOutput>('outputs'),
+    portions: of<LakePortion>('portions'),
+  };
 };
 
 /** Rows of new files, ready for the parts. */
 export const newRows = (files: readonly NewFile[]): LakeRows => {
-  const rows: LakeRows = { tests: [], outputs: [] };
-  for (const { entry, versions } of files) {
+  const rows: LakeRows = { tests: [], outputs: [], portions: [] };
+  for (const { entry, versions, portions } of files) {
     for (const version of versions) {
       rows.tests.push({ ...version.test, batch: entry.batch, rows: version.rows.length });
       for (const output of version.outputs) rows.outputs.push({ ...output, batch: entry.batch });
     }
+    for (const version of portions)
+      for (const portion of version.portions) rows.portions.push({ ...portion, batch: entry.batch });
   }
   return rows;
 };
 
-/** New parts by month of the cut; sorted, so that the order of files does not show. */
-export const plannedParts = (rows: LakeRows): PlannedPart[] => {
+/** New parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
+export const plannedParts = (rows: LakeRows, seenDay: number): PlannedPart[] => {
   const monthOf = new Map(
     rows.tests.map((test) => [`${test.batch}\u0000${keyOf(test)}`, isoFromDay(test.cutDay).slice(0, 7)]),
   );
   const planned = new Map<string, PlannedPart>();
-  const put = (kind: 'tests' | 'outputs', row: { store: string; testId: string; batch: string }): void => {
-    const month = monthOf.get(`${row.batch}\u0000${keyOf(row)}`) as string;
+  const put = (kind: PartKind, row: { store: string; testId: string; batch: string }): void => {
+    const month =
+      kind === 'portions'
+        ? isoFromDay(seenDay).slice(0, 7)
+        : (monthOf.get(`${row.batch}\u0000${keyOf(row)}`) as string);
     const part = planned.get(`${kind} ${month}`) ?? { kind, month, rows: [] };
     part.rows.push(row);
     planned.set(`${kind} ${month}`, part);
@@ -66,6 +78,7 @@ export const plannedParts = (rows: LakeRows): PlannedPart[] => {
     [...list].sort((a, b) => byCodeUnit(`${a.batch}\u0000${keyOf(a)}`, `${b.batch}\u0000${keyOf(b)}`));
   for (const test of sorted(rows.tests)) put('tests', test);
   for (const output of sorted(rows.outputs)) put('outputs', output);
+  for (const portion of sorted(rows.portions)) put('portions', portion);
   return [...planned.keys()].sort(byCodeUnit).map((key) => planned.get(key) as PlannedPart);
 };
 
@@ -155,9 +168,11 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   const tests = keys.map((key) => winners.get(key) as LakeTest);
   const outputs = rows.outputs.filter((output) => winners.get(keyOf(output))?.batch === output.batch);
   outputs.sort((a, b) => byCodeUnit(`${keyOf(a)}\u0000${a.output}`, `${keyOf(b)}\u0000${b.output}`));
-  const conflicting = new Map<string, number>();
+  const own = portionsInForce(rows.portions, files, { chain, testsInForce: new Set(keys) });
+  for (const [batch, count] of own.superseded) superseded.set(batch, count);
+  const conflicting = new Map(own.conflicting);
   for (const test of conflicts) conflicting.set(test.batch, (conflicting.get(test.batch) ?? 0) + test.rows);
-  const acceptedRows = new Map<string, number>();
+  const acceptedRows = new Map(own.accepted);
   for (const test of tests) acceptedRows.set(test.batch, (acceptedRows.get(test.batch) ?? 0) + test.rows);
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
@@ -181,7 +196,8 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   return {
     tests: tableFromRows(tests, testNames as (keyof LakeTest)[]),
     outputs: tableFromRows(outputs, outputNames as (keyof LakeOutput)[]),
+    portions: own.portions,
     intake,
-    rejects: [...files.flatMap((file) => file.rejects), ...conflictRejects],
+    rejects: [...files.flatMap((file) => file.rejects), ...conflictRejects, ...own.rejects],
   };
 };

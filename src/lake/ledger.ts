@@ -17,9 +17,10 @@ export type LedgerEntry = {
   rejects: Reject[];
 };
 
+export type PartKind = 'tests' | 'outputs' | 'portions';
 export type PartEntry = {
   path: string;
-  kind: 'tests' | 'outputs';
+  kind: PartKind;
   month: string;
   rows: number;
   sha256: string;

@@ -2,7 +2,7 @@ import { type ColumnTable, fromArrow } from 'arquero';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
-import { emptyManifest, type LakeManifest } from './ledger.ts';
+import { emptyManifest, type LakeManifest, type PartKind } from './ledger.ts';
 
 /** The lake's manifest; an empty one when there is no lake yet. */
 export const readManifest = (chainFolder: string, fs: FileSystem): LakeManifest => {
@@ -15,7 +15,7 @@ export const readParts = (
   chainFolder: string,
   manifest: LakeManifest,
   fs: FileSystem,
-): { kind: 'tests' | 'outputs'; table: ColumnTable }[] =>
+): { kind: PartKind; table: ColumnTable }[] =>
   manifest.parts.map((part) => {
     const path = `${chainFolder}/lake/${part.path}`;
     const bytes = fs.exists(path) ? fs.readBytes(path) : new Uint8Array();

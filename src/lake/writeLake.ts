@@ -1,10 +1,10 @@
 import { table, toArrowIPC } from 'arquero';
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
-import type { LakeManifest, PartEntry } from './ledger.ts';
+import type { LakeManifest, PartEntry, PartKind } from './ledger.ts';
 
 /** Rows of new parts, planned before anything is written. */
-export type PlannedPart = { kind: 'tests' | 'outputs'; month: string; rows: Record<string, unknown>[] };
+export type PlannedPart = { kind: PartKind; month: string; rows: Record<string, unknown>[] };
 
 /** Writes the planned parts (immutable, named by content) and then swaps the manifest by rename. */
 export const writeLake = (

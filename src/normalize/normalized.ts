@@ -50,7 +50,7 @@ export type NormalizedOutput = {
   sourceLine: number;
 };
 
-/** Portions: single pieces weighed. */
+/** Columns of the portions table: single pieces weighed, sorted by (store, testId, output, piece). */
 export type NormalizedPortion = {
   store: string;
   testId: string;
@@ -58,6 +58,8 @@ export type NormalizedPortion = {
   piece: string;
   weightKg: number;
   thicknessIn: number;
+  sourceFile: string;
+  sourceLine: number;
 };
 
 /** Reference tables after normalization; prices per kg; days since 1970-01-01; open ends NaN. */

@@ -1,0 +1,48 @@
+import type { Chain } from '../src/catalog/chain.ts';
+import { ingest } from '../src/ingest/ingest.ts';
+import type { IngestedTable, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import { senderOf } from '../src/ingest/senderOf.ts';
+import { type NormalizedFile, normalize } from '../src/normalize/normalize.ts';
+import { normalizePortions, type PortionVersion } from '../src/normalize/normalizePortions.ts';
+
+export type Delivered = {
+  table: IngestedTable;
+  versions: NormalizedFile['versions'];
+  portions: PortionVersion[];
+  heldBack: NormalizedFile['heldBack'];
+  rejects: Reject[];
+};
+type DeliveredSetting = {
+  chain: Chain;
+  tests: readonly SchemaField[];
+  portions: readonly SchemaField[];
+  asOfDay: number;
+};
+
+/** One file below inbox/: cutting tests, or portions where its columns say so. `path` is as reported, inbox/... */
+export const delivered = (
+  { path, bytes }: { path: string; bytes: Uint8Array },
+  { chain, tests, portions, asOfDay }: DeliveredSetting,
+): Delivered => {
+  const sender = senderOf(path.replace(/^inbox\//, ''), chain.senders);
+  const read = (fields: readonly SchemaField[]): IngestedTable =>
+    ingest({ path, bytes, sender, fields }, { limits: chain.limits, asOfDay });
+  const table = read(tests);
+  const other = lacksColumns(table) ? read(portions) : table;
+  if (other !== table && (!lacksColumns(other) || lacking(other) < lacking(table))) {
+    const normalized = normalizePortions(path, other, sender, chain);
+    return {
+      table: other,
+      versions: [],
+      portions: normalized.versions,
+      heldBack: normalized.heldBack,
+      rejects: [...other.rejects, ...normalized.rejects],
+    };
+  }
+  const normalized = normalize(path, table, sender, chain);
+  return { table, ...normalized, portions: [], rejects: [...table.rejects, ...normalized.rejects] };
+};
+
+const lacksColumns = (table: IngestedTable): boolean => table.rejects[0]?.code === 'column-missing';
+
+const lacking = (table: IngestedTable): number => (table.rejects[0]?.expected ?? '').split(',').length;

@@ -1,0 +1,127 @@
+import type { ColumnTable } from 'arquero';
+import type { Chain } from '../catalog/chain.ts';
+import { rejectCodes } from '../faults/rejectCodes.ts';
+import type { Reject } from '../ingest/ingested.ts';
+import type { NormalizedPortion } from '../normalize/normalized.ts';
+import { tableFromRows } from '../tables/rows.ts';
+import type { LedgerEntry } from './ledger.ts';
+
+export type LakePortion = NormalizedPortion & { batch: string };
+export type PortionsInForce = {
+  portions: ColumnTable;
+  /** Rows by batch. */
+  accepted: Map<string, number>;
+  superseded: Map<string, number>;
+  conflicting: Map<string, number>;
+  rejects: Reject[];
+};
+type Version = { key: string; batch: string; rows: LakePortion[] };
+
+const columns: readonly (keyof NormalizedPortion)[] = [
+  'store',
+  'testId',
+  'output',
+  'piece',
+  'weightKg',
+  'thicknessIn',
+  'sourceFile',
+  'sourceLine',
+];
+const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+const testOf = (row: { store: string; testId: string }): string => `${row.store}\u0000${row.testId}`;
+const pieceOf = (row: NormalizedPortion): string =>
+  `${testOf(row)}\u0000${row.output}\u0000${row.piece.padStart(9, '0')}`;
+const contentOf = ({ rows }: Version): string =>
+  JSON.stringify(rows.map((row) => ({ ...row, batch: '', sourceFile: '', sourceLine: 0 })));
+
+/**
+ * Portions of one version a test: the file first seen later wins, else the one modified later; equal and different, both
+ * are held. Portions whose test is not (or no longer) in force wait in the lake and are not handed on.
+ */
+export const portionsInForce = (
+  rows: readonly LakePortion[],
+  files: readonly LedgerEntry[],
+  { chain, testsInForce }: { chain: Chain; testsInForce: ReadonlySet<string> },
+): PortionsInForce => {
+  const compare = laterFirst(new Map(files.map((file) => [file.batch, file])));
+  const withdrawn = new Set(chain.withdraw.map((gone) => `${gone.store}\u0000${gone.test_id}`));
+  const found: PortionsInForce & { kept: LakePortion[] } = {
+    portions: tableFromRows<NormalizedPortion>([], columns),
+    kept: [],
+    accepted: new Map(),
+    superseded: new Map(),
+    conflicting: new Map(),
+    rejects: [],
+  };
+  const count = (into: Map<string, number>, version: Version): void => {
+    into.set(version.batch, (into.get(version.batch) ?? 0) + version.rows.length);
+  };
+  for (const [key, versions] of versionsByTest(rows)) {
+    const { winner, conflicts, others } = judged(versions, compare);
+    for (const version of conflicts) {
+      count(found.conflicting, version);
+      found.rejects.push(conflictOf(version));
+    }
+    for (const version of others) count(found.superseded, version);
+    if (winner === undefined) continue;
+    count(withdrawn.has(key) ? found.superseded : found.accepted, winner);
+    if (!withdrawn.has(key) && testsInForce.has(key)) for (const row of winner.rows) found.kept.push(row);
+  }
+  const { kept, ...rest } = found;
+  kept.sort((a, b) => byCodeUnit(pieceOf(a), pieceOf(b)));
+  return { ...rest, portions: tableFromRows<NormalizedPortion>(kept, columns) };
+};
+
+type Compare = (a: Version, b: Version) => number;
+
+const laterFirst =
+  (entryOf: ReadonlyMap<string, LedgerEntry>): Compare =>
+  (a, b) => {
+    const [first, second] = [entryOf.get(a.batch), entryOf.get(b.batch)];
+    return (
+      (second?.firstSeenDay ?? 0) - (first?.firstSeenDay ?? 0) ||
+      (second?.modifiedMs ?? 0) - (first?.modifiedMs ?? 0)
+    );
+  };
+
+/** The version in force of one test, or those that conflict for it, and the rest. */
+const judged = (
+  versions: readonly Version[],
+  compare: Compare,
+): { winner: Version | undefined; conflicts: Version[]; others: Version[] } => {
+  const ordered = [...versions].sort((a, b) => compare(a, b) || byCodeUnit(fileOf(a), fileOf(b)));
+  const best = ordered[0] as Version;
+  const tied = ordered.filter((other) => compare(best, other) === 0);
+  return tied.some((other) => contentOf(other) !== contentOf(best))
+    ? { winner: undefined, conflicts: tied, others: ordered.filter((other) => !tied.includes(other)) }
+    : { winner: best, conflicts: [], others: ordered.slice(1) };
+};
+
+const fileOf = (version: Version): string => (version.rows[0] as LakePortion).sourceFile;
+
+const versionsByTest = (rows: readonly LakePortion[]): Map<string, Version[]> => {
+  const versions = new Map<string, Version>();
+  for (const row of rows) {
+    const key = testOf(row);
+    const own = versions.get(`${row.batch}\u0000${key}`);
+    if (own === undefined) versions.set(`${row.batch}\u0000${key}`, { key, batch: row.batch, rows: [row] });
+    else own.rows.push(row);
+  }
+  const byTest = new Map<string, Version[]>();
+  for (const version of versions.values()) {
+    version.rows.sort((a, b) => byCodeUnit(pieceOf(a), pieceOf(b)));
+    byTest.set(version.key, [...(byTest.get(version.key) ?? []), version]);
+  }
+  return byTest;
+};
+
+const conflictOf = (version: Version): Reject => ({
+  code: 'conflicting-versions',
+  sourceFile: fileOf(version),
+  sourceLine: (version.rows[0] as LakePortion).sourceLine,
+  byteOffset: 0,
+  field: 'test_id',
+  found: (version.rows[0] as LakePortion).testId,
+  expected: 'portions of one file that is later than the others',
+  remedy: rejectCodes['conflicting-versions'].remedy,
+});
