@@ -1,0 +1,88 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
+import { type RatioEstimate, ratioEstimate } from '../../tables/ratioEstimate.ts';
+
+/** Fewest tests behind any figure that a buyer reads. */
+export const fewestTests = 8;
+
+/** Tests of one item, spec and treatment with their lines at the chain's regular list; the method is the one most used. */
+export type BoughtTests = {
+  tests: MeasuredTest[];
+  ofMethod: MeasuredTest[];
+  method: string;
+  /** Per test key: money of what is sold but not saleable, and saleable outputs without a regular price. */
+  creditOf: Map<string, number>;
+  unpricedOf: Map<string, string[]>;
+};
+
+export const testKey = (test: { store: string; testId: string }): string =>
+  `${test.store}\u0000${test.testId}`;
+
+/** True for the state of pieces bought fresh: treatment not given or plain. Frozen pieces are tested as `thawed`. */
+const isTreatedAs = (state: string, treatment: string): boolean =>
+  state === 'frozen' ? treatment === 'thawed' : treatment === '' || treatment === 'plain';
+
+/** Tests that say what a quote of this item, spec and state will give. */
+export const boughtTests = (
+  used: readonly MeasuredTest[],
+  linesOf: ReadonlyMap<string, readonly MeasuredOutput[]>,
+  bought: { item: string; spec: string; state: string },
+  chain: Chain,
+): BoughtTests => {
+  const tests = used.filter(
+    (test) =>
+      test.item === bought.item && test.spec === bought.spec && isTreatedAs(bought.state, test.treatment),
+  );
+  const method = mostUsed(tests.map((test) => test.method));
+  const leanPoint = new Map(chain.outputs.map((entry) => [entry.output, entry.lean_point]));
+  const isSaleable = (line: MeasuredOutput): boolean =>
+    line.outputClass === 'main cut' ||
+    line.outputClass === 'other cut' ||
+    (line.outputClass === 'lean trim' &&
+      !((leanPoint.get(line.output) ?? Number.NaN) < chain.lean_trim_floor));
+  const creditOf = new Map<string, number>();
+  const unpricedOf = new Map<string, string[]>();
+  for (const test of tests) {
+    const lines = (linesOf.get(testKey(test)) ?? []).filter((line) => line.outputKg > 0);
+    creditOf.set(
+      testKey(test),
+      lines.reduce(
+        (sum, line) =>
+          !isSaleable(line) && line.regularPricePerKg > 0
+            ? sum + line.outputKg * line.regularPricePerKg
+            : sum,
+        0,
+      ),
+    );
+    unpricedOf.set(
+      testKey(test),
+      lines
+        .filter((line) => isSaleable(line) && Number.isNaN(line.regularPricePerKg))
+        .map((line) => line.output),
+    );
+  }
+  return { tests, ofMethod: tests.filter((test) => test.method === method), method, creditOf, unpricedOf };
+};
+
+const mostUsed = (names: readonly string[]): string => {
+  const counts = new Map<string, number>();
+  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0] ?? '';
+};
+
+/** An estimate with the ring of tests it is from: the narrowest with at least 8. */
+export type Ringed = RatioEstimate & { ring: string };
+
+/** Ratio of sums over the narrowest ring with at least 8 tests where both are known; value NaN when no ring has. */
+export const ringed = (
+  rings: readonly (readonly [name: string, tests: () => readonly MeasuredTest[]])[],
+  part: (test: MeasuredTest) => number,
+  whole: (test: MeasuredTest) => number,
+): Ringed => {
+  for (const [ring, testsOf] of rings) {
+    const tests = testsOf();
+    const found = ratioEstimate(tests.map(part), tests.map(whole));
+    if (found.tests >= fewestTests) return { ...found, ring };
+  }
+  return { value: Number.NaN, sd: Number.NaN, tests: 0, ring: '' };
+};

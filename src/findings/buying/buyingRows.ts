@@ -1,0 +1,101 @@
+import type { PriceInterval } from '../../money/indifferencePrice.ts';
+import type { Offer } from './offer.ts';
+
+/** One open quote with what it is expected to leave; money per kg, shares of billed weight. */
+export type RankedQuote = {
+  supplier: string;
+  plant: string;
+  item: string;
+  spec: string;
+  grade: string;
+  weightClass: string;
+  state: string;
+  basis: string;
+  pricePerKg: number;
+  deliveredPerKg: number;
+  landedPerKg: number;
+  purgeShare: number;
+  shortShare: number;
+  costPerSaleableKg: number;
+  costLow: number;
+  costHigh: number;
+  marginPerBilledKg: number;
+  marginLow: number;
+  marginHigh: number;
+  laborPerBilledKg: number;
+  marginAfterLaborPerBilledKg: number;
+  chanceBest: number;
+  tests: number;
+  assumed: string;
+  missing: string;
+  validTo: number;
+  offer: Offer;
+};
+
+/** What one range is worth when another is quoted at a price; all prices per billed kg, delivered. */
+export type IndifferenceRow = {
+  item: string;
+  from: Offer;
+  to: Offer;
+  priceFromPerKg: number;
+  sameMargin: PriceInterval;
+  sameDollars: PriceInterval;
+  /** Delivered price of an open quote for `to`; NaN when there is none. */
+  priceToPerKg: number;
+  /** False where minutes are known too rarely: same dollars is then before labor. */
+  isLaborKnown: boolean;
+  /** Labor rate per hour, and change of the main cut's price per kg, at which the two quotes would be worth the same. */
+  turningLaborRate: number;
+  turningMainCutPrice: number;
+  sentence: string;
+  missing: string;
+};
+
+/** One weight range of an item and grade: what it gives, at the best quote open for it, and which portions it allows. */
+export type RangeRow = {
+  item: string;
+  spec: string;
+  grade: string;
+  weightClass: string;
+  tests: number;
+  pieceKg: number;
+  saleable: number;
+  low: number;
+  high: number;
+  valuePerBilledKg: number;
+  supplier: string;
+  deliveredPerKg: number;
+  costPerSaleableKg: number;
+  marginAfterLaborPerBilledKg: number;
+  missing: string;
+};
+
+/** What the what-if needs of one item: offers with their worth per billed kg and how their values vary together. */
+export type WhatIfItem = {
+  item: string;
+  name: string;
+  offers: {
+    supplier: string;
+    spec: string;
+    grade: string;
+    weightClass: string;
+    label: string;
+    value: number;
+    labor: number;
+    laborVariance: number;
+    hours: number;
+    usable: number;
+    saleable: number;
+    credit: number;
+    /** Delivered price of the open quote; NaN when there is none. */
+    deliveredPerKg: number;
+  }[];
+  covariance: number[][];
+};
+
+export type BuyingNight = {
+  quotes: RankedQuote[];
+  indifference: IndifferenceRow[];
+  ranges: RangeRow[];
+  whatIf: WhatIfItem[];
+};

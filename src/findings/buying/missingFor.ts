@@ -1,0 +1,53 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { MeasuredTest } from '../../measure/measured.ts';
+import type { WeightModel } from '../../model/modeled.ts';
+import { type BoughtTests, fewestTests, type Ringed, testKey } from './boughtTests.ts';
+import type { OfferName } from './offer.ts';
+
+type Found = {
+  bought: BoughtTests;
+  model: WeightModel | undefined;
+  boxes: readonly MeasuredTest[];
+  inside: readonly MeasuredTest[];
+  usable: Ringed;
+  chain: Chain;
+};
+
+/** Why an offer cannot be valued, in words that say what is missing; '' when it can. */
+export const missingFor = (name: OfferName, found: Found): string =>
+  missingTests(name, found) || missingMoney(found) || missingCurve(name, found);
+
+const whatOf = (name: OfferName): string => `${name.item} ${name.spec}`.trim();
+
+const missingTests = (name: OfferName, { bought, boxes, chain }: Found): string => {
+  const entry =
+    chain.items.find((one) => one.item === name.item && one.spec === name.spec) ??
+    chain.items.find((one) => one.item === name.item);
+  if (entry?.weight_classes.some((range) => range.name === name.weightClass) !== true)
+    return `the range ${name.weightClass} is not among the weight classes of ${whatOf(name)} in chain.yaml`;
+  if (bought.tests.length === 0)
+    return name.state === 'frozen'
+      ? `no tests of thawed pieces of ${whatOf(name)}; frozen pieces are not judged by fresh ones`
+      : `no tests of ${whatOf(name)}`;
+  const graded = bought.tests.filter((test) => test.grade === name.grade).length;
+  if (graded < fewestTests) return `${graded} tests of grade ${name.grade}; ${fewestTests} are needed`;
+  return boxes.length < fewestTests
+    ? `${boxes.length} tests of pieces of ${name.weightClass}; ${fewestTests} are needed`
+    : '';
+};
+
+const missingMoney = ({ bought, usable }: Found): string => {
+  const unpriced = [
+    ...new Set(bought.ofMethod.flatMap((test) => bought.unpricedOf.get(testKey(test)) ?? [])),
+  ];
+  if (unpriced.length > 0) return `no regular price in force for ${unpriced.sort().join(', ')}`;
+  return Number.isNaN(usable.value) ? 'fewer than 8 tests tell billed weight or purge' : '';
+};
+
+const missingCurve = (name: OfferName, { model, boxes, inside }: Found): string => {
+  if (model?.outcomes.value === undefined || model.outcomes.saleable === undefined)
+    return `too few tests of ${whatOf(name)} to fit yield over weight`;
+  return inside.length < boxes.length / 2
+    ? `pieces of ${name.weightClass} lie outside the weights seen (2-98 % of tests)`
+    : '';
+};

@@ -1,0 +1,80 @@
+import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
+import { dot, quadraticForm } from '../../money/quadraticForm.ts';
+import type { Ringed } from './boughtTests.ts';
+
+/** One thing that can be bought: pieces of an item and spec, of a grade, in a weight range, from a supplier. */
+export type OfferName = {
+  supplier: string;
+  item: string;
+  spec: string;
+  grade: string;
+  weightClass: string;
+  state: string;
+};
+
+/** What one offer is expected to give. Shares are of billed weight, money per billed kg at the regular list; NaN = unknown. */
+export type Offer = OfferName & {
+  /** Tests of this grade in this range, and tests whose pieces say what the range weighs. */
+  tests: number;
+  boxes: number;
+  pieceKg: number;
+  usable: Ringed;
+  purgeShare: number;
+  shortShare: number;
+  value: number;
+  valueSd: number;
+  saleable: number;
+  saleableSd: number;
+  mainCut: number;
+  /** Money of what is sold but not saleable. */
+  credit: number;
+  labor: number;
+  laborSd: number;
+  hours: number;
+  /** What was assumed for want of tests; '' when nothing was. */
+  assumed: string;
+  /** What is missing for an answer; '' when the offer can be valued. */
+  missing: string;
+  basis: OfferBasis | undefined;
+};
+
+/** What an offer's value is computed from, kept for covariances between offers. */
+export type OfferBasis = {
+  model: WeightModel;
+  row: number[];
+  supplierEffect: Record<PredictedOutcome, { effect: number; sd: number }>;
+};
+
+/** Mean and variance of an outcome per drained kg for an offer's weights and supplier; NaN when it was not fitted. */
+export const perDrained = (
+  { model, row, supplierEffect }: OfferBasis,
+  outcome: PredictedOutcome,
+): { mean: number; variance: number } => {
+  const fit = model.outcomes[outcome];
+  if (fit === undefined) return { mean: Number.NaN, variance: Number.NaN };
+  const own = supplierEffect[outcome];
+  return {
+    mean: dot(row, fit.coefficients) + own.effect,
+    variance: Math.max(0, quadraticForm(row, fit.covariance, row)) + own.sd ** 2,
+  };
+};
+
+/**
+ * Covariance of the values per billed kg of two offers: they share the curve when they are of one item and spec, the
+ * supplier's difference and the weight lost in its bags when they are of one supplier. NaN when either cannot be valued.
+ */
+export const valueCovariance = (a: Offer, b: Offer): number => {
+  if (a.basis === undefined || b.basis === undefined) return Number.NaN;
+  const isSameCurve = a.basis.model === b.basis.model;
+  const fit = a.basis.model.outcomes.value;
+  const curve =
+    isSameCurve && fit !== undefined ? quadraticForm(a.basis.row, fit.covariance, b.basis.row) : 0;
+  const supplier = isSameCurve && a.supplier === b.supplier ? a.basis.supplierEffect.value.sd ** 2 : 0;
+  const bags =
+    a.usable.ring === b.usable.ring
+      ? (a.value / a.usable.value) *
+        (b.value / b.usable.value) *
+        (Number.isNaN(a.usable.sd) ? 0 : a.usable.sd ** 2)
+      : 0;
+  return a.usable.value * b.usable.value * (curve + supplier) + bags;
+};

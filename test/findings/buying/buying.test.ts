@@ -1,0 +1,197 @@
+import { describe, expect, it } from 'vitest';
+import { buying } from '../../../src/findings/buying/buying.ts';
+import type { OfferInput } from '../../../src/findings/buying/offers.ts';
+import type { MeasuredTest } from '../../../src/measure/measured.ts';
+import { boughtLine, boughtModel, boughtQuote, boughtSettings, manyTests } from './boughtChain.ts';
+
+const light = { weightClass: 'light', meanPieceKg: 8, drainedKg: 7.84, billedKg: 8, laborCost: 2.4 };
+const setting = (used: MeasuredTest[], over: Partial<OfferInput> = {}): OfferInput => ({
+  used,
+  outputs: used.map((test) => boughtLine(test)),
+  modeled: { weightModels: [boughtModel()], supplierItems: [] },
+  chain: boughtSettings,
+  ...over,
+});
+const night = (used: MeasuredTest[], quotes = [boughtQuote()], over: Partial<OfferInput> = {}) =>
+  buying(setting(used, over), quotes, 100);
+
+describe('a quote', () => {
+  it('is worth what the curve says over the boxes sold, on billed weight (worked by hand, constructed)', () => {
+    const [quote] = night(manyTests(10)).quotes;
+    // value 12 + 0.3 x 10 = 15 a drained kg, 0.98 of billed: 14.7; saleable 0.9 x 0.98
+    expect(quote?.marginPerBilledKg).toBeCloseTo(14.7 - 9, 9);
+    expect(quote?.landedPerKg).toBeCloseTo(9 / 0.98, 9);
+    expect(quote?.costPerSaleableKg).toBeCloseTo(9 / (0.9 * 0.98), 9);
+    expect(quote?.marginAfterLaborPerBilledKg).toBeCloseTo(14.7 - 9 - 0.24, 9);
+    expect((quote?.marginHigh as number) - (quote?.marginPerBilledKg as number)).toBeCloseTo(
+      1.959964 * 0.98 * Math.sqrt(0.01 + 100 * 0.0001),
+      5,
+    );
+    expect(quote?.chanceBest).toBe(1);
+  });
+
+  it('takes off what sells but is not saleable before dividing by saleable', () => {
+    const used = manyTests(10);
+    const outputs = used.flatMap((test) => [
+      boughtLine(test),
+      boughtLine(test, { output: 'fat', outputClass: 'fat', outputKg: 0.98, regularPricePerKg: 1 }),
+    ]);
+    const [quote] = night(used, [boughtQuote()], { outputs }).quotes;
+    expect(quote?.costPerSaleableKg).toBeCloseTo((9 - 0.098) / (0.9 * 0.98), 9);
+  });
+
+  it('weighs the boxes really sold in the range: as bought where stores say so', () => {
+    const used = [
+      ...manyTests(10, { boughtClass: 'mid', meanPieceKg: 12, drainedKg: 11.76, billedKg: 12 }, 'a'),
+      ...manyTests(30, {}, 'b'),
+    ];
+    const [quote] = night(used).quotes;
+    expect(quote?.marginPerBilledKg).toBeCloseTo(0.98 * (12 + 3.6) - 9, 9);
+    expect(quote?.offer.boxes).toBe(10);
+  });
+
+  it('adds the supplier`s own difference and doubts a supplier never seen as much as the least known', () => {
+    const supplierItems = [
+      {
+        supplier: 'North',
+        item: 'rib',
+        spec: '',
+        treatment: '',
+        outcome: 'value' as const,
+        effect: 0.5,
+        sd: 0.2,
+      },
+    ];
+    const modeled = { weightModels: [boughtModel()], supplierItems };
+    const quotes = [boughtQuote(), boughtQuote({ supplier: 'New' })];
+    const ranked = night(manyTests(10), quotes, { modeled }).quotes;
+    expect(ranked.map((row) => row.supplier)).toEqual(['North', 'New']);
+    expect(ranked[0]?.marginPerBilledKg).toBeCloseTo(0.98 * 15.5 - 9, 9);
+    expect(ranked[1]?.marginPerBilledKg).toBeCloseTo(0.98 * 15 - 9, 9);
+    expect(ranked[1]?.assumed).toBe('yield of an average supplier; purge and short weight as for rib');
+    const reach = (row: (typeof ranked)[number] | undefined): number =>
+      (row?.marginHigh as number) - (row?.marginPerBilledKg as number);
+    expect(reach(ranked[1])).toBeCloseTo(reach(ranked[0]), 9);
+  });
+});
+
+describe('two suppliers at the same quote, 2 % purge apart', () => {
+  const used = [
+    ...manyTests(20, { supplier: 'North', drainedKg: 9.9 }, 'n'),
+    ...manyTests(20, { supplier: 'South', drainedKg: 9.7 }, 's'),
+    ...manyTests(10, { ...light, supplier: 'North', drainedKg: 7.92 }, 'l'),
+    ...manyTests(10, { ...light, supplier: 'South', drainedKg: 7.76 }, 'm'),
+  ];
+  const found = night(used, [boughtQuote({ supplier: 'North' }), boughtQuote({ supplier: 'South' })]);
+
+  it('land at different prices and are not worth the same', () => {
+    const [north, south] = found.quotes;
+    expect([north?.supplier, south?.supplier]).toEqual(['North', 'South']);
+    expect(north?.landedPerKg).toBeCloseTo(9 / ((9.9 * 20 + 7.92 * 10) / 280), 9);
+    expect(south?.landedPerKg).toBeCloseTo(9 / ((9.7 * 20 + 7.76 * 10) / 280), 9);
+    const row = found.indifference.find(
+      (one) => one.from.supplier === 'North' && one.to.supplier === 'South',
+    );
+    expect(row?.sameMargin.price).toBeCloseTo((9 * 0.97) / 0.99, 9);
+    expect(row?.sentence).toContain('the mid South is worth up to 8.82');
+    // the curve is shared and the purge known: no doubt is left
+    expect((row?.sameMargin.high as number) - (row?.sameMargin.low as number)).toBeLessThan(1e-6);
+    expect(north?.chanceBest).toBe(1);
+  });
+
+  it('offers the ranges that were not quoted, in both forms', () => {
+    const row = found.indifference.find(
+      (one) => one.from.supplier === 'North' && one.to.weightClass === 'light',
+    );
+    const [mid, lower] = [0.99 * 15, 0.99 * 14.4];
+    expect(row?.sameMargin.price).toBeCloseTo((9 * lower) / mid, 9);
+    expect(row?.sameDollars.price).toBeCloseTo(9 + lower - mid - (0.3 - 0.24), 9);
+    expect(row?.sameMargin.low).toBeLessThan(row?.sameMargin.price as number);
+    expect(row?.priceToPerKg).toBeNaN();
+  });
+
+  it('gives the what-if the same figures', () => {
+    const [item] = found.whatIf;
+    expect(item?.offers.map((offer) => offer.label)).toEqual([
+      'light, G, fresh, North',
+      'mid, G, fresh, North',
+      'light, G, fresh, South',
+      'mid, G, fresh, South',
+    ]);
+    const at = item?.offers[1];
+    expect(at?.value).toBeCloseTo(0.99 * 15, 9);
+    expect(Math.sqrt(item?.covariance[1]?.[1] as number)).toBeCloseTo(
+      found.quotes[0]?.offer.valueSd as number,
+      9,
+    );
+  });
+});
+
+describe('what cannot be answered', () => {
+  const missing = (used: MeasuredTest[], quote = boughtQuote(), over: Partial<OfferInput> = {}) => {
+    const found = night(used, [quote], over);
+    expect(found.quotes[0]?.chanceBest).toBeNaN();
+    expect(found.whatIf).toEqual([]);
+    return found.quotes[0]?.missing;
+  };
+  it('says how many tests a thin range or grade has', () => {
+    expect(missing(manyTests(3))).toBe('3 tests of grade G; 8 are needed');
+    expect(
+      missing([...manyTests(20), ...manyTests(3, light, 'l')], boughtQuote({ weightClass: 'light' })),
+    ).toBe('3 tests of pieces of light; 8 are needed');
+  });
+  it('gives no answer for a range never seen, not in the chain file, or outside the weights seen', () => {
+    expect(missing(manyTests(20), boughtQuote({ weightClass: 'giant' }))).toBe(
+      '0 tests of pieces of giant; 8 are needed',
+    );
+    expect(missing(manyTests(20), boughtQuote({ weightClass: '7-9' }))).toBe(
+      'the range 7-9 is not among the weight classes of rib in chain.yaml',
+    );
+    const heavy = manyTests(20, { weightClass: 'giant', meanPieceKg: 22 });
+    expect(missing(heavy, boughtQuote({ weightClass: 'giant' }))).toBe(
+      'pieces of giant lie outside the weights seen (2-98 % of tests)',
+    );
+  });
+  it('names outputs without a price, freight not given, and frozen pieces never tested', () => {
+    const used = manyTests(20);
+    const outputs = used.map((test) => boughtLine(test, { regularPricePerKg: Number.NaN }));
+    expect(missing(used, boughtQuote(), { outputs })).toBe('no regular price in force for steak');
+    expect(missing(used, boughtQuote({ basis: 'FOB' }))).toBe(
+      'the quote is FOB and its freight is not given',
+    );
+    expect(missing(used, boughtQuote({ state: 'frozen' }))).toBe(
+      'no tests of thawed pieces of rib; frozen pieces are not judged by fresh ones',
+    );
+  });
+  it('does not value what was fitted from too few tests or too vaguely, and knows nothing without tests', () => {
+    const used = manyTests(20);
+    expect(missing(used, boughtQuote(), { modeled: { weightModels: [], supplierItems: [] } })).toBe(
+      'too few tests of rib to fit yield over weight',
+    );
+    const vague = boughtModel();
+    vague.outcomes.value = { coefficients: [12, 0.3], covariance: [9, 0, 0, 0.1], residualSd: 1 };
+    expect(missing(used, boughtQuote(), { modeled: { weightModels: [vague], supplierItems: [] } })).toBe(
+      'the value is not known to within 20 %; more tests are needed',
+    );
+    expect(missing([])).toBe('no tests of rib');
+  });
+  it('leaves out quotes that are not in force', () => {
+    expect(
+      night(manyTests(20), [boughtQuote({ validTo: 99 }), boughtQuote({ validFrom: 101 })]).quotes,
+    ).toEqual([]);
+  });
+});
+
+describe('ranges', () => {
+  it('lists every range of the grades tested, at the best open quote', () => {
+    const { ranges } = night([...manyTests(20), ...manyTests(10, light, 'l')]);
+    expect(ranges.map((row) => [row.weightClass, row.tests, row.missing])).toEqual([
+      ['light', 10, ''],
+      ['mid', 20, ''],
+      ['giant', 0, '0 tests of pieces of giant; 8 are needed'],
+    ]);
+    expect(ranges[1]?.costPerSaleableKg).toBeCloseTo(9 / (0.9 * 0.98), 9);
+    expect(ranges[0]?.costPerSaleableKg).toBeNaN();
+    expect(ranges[0]?.saleable).toBeCloseTo(0.88 * 0.98, 9);
+  });
+});
