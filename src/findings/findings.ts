@@ -3,6 +3,7 @@ import type { MeasuredNight, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
+import { buying } from './buying/buying.ts';
 import { buyingFindings } from './buyingFindings.ts';
 import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
@@ -55,6 +56,11 @@ export const findings = (input: FindingsInput): FoundNight => {
     }),
     stores,
     methods: methodComparison(used, rowsOf(input.measured.outputs)),
+    buying: buying(
+      { used, outputs: rowsOf(input.measured.outputs), modeled: input.modeled, chain },
+      reference.quotes,
+      asOfDay,
+    ),
   };
 };
 

@@ -1,3 +1,5 @@
+import type { BuyingNight } from './buying/buyingRows.ts';
+
 /** One thing worth a reader's attention. Effects in points, money in the chain's currency per week. */
 export type FindingRow = {
   findingId: string;
@@ -85,4 +87,5 @@ export type FoundNight = {
   standards: StandardChangeRow[];
   stores: StoreStatusRow[];
   methods: MethodRow[];
+  buying: BuyingNight;
 };
