@@ -424,6 +424,7 @@ const explainer = (
   centersOf: (i: number) => readonly number[],
 ): ModeledNight['termsOf'] => {
   const placeOf = new Map<string, { group: Group; place: number }>();
+  const built = new Map<object, ReturnType<typeof termsOf>>();
   return (store, testId, outcome) => {
     if (placeOf.size === 0) {
       const names = facts.join('store', 'testId');
@@ -435,7 +436,9 @@ const explainer = (
     const fit = found?.group.fit?.fits[k];
     if (found === undefined || fit === undefined) return [];
     const scale = outcome === 'value' ? 1 : 100;
-    const terms: ExpectedTerm[] = [...termsOf(found.group.problem, fit)].map(([term, values]) => ({
+    const own = built.get(fit) ?? termsOf(found.group.problem, fit);
+    built.set(fit, own);
+    const terms: ExpectedTerm[] = [...own].map(([term, values]) => ({
       term,
       size: scale * (values[found.place] as number),
     }));

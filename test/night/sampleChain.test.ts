@@ -9,12 +9,25 @@ import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
 type Row = Record<string, string>;
+type Field = { name: string; type: string; description: string; missingValues?: string[] };
+type Resource = { name: string; path: string; schema: { fields: Field[]; primaryKey?: string[] } };
+
+/** Whether a cell is what its field declares (Table Schema). */
+const fits = (cell: string, { type, missingValues }: Field): boolean => {
+  if (missingValues?.includes(cell)) return true;
+  if (type === 'integer') return /^-?\d+$/.test(cell);
+  if (type === 'number') return cell !== '' && Number.isFinite(Number(cell));
+  if (type === 'date') return /^\d{4}-\d{2}-\d{2}$/.test(cell);
+  return type === 'boolean' ? /^(true|false)$/.test(cell) : type === 'string';
+};
 
 describe('the sample chain through the whole night', () => {
   const folder = join(mkdtempSync(join(tmpdir(), 'sample-')), 'chain');
   let result: NightResult;
   const read = (name: string): Row[] =>
-    parse(readFileSync(join(folder, 'current/results', name), 'utf8'), { columns: true });
+    parse(readFileSync(join(folder, 'current/results', `${name.replace('.csv', '')}.csv`), 'utf8'), {
+      columns: true,
+    });
 
   beforeAll(async () => {
     for (const part of ['chain.yaml', 'inbox', 'reference'])
@@ -75,6 +88,53 @@ describe('the sample chain through the whole night', () => {
     );
     expect(sum(habits)).toBeGreaterThan(0);
     expect(sum(habits)).toBeCloseTo(sum(read('losses.csv')), 6);
+  });
+
+  it('describes every results file truly: columns, types, units, and rows told apart by their key', () => {
+    const described = JSON.parse(readFileSync(join(folder, 'current/results/datapackage.json'), 'utf8')) as {
+      resources: Resource[];
+    };
+    const files = readdirSync(join(folder, 'current/results')).filter((name) => name.endsWith('.csv'));
+    expect(described.resources.map((resource) => resource.path).sort()).toEqual(files.sort());
+    for (const { name, schema } of described.resources) {
+      const rows = read(name);
+      if (rows[0] !== undefined)
+        expect(Object.keys(rows[0])).toEqual(schema.fields.map((field) => field.name));
+      for (const field of schema.fields) {
+        expect(field.description.length, `${name}.${field.name}`).toBeGreaterThan(2);
+        const wrong = rows.find((row) => !fits(row[field.name] as string, field));
+        expect(wrong?.[field.name], `${name}.${field.name} is no ${field.type}`).toBeUndefined();
+      }
+      const keys = rows.map((row) => JSON.stringify((schema.primaryKey ?? []).map((key) => row[key])));
+      if (schema.primaryKey !== undefined) expect(new Set(keys).size, name).toBe(rows.length);
+    }
+  });
+
+  it('builds every expected yield from terms that add up to it and, with room and cutter, to what was measured', () => {
+    const measured = new Map(read('tests').map((row) => [`${row['store']}/${row['test_id']}`, row]));
+    const rows = read('expected-terms');
+    expect(rows.length).toBeGreaterThan(9000);
+    const about = new Set([
+      'store',
+      'test_id',
+      'outcome',
+      'expected',
+      'store_effect',
+      'cutter_effect',
+      'rest',
+      'sd',
+    ]);
+    for (const row of rows) {
+      const terms = Object.entries(row).filter(([name]) => !about.has(name));
+      const sum = terms.reduce((total, [, size]) => total + Number(size), 0);
+      const test = measured.get(`${row['store']}/${row['test_id']}`) as Row;
+      expect(Math.abs(sum - Number(row['expected']))).toBeLessThan(1e-9);
+      const built = ['expected', 'store_effect', 'cutter_effect', 'rest'].reduce(
+        (total, name) => total + Number(row[name]),
+        0,
+      );
+      expect(Math.abs(built - 100 * Number(test[`${row['outcome']}_yield`]))).toBeLessThan(1e-9);
+    }
   });
 
   it('closes effects: classes of one id add to 0, saleable is main + other + lean trim', () => {

@@ -1,0 +1,42 @@
+import type { StoreStatusRow } from '../../findings/found.ts';
+import type { IntakeRow } from '../../ingest/ingested.ts';
+import { column, type ResultsFile } from './resultsFile.ts';
+
+const { text, date, truth, count } = column;
+
+/** store-status.csv: who sends and who is silent. */
+export const storesFile: ResultsFile<StoreStatusRow> = {
+  name: 'store-status',
+  description: 'One row a store known or seen.',
+  key: ['store'],
+  columns: [
+    text('store', 'store', (r) => r.store),
+    text('name', 'name', (r) => r.name),
+    text('region', 'region', (r) => r.region),
+    date('last_test', 'day of the last test; empty = none yet', (r) => r.lastTest),
+    count('tests', 'tests', 'tests in force', (r) => r.tests),
+    count('held', 'tests', 'of them held', (r) => r.held),
+    count('cutters', '', 'cutters seen', (r) => r.cutters),
+    truth('silent', 'no test for longer than the chain allows', (r) => r.silent),
+  ],
+};
+
+/** intake.csv: what became of every row of every file. */
+export const intakeFile: ResultsFile<IntakeRow> = {
+  name: 'intake',
+  description: 'One row a file: rows read = accepted + rejected + blank + ignored + duplicate + superseded.',
+  key: ['file', 'sha256'],
+  columns: [
+    text('file', "the sender's file", (r) => r.file),
+    text('sender', 'entry under senders that it was read by', (r) => r.sender),
+    text('state', 'ingested, quarantined or duplicate-file', (r) => r.state),
+    count('rows_read', 'rows', 'rows below the header', (r) => r.rowsRead),
+    count('accepted', 'rows', 'rows of tests in force', (r) => r.accepted),
+    count('rejected', 'rows', 'rows refused, or held back with their test', (r) => r.rejected),
+    count('blank', 'rows', 'empty rows', (r) => r.blank),
+    count('ignored', 'rows', 'footers and repeated headers', (r) => r.ignored),
+    count('duplicate', 'rows', 'rows of a file known already', (r) => r.duplicate),
+    count('superseded', 'rows', 'rows of tests that a later version replaced', (r) => r.superseded),
+    text('sha256', "SHA-256 of the file's bytes", (r) => r.sha256),
+  ],
+};
