@@ -8,6 +8,7 @@ const worker = 'Worker[.]ts$';
 const frontDoors = [
   ...stages.map((s) => `${s}/${s}`),
   'ingest/senderOf',
+  'ingest/recordsAt',
   'normalize/normalizePortions',
   'normalize/normalizeReference',
   'publish/results/results',

@@ -1,6 +1,7 @@
 import type { Chain } from '../src/catalog/chain.ts';
 import { ingest } from '../src/ingest/ingest.ts';
 import type { IngestedTable, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import { recordsAt } from '../src/ingest/recordsAt.ts';
 import { senderOf } from '../src/ingest/senderOf.ts';
 import { type NormalizedFile, normalize } from '../src/normalize/normalize.ts';
 import { normalizePortions, type PortionVersion } from '../src/normalize/normalizePortions.ts';
@@ -9,7 +10,8 @@ export type Delivered = {
   table: IngestedTable;
   versions: NormalizedFile['versions'];
   portions: PortionVersion[];
-  heldBack: NormalizedFile['heldBack'];
+  /** Rows refused or held back with their test, as sent, in the order of the file. */
+  givenBack: { sourceLine: number; record: readonly string[] }[];
   rejects: Reject[];
 };
 type DeliveredSetting = {
@@ -25,8 +27,18 @@ export const delivered = (
   { chain, tests, portions, asOfDay }: DeliveredSetting,
 ): Delivered => {
   const sender = senderOf(path.replace(/^inbox\//, ''), chain.senders);
+  const { limits, outputs } = chain;
   const read = (fields: readonly SchemaField[]): IngestedTable =>
-    ingest({ path, bytes, sender, fields }, { limits: chain.limits, asOfDay });
+    ingest({ path, bytes, sender, fields, outputs }, { limits, asOfDay });
+  const givenBack = (
+    fields: readonly SchemaField[],
+    table: IngestedTable,
+    heldBack: NormalizedFile['heldBack'],
+  ): Delivered['givenBack'] => {
+    const lines = new Set([...table.refused, ...heldBack].map((row) => row.sourceLine));
+    const records = recordsAt({ path, bytes, sender, fields, outputs }, lines, limits);
+    return [...records].map(([sourceLine, record]) => ({ sourceLine, record }));
+  };
   const table = read(tests);
   const other = lacksColumns(table) ? read(portions) : table;
   if (other !== table && (!lacksColumns(other) || lacking(other) < lacking(table))) {
@@ -35,12 +47,18 @@ export const delivered = (
       table: other,
       versions: [],
       portions: normalized.versions,
-      heldBack: normalized.heldBack,
+      givenBack: givenBack(portions, other, normalized.heldBack),
       rejects: [...other.rejects, ...normalized.rejects],
     };
   }
   const normalized = normalize(path, table, sender, chain);
-  return { table, ...normalized, portions: [], rejects: [...table.rejects, ...normalized.rejects] };
+  return {
+    table,
+    versions: normalized.versions,
+    portions: [],
+    givenBack: givenBack(tests, table, normalized.heldBack),
+    rejects: [...table.rejects, ...normalized.rejects],
+  };
 };
 
 const lacksColumns = (table: IngestedTable): boolean => table.rejects[0]?.code === 'column-missing';

@@ -121,7 +121,7 @@ const readIn = (
     rowsRead: table.rowsRead,
     blank: table.blank,
     ignored: table.ignored,
-    rejected: table.state === 'quarantined' ? table.rowsRead : table.refused.length + own.heldBack.length,
+    rejected: table.state === 'quarantined' ? table.rowsRead : own.givenBack.length,
     firstSeenDay: asOfDay,
     modifiedMs: file.modifiedMs,
     rejects: own.rejects,
@@ -149,9 +149,9 @@ const copiesMarked = (files: readonly NewFile[], manifest: LakeManifest): NewFil
   });
 };
 
-const rejectsFileOf = (path: string, { table, heldBack, rejects }: Delivered): RejectsFile => {
+const rejectsFileOf = (path: string, { table, givenBack, rejects }: Delivered): RejectsFile => {
   const faultAt = new Map(rejects.map((reject) => [reject.sourceLine, reject]));
-  const rows = [...table.refused, ...heldBack].map(({ sourceLine, record }) => {
+  const rows = givenBack.map(({ sourceLine, record }) => {
     const fault = faultAt.get(sourceLine);
     const code = fault?.code ?? 'test-held-back';
     return {
@@ -163,7 +163,7 @@ const rejectsFileOf = (path: string, { table, heldBack, rejects }: Delivered): R
       line: sourceLine,
     };
   });
-  return { path, header: table.header, rows: rows.sort((a, b) => a.line - b.line) };
+  return { path, header: table.header, rows };
 };
 
 const takeInReference = (
@@ -188,10 +188,7 @@ const takeInReference = (
     ),
   }));
   return {
-    tables: normalizeReference(
-      Object.fromEntries(read.map(({ table, result }) => [table, result.lines])),
-      chain,
-    ),
+    tables: normalizeReference(new Map(read.map(({ table, result }) => [table, result])), chain),
     rejects: read.flatMap(({ result }) => result.rejects),
   };
 };

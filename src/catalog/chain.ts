@@ -45,8 +45,11 @@ export type SenderEntry = {
   decimal?: '.' | ',';
   dates?: 'ymd' | 'mdy' | 'dmy';
   layout: 'long' | 'wide';
-  columns: Record<string, string>;
+  /** Our column -> the sender's header, or several. */
+  columns: Record<string, string | string[]>;
   wide: Record<string, string>;
+  /** Headers that look like one of our columns and are not. */
+  ignore?: string[];
   defaults: {
     store?: string;
     unit?: string;

@@ -29,6 +29,12 @@ export const rejectCodes = {
     message: 'Two columns have the same name.',
     remedy: 'Rename or remove one of the two columns.',
   },
+  'column-doubtful': {
+    frictionless: 'incorrect-label',
+    message: 'A column name is nearly one of ours.',
+    remedy:
+      'Correct the column name, or map it under columns, or list it under ignore, for this sender in chain.yaml.',
+  },
   'decimal-ambiguous': {
     frictionless: 'source-error',
     message: 'Numbers like 1,234 can be read in two ways.',

@@ -1,49 +1,109 @@
-/** How a file writes numbers and dates; decided once a file, never per row. */
-export type CellFormats = { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
-export type FormatDecision = { decimal: '.' | ',' | 'ambiguous'; dates: 'ymd' | 'mdy' | 'dmy' | 'ambiguous' };
+import type { SenderEntry } from '../catalog/chain.ts';
 
-const marksOf = (cell: string): '.' | ',' | 'either' | 'none' => {
-  const text = cell.trim();
+/**
+ * How a file writes numbers and dates; decided once a file, never per row. `isMixed`: a few cells use the other decimal
+ * mark, so a mark that could group thousands is not taken for one.
+ */
+export type CellFormats = { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy'; isMixed: boolean };
+export type Undecided = {
+  code: 'decimal-ambiguous' | 'date-order-ambiguous';
+  found: string;
+  sourceLine: number;
+};
+
+type Seen = { count: number; found: string; sourceLine: number };
+/** What a file's cells show about its formats, counted over all of them. */
+export type FormatEvidence = {
+  numbers: (cell: string, sourceLine: number) => void;
+  dates: (cell: string, sourceLine: number) => void;
+  decide: (pinned: Pick<SenderEntry, 'decimal' | 'dates'>) => CellFormats | Undecided;
+};
+
+type Mark = 'dot' | 'comma' | 'eitherDot' | 'eitherComma';
+
+/** One mark is believed against the other when it is seen this many times as often. */
+const clearMajority = 20;
+const numberLike = /^[-+]?[\d.,' \u00a0\u202f\u2019]+$/;
+
+/** What one cell says of the decimal mark: decisive for dot or comma, or readable both ways; '' when it has no mark. */
+const markOf = (text: string): Mark | '' => {
   const dot = text.lastIndexOf('.');
   const comma = text.lastIndexOf(',');
-  if (dot < 0 && comma < 0) return 'none';
-  if (dot >= 0 && comma >= 0) return dot > comma ? '.' : ',';
+  if ((dot < 0 && comma < 0) || !numberLike.test(text)) return '';
+  if (dot >= 0 && comma >= 0) return dot > comma ? 'dot' : 'comma';
   const mark = dot >= 0 ? '.' : ',';
-  if (text.split(mark).length > 2) return mark === '.' ? ',' : '.';
-  return /^[-+]?[1-9]\d{0,2}[.,]\d{3}$/.test(text) ? 'either' : mark;
+  if (text.split(mark).length > 2) return mark === '.' ? 'comma' : 'dot';
+  if (/^[-+]?[1-9]\d{0,2}[.,]\d{3}$/.test(text)) return mark === '.' ? 'eitherDot' : 'eitherComma';
+  return mark === '.' ? 'dot' : 'comma';
 };
 
-const decimalOf = (cells: readonly string[]): FormatDecision['decimal'] => {
-  const marks = new Set(cells.map(marksOf));
-  if (marks.has('.') && marks.has(',')) return 'ambiguous';
-  if (marks.has(',')) return ',';
-  if (marks.has('.')) return '.';
-  return marks.has('either') ? 'ambiguous' : '.';
+/** What one date says of the order; '' when it is not a date of two short parts and a year, or reads the same both ways. */
+const orderOf = (text: string): 'dmy' | 'mdy' | 'either' | '' => {
+  const parts = /^(\d{1,2})[./-](\d{1,2})[./-]\d{4}$/.exec(text);
+  const [first, second] = [Number(parts?.[1] ?? 0), Number(parts?.[2] ?? 0)];
+  if (first === 0 || second === 0 || first > 31 || second > 31 || first === second) return '';
+  if (first > 12) return second > 12 ? '' : 'dmy';
+  return second > 12 ? 'mdy' : 'either';
 };
 
-const datesOf = (cells: readonly string[]): FormatDecision['dates'] => {
-  let first = 0;
-  let second = 0;
-  let slashed = false;
-  for (const cell of cells) {
-    const parts = /^(\d{1,2})[./-](\d{1,2})[./-]\d{4}$/.exec(cell.trim());
-    if (parts === null) continue;
-    slashed = true;
-    first = Math.max(first, Number(parts[1]));
-    second = Math.max(second, Number(parts[2]));
+/** A counter for one file. */
+export const formatEvidence = (): FormatEvidence => {
+  const marks = new Map<Mark, Seen>();
+  const orders = new Map<'dmy' | 'mdy' | 'either', Seen>();
+  const count = <Kind>(seen: Map<Kind, Seen>, kind: Kind, found: string, sourceLine: number): void => {
+    const before = seen.get(kind);
+    if (before === undefined) seen.set(kind, { count: 1, found, sourceLine });
+    else before.count++;
+  };
+  return {
+    numbers: (cell, sourceLine) => {
+      const mark = markOf(cell.trim());
+      if (mark !== '') count(marks, mark, cell, sourceLine);
+    },
+    dates: (cell, sourceLine) => {
+      const order = orderOf(cell.trim());
+      if (order !== '') count(orders, order, cell, sourceLine);
+    },
+    decide: (pinned) => {
+      const decimal = decimalOf(marks, pinned.decimal);
+      if ('code' in decimal) return decimal;
+      const dates = datesOf(orders, pinned.dates);
+      return typeof dates === 'string' ? { ...decimal, dates } : dates;
+    },
+  };
+};
+
+const decimalOf = (
+  marks: ReadonlyMap<Mark, Seen>,
+  pinned: '.' | ',' | undefined,
+): Pick<CellFormats, 'decimal' | 'isMixed'> | Undecided => {
+  if (pinned !== undefined) return { decimal: pinned, isMixed: false };
+  const of = (mark: Mark): number => marks.get(mark)?.count ?? 0;
+  const [more, less] = of('dot') >= of('comma') ? (['dot', 'comma'] as const) : (['comma', 'dot'] as const);
+  const eitherOfOther = more === 'dot' ? 'eitherComma' : 'eitherDot';
+  const isClear =
+    of(more) > 0 && of(more) >= clearMajority * of(less) && of(eitherOfOther) <= clearMajority * of(more);
+  if (isClear) return { decimal: more === 'dot' ? '.' : ',', isMixed: of(less) > 0 };
+  const doubt =
+    marks.get(less) ?? marks.get(eitherOfOther) ?? marks.get('eitherDot') ?? marks.get('eitherComma');
+  return doubt === undefined
+    ? { decimal: '.', isMixed: false }
+    : { code: 'decimal-ambiguous', found: doubt.found, sourceLine: doubt.sourceLine };
+};
+
+const datesOf = (
+  orders: ReadonlyMap<'dmy' | 'mdy' | 'either', Seen>,
+  pinned: CellFormats['dates'] | undefined,
+): CellFormats['dates'] | Undecided => {
+  if (pinned !== undefined) return pinned;
+  const [dmy, mdy, either] = [orders.get('dmy'), orders.get('mdy'), orders.get('either')];
+  if (dmy !== undefined && mdy !== undefined) {
+    const rarer = dmy.count < mdy.count ? dmy : mdy;
+    return { code: 'date-order-ambiguous', found: rarer.found, sourceLine: rarer.sourceLine };
   }
-  if (!slashed) return 'ymd';
-  if (first > 12 && second > 12) return 'ambiguous';
-  if (first > 12) return 'dmy';
-  return second > 12 ? 'mdy' : 'ambiguous';
+  if (dmy !== undefined) return 'dmy';
+  if (mdy !== undefined) return 'mdy';
+  return either === undefined
+    ? 'ymd'
+    : { code: 'date-order-ambiguous', found: either.found, sourceLine: either.sourceLine };
 };
-
-/** Reads the number and date formats off the file's own cells where the sender does not pin them. */
-export const cellFormats = (
-  numberCells: readonly string[],
-  dateCells: readonly string[],
-  pinned: Partial<CellFormats>,
-): FormatDecision => ({
-  decimal: pinned.decimal ?? decimalOf(numberCells),
-  dates: pinned.dates ?? datesOf(dateCells),
-});

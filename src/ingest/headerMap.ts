@@ -1,55 +1,72 @@
-import type { SenderEntry } from '../catalog/chain.ts';
-import type { SchemaField } from './ingested.ts';
+import { nearestWord } from '../tables/nearestWord.ts';
+import type { Delivery } from './ingested.ts';
 
-/** A header cell reduced to what is compared: case, spaces and punctuation do not matter. */
+/** A header cell reduced to what is compared: case, spaces, punctuation and a plural s do not matter. */
 export const plainHeader = (cell: string): string =>
   cell
     .normalize('NFC')
-    .trim()
     .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, '_')
-    .replace(/^_+|_+$/g, '');
+    .replace(/[^\p{L}\p{N}]+/gu, '')
+    .replace(/(?<=\p{L}{3})s$/u, '');
 
 export type HeaderMap = {
   /** Per cell: our column, or 'wide:<output>', or '' for a column we do not read. */
   targets: string[];
   missing: string[];
   duplicated: string[];
+  /** Header cells that are nearly one of our absent columns: [cell, our column]. */
+  doubtful: [string, string][];
 };
 
-const givenByDefault = (sender: SenderEntry): Set<string> => new Set(Object.keys(sender.defaults));
+/** Letters by which an unknown header may differ from one of our columns to be taken for a slip. */
+const slipLetters = 2;
 
-/** Matches a header line to our columns by the sender's map, then by our own names. */
-export const headerMap = (
-  header: readonly string[],
-  fields: readonly SchemaField[],
-  sender: SenderEntry,
-): HeaderMap => {
-  const known = new Map(fields.map((field) => [plainHeader(field.name), field.name]));
-  for (const [ours, theirs] of Object.entries(sender.columns)) known.set(plainHeader(theirs), ours);
+const knownHeaders = ({ fields, sender, outputs = [] }: Delivery): Map<string, string> => {
+  const isWide = sender.layout === 'wide';
+  const known = new Map<string, string>();
+  if (isWide)
+    for (const { output, aliases } of outputs)
+      for (const name of [output, ...aliases]) known.set(plainHeader(name), `wide:${output}`);
+  for (const { name } of fields) if (!isWide || !isOfOutput(name)) known.set(plainHeader(name), name);
   for (const [output, theirs] of Object.entries(sender.wide))
     known.set(plainHeader(theirs), `wide:${output}`);
+  for (const [ours, theirs] of Object.entries(sender.columns))
+    for (const name of [theirs].flat()) known.set(plainHeader(name), ours);
+  for (const theirs of sender.ignore ?? []) known.set(plainHeader(theirs), '');
+  known.delete('');
+  return known;
+};
+
+/** The columns that the wide layout has one of for each output. */
+const isOfOutput = (name: string): boolean =>
+  name === 'output' || name === 'output_weight' || name === 'pieces';
+
+/** Matches a header line to our columns by the sender's map, then by our own names and, when wide, the chain's outputs. */
+export const headerMap = (header: readonly string[], delivery: Delivery): HeaderMap => {
+  const { fields, sender } = delivery;
+  const known = knownHeaders(delivery);
   const targets = header.map((cell) => known.get(plainHeader(cell)) ?? '');
   const seen = new Set<string>();
   const duplicated = targets.filter((target) => target !== '' && (seen.has(target) || !seen.add(target)));
   const isWide = sender.layout === 'wide';
-  const defaulted = givenByDefault(sender);
-  const needed = fields.filter(
-    (field) =>
-      field.constraints?.required &&
-      !(isWide && field.name.startsWith('output')) &&
-      !defaulted.has(field.name),
-  );
-  return {
-    targets,
-    missing: needed.map((field) => field.name).filter((name) => !seen.has(name)),
-    duplicated,
-  };
+  const defaults = new Set(Object.keys(sender.defaults));
+  const missing = fields
+    .filter((field) => field.constraints?.required && !(isWide && isOfOutput(field.name)))
+    .map((field) => field.name)
+    .filter((name) => !seen.has(name) && !defaults.has(name));
+  if (isWide && !targets.some((target) => target.startsWith('wide:'))) missing.push('output');
+  const absent = [...known].filter(([, ours]) => ours !== '' && !seen.has(ours)).map(([theirs]) => theirs);
+  const doubtful = header.flatMap((cell): [string, string][] => {
+    const text = plainHeader(cell);
+    if (known.has(text) || text.length < 4) return [];
+    const near = nearestWord(text, absent, text.length < 6 ? 1 : slipLetters);
+    return near === '' ? [] : [[cell, known.get(near) as string]];
+  });
+  return { targets, missing, duplicated, doubtful };
 };
 
-/** How many header cells are recognized; the score by which a delimiter is chosen. */
-export const headerScore = (
-  header: readonly string[],
-  fields: readonly SchemaField[],
-  sender: SenderEntry,
-): number => headerMap(header, fields, sender).targets.filter((target) => target !== '').length;
+/** How many header cells are recognized; the score by which a delimiter and the header line are chosen. */
+export const headerScore = (header: readonly string[], delivery: Delivery): number => {
+  const known = knownHeaders(delivery);
+  return header.filter((cell) => (known.get(plainHeader(cell)) ?? '') !== '').length;
+};

@@ -1,207 +1,172 @@
-import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import { nearestWord } from '../tables/nearestWord.ts';
-import { type CellFormats, cellFormats } from './cellFormats.ts';
-import { decodeText } from './decodeText.ts';
+import type { Chain } from '../catalog/chain.ts';
+import { bodyRecords } from './bodyRecords.ts';
+import { type CellFormats, formatEvidence } from './cellFormats.ts';
+import { type Dialect, dialectOf } from './dialectOf.ts';
+import { encodingOf } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
-import { type HeaderMap, headerMap, headerScore, plainHeader } from './headerMap.ts';
-import type { IngestedTable, Reject, SchemaField, TypedLine } from './ingested.ts';
-import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
-import { type Reading, typedLine } from './typedLine.ts';
+import type { Delivery, IngestedTable, RefusedRow, Reject } from './ingested.ts';
+import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
+import type { DelimitedRecord } from './splitRecords.ts';
 
-export type Delivery = {
-  path: string;
-  bytes: Uint8Array;
-  sender: SenderEntry;
-  fields: readonly SchemaField[];
-};
 type Setting = { limits: Chain['limits']; asOfDay: number };
-
-const delimiters = [',', ';', '\t', '|'];
 
 /** One delivered file to typed lines and rejects. Never throws for what is in the file; a file in doubt is quarantined. */
 export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
-  if (delivery.bytes.byteLength > setting.limits.file_mb * 1e6)
+  const { bytes, path, sender } = delivery;
+  if (bytes.byteLength > setting.limits.file_mb * 1e6)
     return quarantined(
       delivery,
-      fileFault(delivery.path, 'limit-exceeded', {
-        found: `${delivery.bytes.byteLength} bytes`,
+      fileFault(path, 'limit-exceeded', {
+        found: `${bytes.byteLength} bytes`,
         expected: `at most ${setting.limits.file_mb} MB`,
       }),
     );
-  const decoded = decodeText(delivery.bytes, delivery.sender.encoding);
-  if (decoded === undefined)
+  const encoding = encodingOf(bytes, sender.encoding);
+  if (encoding === undefined)
     return quarantined(
       delivery,
-      fileFault(delivery.path, 'encoding-invalid', {
-        expected: delivery.sender.encoding ?? 'UTF-8 or Windows-1252',
+      fileFault(path, 'encoding-invalid', {
+        expected: sender.encoding ?? 'UTF-8, UTF-16 with its mark, or Windows-1252',
       }),
     );
-  const separatorLine = /^sep=(.)\r?\n/i.exec(decoded);
-  const text = separatorLine === null ? decoded : decoded.slice(separatorLine[0].length);
-  const delimiter = delivery.sender.delimiter ?? separatorLine?.[1] ?? delimiterOf(text, delivery);
-  if (delimiter === '')
-    return quarantined(
-      delivery,
-      fileFault(delivery.path, 'delimiter-ambiguous', {
-        found: text.slice(0, 60).split(/\r?\n/)[0] ?? '',
-        expected: 'one mark between recognized column names',
-      }),
-    );
-  const split = splitRecords(text, delimiter);
-  if (split.brokenFrom > 0)
-    return quarantined(
-      delivery,
-      fileFault(delivery.path, 'quote-broken', {
-        sourceLine: split.brokenFrom,
-        expected: 'closed quotation marks',
-      }),
-    );
-  const records =
-    separatorLine === null
-      ? split.records
-      : split.records.map((record) => ({ ...record, sourceLine: record.sourceLine + 1 }));
-  return tabled(delivery, records, setting);
+  const dialect = dialectOf(delivery, encoding, setting.limits);
+  if ('code' in dialect) return quarantined(delivery, dialect);
+  const formats = formatsOf(delivery, dialect, setting);
+  if ('code' in formats) return quarantined(delivery, formats);
+  return typedBody(delivery, dialect, formats, setting);
 };
 
-const quarantined = (_delivery: Delivery, reject: Reject): IngestedTable => ({
+/** Nothing of a quarantined file is used; each of its lines after the header counts as refused. */
+const quarantined = ({ bytes }: Delivery, reject: Reject): IngestedTable => ({
   state: 'quarantined',
   header: [],
+  delimiter: ',',
+  formats: { decimal: '.', dates: 'ymd' },
+  places: new Map(),
+  wideOutputs: [],
   lines: [],
   rejects: [reject],
   refused: [],
-  rowsRead: 0,
+  rowsRead: Math.max(0, lineCount(bytes) - 1),
   blank: 0,
   ignored: 0,
 });
 
-const delimiterOf = (text: string, delivery: Delivery): string => {
-  const line = text.split(/\r?\n/).find((candidate) => candidate.trim() !== '') ?? '';
-  const scored = delimiters.map((delimiter) => ({
-    delimiter,
-    score: headerScore(
-      splitRecords(line, delimiter).records[0]?.cells ?? [],
-      delivery.fields,
-      delivery.sender,
-    ),
-  }));
-  const best = Math.max(...scored.map((entry) => entry.score));
-  const winners = scored.filter((entry) => entry.score === best);
-  return best > 0 && winners.length === 1 ? (winners[0]?.delimiter ?? '') : '';
+/** Physical lines of a file, by byte 0A; a last line without an end counts. */
+const lineCount = (bytes: Uint8Array): number => {
+  let count = bytes.length > 0 && bytes.at(-1) !== 0x0a ? 1 : 0;
+  for (let at = bytes.indexOf(0x0a); at >= 0; at = bytes.indexOf(0x0a, at + 1)) count++;
+  return count;
 };
 
-const isBlank = (record: DelimitedRecord): boolean => record.cells.every((cell) => cell.trim() === '');
-
-const tabled = (delivery: Delivery, records: DelimitedRecord[], setting: Setting): IngestedTable => {
-  const at = records.findIndex((record) => !isBlank(record));
-  const header = records[at];
-  if (header === undefined)
-    return quarantined(
-      delivery,
-      fileFault(delivery.path, 'header-unknown', { expected: 'a line of column names' }),
-    );
-  const map = headerMap(header.cells, delivery.fields, delivery.sender);
-  const problem = headerProblem(delivery, header, map, setting);
-  if (problem !== undefined) return quarantined(delivery, problem);
-  const body = records.slice(at + 1);
-  const isFooter = (record: DelimitedRecord): boolean =>
-    delivery.sender.footer.some((pattern) => new RegExp(pattern, 'iu').test(record.cells.join(' ')));
-  const isHeaderAgain = (record: DelimitedRecord): boolean =>
-    record.cells.length === header.cells.length &&
-    record.cells.every((cell, i) => plainHeader(cell) === plainHeader(header.cells[i] as string));
-  const blank = body.filter(isBlank).length;
-  const filled = body.filter((record) => !isBlank(record));
-  const kept = filled.filter((record) => !isFooter(record) && !isHeaderAgain(record));
-  const formats = formatsOf(delivery, map, kept);
-  if ('code' in formats) return { ...quarantined(delivery, formats), rowsRead: body.length, blank: 0 };
-  const typed = typedLines(delivery, { map, header: header.cells, formats }, kept, setting.asOfDay);
-  return {
-    state: 'ingested',
-    header: header.cells,
-    ...typed,
-    rowsRead: body.length,
-    blank,
-    ignored: filled.length - kept.length,
-  };
-};
-
-const headerProblem = (
-  delivery: Delivery,
-  header: DelimitedRecord,
-  map: HeaderMap,
-  { limits }: Setting,
-): Reject | undefined => {
-  const at = { sourceLine: header.sourceLine, found: header.cells.join(' | ').slice(0, 200) };
-  if (header.cells.length > limits.columns)
-    return fileFault(delivery.path, 'limit-exceeded', {
-      ...at,
-      found: `${header.cells.length} columns`,
-      expected: `at most ${limits.columns} columns`,
-    });
-  if (map.duplicated[0] !== undefined)
-    return fileFault(delivery.path, 'column-duplicate', {
-      ...at,
-      field: map.duplicated[0],
-      expected: `one column for ${map.duplicated[0]}`,
-    });
-  const missing = map.missing[0];
-  if (missing === undefined) return undefined;
-  const near = nearestWord(missing, header.cells.map(plainHeader));
-  return fileFault(delivery.path, 'column-missing', {
-    ...at,
-    field: missing,
-    expected: `a column for ${map.missing.join(', ')}${near === '' ? '' : `; is "${near}" meant?`}`,
+/** Number and date formats: the sender's pins, else what all cells of the file show. */
+const formatsOf = (delivery: Delivery, dialect: Dialect, { limits }: Setting): CellFormats | Reject => {
+  const { decimal, dates } = delivery.sender;
+  if (decimal !== undefined && dates !== undefined) return { decimal, dates, isMixed: false };
+  const typeOf = new Map<string, string>(delivery.fields.map((field) => [field.name, field.type]));
+  const columns = dialect.map.targets.flatMap((target, column) => {
+    const type = target.startsWith('wide:') ? 'number' : typeOf.get(target);
+    return type === 'number' || type === 'date' ? [{ column, isDate: type === 'date', above: '' }] : [];
+  });
+  const evidence = formatEvidence();
+  const fault = bodyRecords(delivery, dialect, limits, (body) => {
+    if (body.kind !== 'row') return;
+    for (const one of columns) {
+      const cell = body.record.cells[one.column] as string;
+      if (cell === one.above) continue;
+      one.above = cell;
+      (one.isDate ? evidence.dates : evidence.numbers)(cell, body.record.sourceLine);
+    }
+  });
+  if (fault !== undefined) return fault;
+  const decided = evidence.decide(delivery.sender);
+  if (!('code' in decided)) return decided;
+  return fileFault(delivery.path, decided.code, {
+    sourceLine: decided.sourceLine,
+    found: decided.found,
+    expected:
+      decided.code === 'decimal-ambiguous'
+        ? 'numbers that can be read in one way'
+        : 'dates that can be read in one way',
   });
 };
 
-const formatsOf = (
+const typedBody = (
   delivery: Delivery,
-  map: HeaderMap,
-  kept: readonly DelimitedRecord[],
-): CellFormats | Reject => {
-  const typeOf = new Map<string, string>(delivery.fields.map((field) => [field.name, field.type]));
-  const cellsOf = (wanted: (target: string) => boolean): string[] => {
-    const places = map.targets.flatMap((target, i) => (wanted(target) ? [i] : []));
-    return kept.flatMap((record) => places.map((place) => record.cells[place] ?? ''));
+  dialect: Dialect,
+  formats: CellFormats,
+  setting: Setting,
+): IngestedTable => {
+  const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
+  const keys = keysIn(delivery, dialect, typer);
+  const table = {
+    ...quarantined({ ...delivery, bytes: new Uint8Array() }, fileFault(delivery.path, 'header-unknown', {})),
+    state: 'ingested' as const,
+    header: dialect.header.cells,
+    delimiter: dialect.delimiter,
+    formats: { decimal: formats.decimal, dates: formats.dates },
+    places: typer.places,
+    wideOutputs: typer.wideOutputs,
+    rejects: [] as Reject[],
   };
-  const numbers = cellsOf((target) => target.startsWith('wide:') || typeOf.get(target) === 'number');
-  const decided = cellFormats(
-    numbers,
-    cellsOf((target) => typeOf.get(target) === 'date'),
-    {
-      ...(delivery.sender.decimal === undefined ? {} : { decimal: delivery.sender.decimal }),
-      ...(delivery.sender.dates === undefined ? {} : { dates: delivery.sender.dates }),
-    },
-  );
-  if (decided.decimal === 'ambiguous')
-    return fileFault(delivery.path, 'decimal-ambiguous', { expected: 'numbers that can be read in one way' });
-  return decided.dates === 'ambiguous'
-    ? fileFault(delivery.path, 'date-order-ambiguous', { expected: 'dates that can be read in one way' })
-    : { decimal: decided.decimal, dates: decided.dates };
-};
-
-const typedLines = (
-  delivery: Delivery,
-  reading: Reading,
-  kept: readonly DelimitedRecord[],
-  asOfDay: number,
-): Pick<IngestedTable, 'lines' | 'rejects' | 'refused'> => {
-  const lines: TypedLine[] = [];
-  const rejects: Reject[] = [];
-  const refused: IngestedTable['refused'] = [];
-  for (const record of kept) {
-    const { line, faults } = typedLine(delivery, reading, record, asOfDay);
-    if (faults.length === 0) lines.push(line);
-    else {
-      for (const one of faults) rejects.push(one);
-      refused.push({
-        sourceLine: record.sourceLine,
-        record: record.cells,
-        storeAndTest: storeAndTest(line, delivery.sender),
-      });
+  const fault = bodyRecords(delivery, dialect, setting.limits, (body) => {
+    table.rowsRead++;
+    const { record } = body;
+    if (body.kind === 'blank') table.blank++;
+    else if (body.kind === 'ignored') table.ignored++;
+    else if (body.kind === 'refused') {
+      const { code, found, expected } = body;
+      const { sourceLine, byteOffset } = record;
+      table.rejects.push(fileFault(delivery.path, code, { sourceLine, byteOffset, found, expected }));
+      table.refused.push(keys.ofRecord(record));
+    } else {
+      const { shared, own, faults } = typer.typed(record);
+      if (faults.length === 0)
+        table.lines.push({ shared, own, sourceLine: record.sourceLine, byteOffset: record.byteOffset });
+      else {
+        for (const one of faults) table.rejects.push(one);
+        table.refused.push(keys.ofTyped(record, { shared, own, faults }));
+      }
     }
-  }
-  return { lines, rejects, refused };
+  });
+  return fault === undefined ? table : quarantined(delivery, fault);
 };
 
-const storeAndTest = (line: TypedLine, sender: SenderEntry): string =>
-  `${line.values['store'] ?? sender.defaults.store ?? ''}\u0000${line.values['test_id'] ?? ''}`;
+/** Fewest filled cells of a row that could be an output of a test; a line with fewer is a stray title or total. */
+const fewestCells = 3;
+
+/** Which test a refused row belongs to, and whether that is certain. In the wide layout no row can rob another test. */
+const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
+  const columnOf = (name: string): number => map.targets.indexOf(name);
+  const [store, test, output, weight] = ['store', 'test_id', 'output', 'output_weight'].map(columnOf) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  const isWide = delivery.sender.layout === 'wide' || test < 0;
+  const cell = (record: DelimitedRecord, column: number): string => (record.cells[column] ?? '').trim();
+  const isStray = (record: DelimitedRecord): boolean =>
+    record.cells.filter((text) => text.trim() !== '').length < fewestCells ||
+    (record.cells.length > Math.max(output, weight) &&
+      cell(record, output) === '' &&
+      cell(record, weight) === '');
+  const ofRecord = (record: DelimitedRecord): RefusedRow => ({
+    sourceLine: record.sourceLine,
+    storeAndTest: `${cell(record, store) || (delivery.sender.defaults.store ?? '')}\u0000${cell(record, test)}`,
+    isSure:
+      isWide ||
+      isStray(record) ||
+      (record.fault === 'broken' && record.cells.length - 1 > Math.max(store, test)),
+  });
+  const ofTyped = (record: DelimitedRecord, { shared, faults }: TypedRecord): RefusedRow => {
+    const keyCell = (name: string): string => String(shared[places.get(name)?.at ?? -1] ?? '');
+    const isKeyFaulty = faults.some((one) => one.field === 'store' || one.field === 'test_id');
+    return {
+      sourceLine: record.sourceLine,
+      storeAndTest: `${keyCell('store')}\u0000${keyCell('test_id')}`,
+      isSure: isWide || !isKeyFaulty || isStray(record),
+    };
+  };
+  return { ofRecord, ofTyped };
+};

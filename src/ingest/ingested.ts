@@ -1,7 +1,7 @@
-import type { SenderEntry } from '../catalog/chain.ts';
+import type { OutputEntry, SenderEntry } from '../catalog/chain.ts';
 import type { RejectCode } from '../faults/rejectCodes.ts';
 
-/** One refused row, as data: stable code, where, what was found, what was expected, how to mend it. */
+/** One refused row or file, as data: stable code, where, what was found, what was expected, how to mend it. */
 export type Reject = {
   code: RejectCode;
   sourceFile: string;
@@ -28,23 +28,36 @@ export type IntakeRow = {
   sha256: string;
 };
 
-/** One delivered row after typing: cells by our column name (text, number or day), missing '' or NaN. */
+/** A typed cell: text ('' missing), number or day (NaN missing). */
+export type Cell = string | number;
+
+/**
+ * One delivered row after typing. `shared`: the fields that tell about the whole test, one array for consecutive rows that
+ * send the same; `own`: the fields of the row alone. Where a field stands is said by `places` of the table.
+ */
 export type TypedLine = {
-  values: Record<string, string | number>;
-  /** Wide layout: our output -> weight text value (NaN blank). Empty in the long layout. */
-  wideOutputs: [string, number][];
+  shared: readonly Cell[];
+  own: readonly Cell[];
   sourceLine: number;
   byteOffset: number;
-  record: readonly string[];
 };
+
+export type CellPlace = { isOwn: boolean; at: number };
+
+/** A row whose own cells were refused. `isSure` is false when the row may belong to another test than its cells say. */
+export type RefusedRow = { sourceLine: number; storeAndTest: string; isSure: boolean };
 
 export type IngestedTable = {
   state: 'ingested' | 'quarantined';
   header: readonly string[];
+  delimiter: string;
+  formats: { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
+  places: ReadonlyMap<string, CellPlace>;
+  /** Wide layout: our outputs, standing as `wide:<output>` in places. Empty in the long layout. */
+  wideOutputs: readonly string[];
   lines: TypedLine[];
   rejects: Reject[];
-  /** Rows whose own cells were refused, with the record as sent. */
-  refused: { sourceLine: number; record: readonly string[]; storeAndTest: string }[];
+  refused: RefusedRow[];
   rowsRead: number;
   blank: number;
   ignored: number;
@@ -62,10 +75,11 @@ export type SchemaField = {
   };
 };
 
-/** One delivered file with the sender entry and the schema it is read by. */
+/** One delivered file with the sender entry and the schema it is read by; `outputs` name columns of the wide layout. */
 export type Delivery = {
   path: string;
   bytes: Uint8Array;
   sender: SenderEntry;
   fields: readonly SchemaField[];
+  outputs?: readonly Pick<OutputEntry, 'output' | 'aliases'>[];
 };

@@ -1,35 +1,90 @@
-import { parse } from 'csv-parse/sync';
-
-/** One record: its cells, the line it starts on (header counted, from 1) and the byte offset of its start in UTF-8. */
-export type DelimitedRecord = { cells: string[]; sourceLine: number; byteOffset: number };
+import type { DecodedLine } from './decodedLines.ts';
+import { splitCells } from './splitCells.ts';
 
 /**
- * Splits delimited text (RFC 4180 quoting; CRLF, LF or mixed). Blank lines come back as records of one empty cell.
- * `brokenFrom`: the line where quoting went wrong and from which on nothing is returned; 0 when all went well.
+ * One record: its cells, the line and byte it starts at. `fault`: 'broken' = the quoting of this line is wrong and `cells`
+ * are what stands before it; 'swallows' = a quoted cell holds what look like whole rows; 'not-text' = not in the encoding.
+ */
+export type DelimitedRecord = {
+  cells: string[];
+  sourceLine: number;
+  byteOffset: number;
+  lines: number;
+  fault: '' | 'broken' | 'swallows' | 'not-text' | 'too-long';
+};
+
+/** Line ends that one quoted cell may hold. */
+const quotedLineEnds = 20;
+
+/**
+ * Records one by one from lines. A quoted cell may go on over at most 20 line ends; where it does not close or closes
+ * wrongly, only its first line is broken and reading goes on with the next line. `width()`: cells of the header, 0 before.
  */
 export const splitRecords = (
-  text: string,
+  nextLine: () => DecodedLine | undefined,
   delimiter: string,
-): { records: DelimitedRecord[]; brokenFrom: number } => {
-  const records: DelimitedRecord[] = [];
-  let nextLine = 1;
-  let nextByte = 0;
-  const take = (record: string[], info: { lines: number; bytes: number }): null => {
-    records.push({ cells: record, sourceLine: nextLine, byteOffset: nextByte });
-    nextLine = info.lines + 1;
-    nextByte = info.bytes;
-    return null;
+  setting: { width: () => number; recordLength: number },
+): (() => DelimitedRecord | undefined) => {
+  const ahead: DecodedLine[] = [];
+  const take = (): DecodedLine | undefined => ahead.shift() ?? nextLine();
+  const isWholeRow = (text: string): boolean => {
+    const cells = splitCells(text, delimiter);
+    return setting.width() > 3 && typeof cells === 'object' && cells.length === setting.width();
   };
-  try {
-    parse(text, {
-      delimiter,
-      relax_column_count: true,
-      record_delimiter: ['\r\n', '\n'],
-      on_record: (record, info) =>
-        take(record as unknown as string[], info as unknown as { lines: number; bytes: number }),
-    });
-  } catch {
-    return { records, brokenFrom: nextLine };
+  const overLines = (first: DecodedLine): DelimitedRecord => {
+    const taken = [first];
+    let text = first.text;
+    let cells = splitCells(text, delimiter);
+    while (cells === 'open' && taken.length <= quotedLineEnds && text.length <= setting.recordLength) {
+      const line = take();
+      if (line === undefined) break;
+      taken.push(line);
+      text = `${text}\n${line.text}`;
+      cells = splitCells(text, delimiter);
+    }
+    if (typeof cells === 'string' || taken.some((line) => !line.isText)) {
+      ahead.unshift(...taken.slice(1));
+      const fault = taken.length > 1 || first.isText ? 'broken' : 'not-text';
+      return { ...placeOf(first), cells: cellsBefore(first.text, delimiter), lines: 1, fault };
+    }
+    const swallows = taken.slice(1, -1).some((line) => isWholeRow(line.text));
+    return { ...placeOf(first), cells, lines: taken.length, fault: swallows ? 'swallows' : '' };
+  };
+  return () => {
+    const line = take();
+    if (line === undefined) return undefined;
+    if (line.text.length > setting.recordLength)
+      return { ...placeOf(line), cells: [line.text.slice(0, 200)], lines: 1, fault: 'too-long' };
+    const cells = splitCells(line.text, delimiter);
+    if (typeof cells === 'string') return overLines(line);
+    return { ...placeOf(line), cells, lines: 1, fault: line.isText ? '' : 'not-text' };
+  };
+};
+
+const placeOf = (line: DecodedLine): { sourceLine: number; byteOffset: number } => ({
+  sourceLine: line.sourceLine,
+  byteOffset: line.byteOffset,
+});
+
+/** The cells before the one that is broken, split without regard to quotes; the broken rest is the last cell. */
+const cellsBefore = (text: string, delimiter: string): string[] => {
+  const cells: string[] = [];
+  let rest = text;
+  for (;;) {
+    const end = rest.startsWith('"') ? closedEnd(rest, delimiter) : rest.indexOf(delimiter);
+    if (end < 0) return [...cells, rest];
+    cells.push(
+      rest
+        .slice(0, end)
+        .replace(/^"([\s\S]*)"$/, '$1')
+        .replaceAll('""', '"'),
+    );
+    rest = rest.slice(end + delimiter.length);
   }
-  return { records, brokenFrom: 0 };
+};
+
+/** Where a quoted cell at the start of `text` ends before a delimiter; -1 when it does not. */
+const closedEnd = (text: string, delimiter: string): number => {
+  const match = /^"[^"]*(?:""[^"]*)*"/.exec(text)?.[0] ?? '';
+  return match !== '' && text.startsWith(delimiter, match.length) ? match.length : -1;
 };

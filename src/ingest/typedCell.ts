@@ -1,22 +1,19 @@
 import type { RejectCode } from '../faults/rejectCodes.ts';
 import { dayFromCivil, isoFromDay } from '../units/calendarDay.ts';
 import type { CellFormats } from './cellFormats.ts';
-import type { SchemaField } from './ingested.ts';
+import { hasForbiddenCharacter } from './forbiddenCharacters.ts';
+import type { Cell, SchemaField } from './ingested.ts';
 
 export type CellFault = { code: RejectCode; expected: string };
-export type TypedCell = { value: string | number } | CellFault;
+export type TypedCell = { value: Cell } | CellFault;
 
-// biome-ignore lint/suspicious/noControlCharactersInRegex: finding control characters is what it is for
-const forbidden = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\u202a-\u202e\u2066-\u2069]/;
+/** `unit` is the row's unit of weight ('' where the table has none): pounds and ounces are read only under lb-oz. */
+export type CellSetting = { formats: CellFormats; asOfDay: number; unit: string };
 
 /** A cell as its column's type: number, day number or text; blank gives NaN or ''. Never guesses from the cell itself. */
-export const typedCell = (
-  raw: string,
-  field: SchemaField,
-  formats: CellFormats,
-  asOfDay: number,
-): TypedCell => {
-  if (forbidden.test(raw)) return { code: 'control-character', expected: 'visible characters only' };
+export const typedCell = (raw: string, field: SchemaField, setting: CellSetting): TypedCell => {
+  if (hasForbiddenCharacter(raw, field.name === 'note'))
+    return { code: 'control-character', expected: 'visible characters only' };
   const text = raw.trim();
   if (text === '') {
     if (field.constraints?.required)
@@ -24,9 +21,7 @@ export const typedCell = (
     return { value: field.type === 'string' ? '' : Number.NaN };
   }
   if (field.type === 'string') return chosen(text, field);
-  return field.type === 'date'
-    ? day(text, formats.dates, asOfDay, field.name)
-    : number(text, field, formats.decimal);
+  return field.type === 'date' ? day(text, field.name, setting) : number(text, field, setting);
 };
 
 const chosen = (text: string, field: SchemaField): TypedCell => {
@@ -39,14 +34,12 @@ const chosen = (text: string, field: SchemaField): TypedCell => {
     : { value: match };
 };
 
-const number = (text: string, field: SchemaField, decimal: '.' | ','): TypedCell => {
-  const value = poundsAndOunces(text) ?? plainNumber(text, decimal);
+const number = (text: string, field: SchemaField, { formats, unit }: CellSetting): TypedCell => {
+  const isPoundsAndOunces = unit === 'lb-oz' && field.name.endsWith('weight');
+  const value = isPoundsAndOunces ? poundsAndOunces(text) : plainNumber(text, formats);
   if (Number.isNaN(value))
-    return {
-      code: 'number-invalid',
-      expected: `a number with decimal ${decimal === '.' ? 'point' : 'comma'}`,
-    };
-  if (field.type === 'integer' && !Number.isInteger(value))
+    return { code: 'number-invalid', expected: numberHint(text, isPoundsAndOunces, formats) };
+  if (field.type === 'integer' && !Number.isSafeInteger(value))
     return { code: 'number-invalid', expected: 'a whole number' };
   const { minimum, exclusiveMinimum, maximum } = field.constraints ?? {};
   if (minimum !== undefined && value < minimum)
@@ -55,46 +48,66 @@ const number = (text: string, field: SchemaField, decimal: '.' | ','): TypedCell
     return { code: 'number-out-of-range', expected: `more than ${exclusiveMinimum}` };
   return maximum !== undefined && value > maximum
     ? { code: 'number-out-of-range', expected: `at most ${maximum}` }
-    : { value };
+    : { value: value + 0 };
 };
 
-/** `38-12` is 38 pounds 12 ounces, in pounds. undefined when the text is not of that form. */
-const poundsAndOunces = (text: string): number | undefined => {
-  const parts = /^(\d+)-(\d{1,2}(?:\.\d+)?)$/.exec(text);
-  if (parts === null) return undefined;
-  const ounces = Number(parts[2]);
+const numberHint = (text: string, isPoundsAndOunces: boolean, formats: CellFormats): string => {
+  if (isPoundsAndOunces) return 'pounds and ounces such as 38-12, as the unit is lb-oz';
+  if (/^\d+-\d+/.test(text)) return 'a number; pounds and ounces such as 38-12 need the unit lb-oz';
+  return `a number with decimal ${formats.decimal === '.' ? 'point' : 'comma'} and nothing else in the cell`;
+};
+
+/** `38-12` is 38 pounds 12 ounces, `38` is 38 pounds; in pounds. NaN when the text is neither. */
+const poundsAndOunces = (text: string): number => {
+  const parts = /^(\d{1,6})(?:-(\d{1,2}(?:\.\d+)?))?$/.exec(text);
+  if (parts === null) return Number.NaN;
+  const ounces = Number(parts[2] ?? 0);
   return ounces < 16 ? Number(parts[1]) + ounces / 16 : Number.NaN;
 };
 
-const plainNumber = (text: string, decimal: '.' | ','): number => {
-  const thousands = decimal === '.' ? ',' : '.';
-  const bare = text.replace(/(?<=\d)[ \u00a0\u202f'\u2019](?=\d{3}(?!\d))/g, '');
-  const grouped = new RegExp(`^[-+]?\\d{1,3}(?:\\${thousands}\\d{3})+(?:\\${decimal}\\d+)?$`);
-  const ungrouped = grouped.test(bare) ? bare.replaceAll(thousands, '') : bare;
-  return new RegExp(`^[-+]?(?:\\d+(?:\\${decimal}\\d*)?|\\${decimal}\\d+)$`).test(ungrouped)
-    ? Number(ungrouped.replace(decimal, '.'))
-    : Number.NaN;
+/** Digits with a decimal mark; groups of three by the other mark, or by one kind of space or apostrophe. */
+const plain = {
+  '.': /^[-+]?(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})$/,
+  ',': /^[-+]?(?:\d{1,15}(?:,\d{0,15})?|,\d{1,15})$/,
+};
+const grouped = {
+  '.': /^[-+]?\d{1,3}([,' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:\.\d{1,15})?$/,
+  ',': /^[-+]?\d{1,3}([.' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:,\d{1,15})?$/,
 };
 
-const day = (text: string, order: 'ymd' | 'mdy' | 'dmy', asOfDay: number, name: string): TypedCell => {
-  const iso = /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})$/.exec(text);
-  const slashed = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/.exec(text);
+const plainNumber = (text: string, { decimal, isMixed }: CellFormats): number => {
+  if (plain[decimal].test(text)) return Number(decimal === ',' ? text.replace(',', '.') : text);
+  const mark = grouped[decimal].exec(text)?.[1];
+  if (mark === undefined || (isMixed && (mark === '.' || mark === ','))) return Number.NaN;
+  const ungrouped = text.replaceAll(mark, '');
+  return Number(decimal === ',' ? ungrouped.replace(',', '.') : ungrouped);
+};
+
+/** No cutting test is older; an earlier day is a slip of the pen. */
+const firstDay = dayFromCivil(2000, 1, 1);
+
+const day = (text: string, name: string, { formats, asOfDay }: CellSetting): TypedCell => {
+  const iso = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?$/.exec(text);
+  const short = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})$/.exec(text);
   let value = Number.NaN;
-  if (iso !== null) value = dayFromCivil(Number(iso[1]), Number(iso[2]), Number(iso[3]));
-  else if (slashed !== null && order !== 'ymd') {
-    const [first, second, year] = [Number(slashed[1]), Number(slashed[2]), Number(slashed[3])];
-    value = order === 'dmy' ? dayFromCivil(year, second, first) : dayFromCivil(year, first, second);
+  if (iso !== null) value = dayFromCivil(Number(iso[1]), Number(iso[3]), Number(iso[4]));
+  else if (short !== null) {
+    const [first, second, year] = [Number(short[1]), Number(short[3]), Number(short[4])];
+    const isSame = first === second;
+    if (formats.dates === 'dmy') value = dayFromCivil(year, second, first);
+    else if (formats.dates === 'mdy' || isSame) value = dayFromCivil(year, first, second);
   }
-  if (Number.isNaN(value)) {
-    const hint = /^\d{5}$/.test(text)
-      ? '; this looks like a spreadsheet serial number'
-      : /[./-]\d{2}$/.test(text)
-        ? '; a year has four digits'
-        : '';
-    return { code: 'date-invalid', expected: `a date such as 2026-11-23${hint}` };
-  }
+  if (Number.isNaN(value))
+    return { code: 'date-invalid', expected: `a date such as 2026-11-23${dayHint(text)}` };
+  if (value < firstDay) return { code: 'date-invalid', expected: 'a day since 2000-01-01' };
   const mayBeAhead = name.startsWith('valid_');
   return value > asOfDay && !mayBeAhead
     ? { code: 'date-future', expected: `a day up to ${isoFromDay(asOfDay)}` }
     : { value };
+};
+
+const dayHint = (text: string): string => {
+  if (/^\d{5}(?:[.,]\d+)?$/.test(text)) return '; this looks like a spreadsheet serial number';
+  if (/^\d{1,2}[./-]\d{1,2}[./-]\d{2}$/.test(text)) return '; a year has four digits';
+  return /\d[T ]\d/.test(text) ? '; without a time of day' : '';
 };

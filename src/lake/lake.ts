@@ -48,7 +48,7 @@ export const newRows = (files: readonly NewFile[]): LakeRows => {
   const rows: LakeRows = { tests: [], outputs: [], portions: [] };
   for (const { entry, versions, portions } of files) {
     for (const version of versions) {
-      rows.tests.push({ ...version.test, batch: entry.batch, rows: version.rows.length });
+      rows.tests.push({ ...version.test, batch: entry.batch, rows: version.sourceLines.length });
       for (const output of version.outputs) rows.outputs.push({ ...output, batch: entry.batch });
     }
     for (const version of portions)

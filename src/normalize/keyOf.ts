@@ -17,6 +17,10 @@ export type Keys = {
   grade: KeyFinder;
   output: KeyFinder;
   method: (text: string, item: string) => string;
+  /** Class of one of our outputs; '' when there is none. */
+  classOf: (output: string) => string;
+  /** The outputs that a method of an item is expected to give, in order. */
+  outputsOf: (item: string, method: string) => readonly string[];
 };
 
 const finder = (
@@ -25,7 +29,15 @@ const finder = (
 ): KeyFinder => {
   const found = lookup(entries);
   const own = new Map(Object.entries(codes).map(([theirs, ours]) => [plain(theirs), ours]));
-  return { find: (text) => own.get(plain(text)) ?? found.get(plain(text)) ?? '', known: [...found.keys()] };
+  const before = new Map<string, string>();
+  const find = (text: string): string => {
+    const known = before.get(text);
+    if (known !== undefined) return known;
+    const key = own.get(plain(text)) ?? found.get(plain(text)) ?? '';
+    before.set(text, key);
+    return key;
+  };
+  return { find, known: [...found.keys()] };
 };
 
 /** Builds the finders for one sender: its own codes first, then the chain's keys and aliases. */
@@ -34,7 +46,13 @@ export const keysOf = (chain: Chain, sender: SenderEntry): Keys => {
     item: entry.item,
     names: new Map([entry.method, ...entry.aliases].map((name) => [plain(name), entry.method])),
   }));
+  const classes = new Map<string, string>(chain.outputs.map((entry) => [entry.output, entry.class]));
+  const outputs = new Map(
+    chain.methods.map((entry) => [`${entry.item}\u0000${entry.method}`, entry.outputs]),
+  );
   return {
+    classOf: (output) => classes.get(output) ?? '',
+    outputsOf: (item, method) => outputs.get(`${item}\u0000${method}`) ?? [],
     item: finder(
       chain.items.map((entry) => ({
         key: entry.item,

@@ -2,20 +2,19 @@ import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
-import { type Keys, keysOf } from './keyOf.ts';
+import { type CellReaders, cellReaders } from './cellReaders.ts';
+import { keysOf } from './keyOf.ts';
 import type { NormalizedOutput, NormalizedTest } from './normalized.ts';
-import { normalizedTest } from './normalizedTest.ts';
+import { type NormalizeSetting, normalizedTest } from './normalizedTest.ts';
+import { spoiledTests } from './spoiledTests.ts';
 
-/** One test of one file, whole: the test, its outputs and the rows it was sent in. */
-export type TestVersion = {
-  test: NormalizedTest;
-  outputs: NormalizedOutput[];
-  rows: { sourceLine: number; record: readonly string[] }[];
-};
+/** One test of one file, whole: the test, its outputs and the lines it was sent in. */
+export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; sourceLines: number[] };
 export type NormalizedFile = {
   versions: TestVersion[];
   rejects: Reject[];
-  heldBack: { sourceLine: number; record: readonly string[]; code: RejectCode }[];
+  /** Lines held back here, with the code that says why. */
+  heldBack: { sourceLine: number; code: RejectCode }[];
 };
 
 /** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
@@ -25,39 +24,65 @@ export const normalize = (
   sender: SenderEntry,
   chain: Chain,
 ): NormalizedFile => {
-  const keys = keysOf(chain, sender);
-  const spoiled = new Set(table.refused.map((row) => row.storeAndTest));
-  const groups = new Map<string, TypedLine[]>();
-  for (const line of table.lines) {
-    const key = `${line.values['store']}\u0000${line.values['test_id']}`;
-    groups.set(key, [...(groups.get(key) ?? []), line]);
-  }
+  const setting = {
+    path,
+    keys: keysOf(chain, sender),
+    cells: cellReaders(table),
+    isWide: sender.layout === 'wide',
+  };
+  const groups = grouped(table.lines, setting.cells);
+  const spoiled = spoiledTests(table, setting.cells);
   const result: NormalizedFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
-    const faults = spoiled.has(key) ? [] : faultsOf(path, lines, keys, sender);
-    if (!spoiled.has(key) && faults.length === 0) {
+    const isSpoiled = spoiled.has(key);
+    const faults = isSpoiled ? [] : faultsOf(lines, setting);
+    if (!isSpoiled && faults.length === 0)
       result.versions.push({
-        ...normalizedTest(path, lines, keys, chain),
-        rows: lines.map(({ sourceLine, record }) => ({ sourceLine, record })),
+        ...normalizedTest(lines, setting),
+        sourceLines: lines.map((line) => line.sourceLine),
       });
-      continue;
-    }
-    for (const one of faults) result.rejects.push(one);
-    const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
-    for (const line of lines) {
-      const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
-      result.heldBack.push({ sourceLine: line.sourceLine, record: line.record, code });
-      if (code === 'test-held-back')
-        result.rejects.push(
-          rejectAt(path, line, code, {
-            field: 'test_id',
-            found: String(line.values['test_id']),
-            expected: 'all rows of the test in order',
-          }),
-        );
-    }
+    else holdBack(result, lines, faults, setting);
   }
   return result;
+};
+
+/** Lines by (store, test), in the order of the first line of each. */
+const grouped = (lines: readonly TypedLine[], cells: CellReaders): Map<string, TypedLine[]> => {
+  const groups = new Map<string, TypedLine[]>();
+  let above: readonly unknown[] = [];
+  let group: TypedLine[] = [];
+  for (const line of lines) {
+    if (line.shared !== above) {
+      const key = cells.storeAndTest(line);
+      group = groups.get(key) ?? [];
+      if (group.length === 0) groups.set(key, group);
+      above = line.shared;
+    }
+    group.push(line);
+  }
+  return groups;
+};
+
+const holdBack = (
+  result: NormalizedFile,
+  lines: readonly TypedLine[],
+  faults: readonly Reject[],
+  { path, cells }: NormalizeSetting,
+): void => {
+  for (const one of faults) result.rejects.push(one);
+  const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
+  for (const line of lines) {
+    const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
+    result.heldBack.push({ sourceLine: line.sourceLine, code });
+    if (code === 'test-held-back')
+      result.rejects.push(
+        rejectAt(path, line, code, {
+          field: 'test_id',
+          found: cells.text(line, 'test_id'),
+          expected: 'all rows of the test in order',
+        }),
+      );
+  }
 };
 
 const rejectAt = (
@@ -75,17 +100,15 @@ const rejectAt = (
 });
 
 const unknown = (
-  path: string,
   line: TypedLine,
-  code: RejectCode,
   field: 'item' | 'grade' | 'output',
-  keys: Keys,
+  { path, keys, cells }: NormalizeSetting,
 ): Reject[] => {
-  const text = String(line.values[field] ?? '');
+  const text = cells.text(line, field);
   if (keys[field].find(text) !== '') return [];
   const near = nearestWord(text, keys[field].known);
   return [
-    rejectAt(path, line, code, {
+    rejectAt(path, line, `${field}-unknown`, {
       field,
       found: text,
       expected: near === '' ? `a known ${field}` : `a known ${field}; is "${near}" meant?`,
@@ -93,50 +116,73 @@ const unknown = (
   ];
 };
 
-const testFields = (line: TypedLine): string =>
-  JSON.stringify(
-    Object.entries(line.values).filter(
-      ([name]) => name !== 'output' && name !== 'output_weight' && name !== 'pieces' && name !== 'note',
-    ),
-  );
+const isSameTest = (a: TypedLine, b: TypedLine): boolean =>
+  a.shared === b.shared || a.shared.every((cell, i) => Object.is(cell, b.shared[i]));
 
-const faultsOf = (path: string, lines: readonly TypedLine[], keys: Keys, sender: SenderEntry): Reject[] => {
+const faultsOf = (lines: readonly TypedLine[], setting: NormalizeSetting): Reject[] => {
+  const { path, cells, isWide } = setting;
   const first = lines[0] as TypedLine;
-  const isWide = sender.layout === 'wide';
-  const faults = [
-    ...unknown(path, first, 'item-unknown', 'item', keys),
-    ...unknown(path, first, 'grade-unknown', 'grade', keys),
-  ];
+  const faults = [...unknown(first, 'item', setting), ...unknown(first, 'grade', setting)];
+  const repeated = isWide ? lines.slice(1) : [];
+  for (const line of repeated)
+    faults.push(
+      rejectAt(path, line, 'test-repeated', {
+        field: 'test_id',
+        found: cells.text(line, 'test_id'),
+        expected: 'one row a test',
+      }),
+    );
+  const ofOutputs = isWide ? wideFaults(first, setting) : longFaults(lines, setting);
+  return [...faults, ...ofOutputs];
+};
+
+const longFaults = (lines: readonly TypedLine[], setting: NormalizeSetting): Reject[] => {
+  const { path, keys, cells } = setting;
+  const first = lines[0] as TypedLine;
   const seen = new Set<string>();
-  for (const line of lines) {
-    if (isWide && line !== first)
-      faults.push(
-        rejectAt(path, line, 'test-repeated', {
-          field: 'test_id',
-          found: String(line.values['test_id']),
-          expected: 'one row a test',
-        }),
-      );
-    if (isWide) continue;
-    for (const one of unknown(path, line, 'output-unknown', 'output', keys)) faults.push(one);
-    const output = keys.output.find(String(line.values['output'] ?? ''));
+  return lines.flatMap((line) => {
+    const faults = unknown(line, 'output', setting);
+    const output = keys.output.find(cells.text(line, 'output'));
     if (output !== '' && seen.has(output))
       faults.push(
         rejectAt(path, line, 'output-repeated', {
           field: 'output',
-          found: output,
+          found: cells.text(line, 'output'),
           expected: 'each output once',
         }),
       );
     seen.add(output);
-    if (testFields(line) !== testFields(first))
+    if (!isSameTest(line, first))
       faults.push(
         rejectAt(path, line, 'test-fields-differ', {
-          field: 'test_id',
+          field: differingField(line, first, cells),
           found: `row differs from line ${first.sourceLine}`,
           expected: 'the same test fields in all rows',
         }),
       );
-  }
-  return faults;
+    return faults;
+  });
 };
+
+/** Columns of the wide layout that are no output of the chain, or the same one twice. */
+const wideFaults = (line: TypedLine, { path, keys, cells }: NormalizeSetting): Reject[] => {
+  const seen = new Set<string>();
+  return cells.wideOutputs.flatMap((name) => {
+    const weight = cells.quantity(line, `wide:${name}`);
+    if (Number.isNaN(weight)) return [];
+    const output = keys.output.find(name);
+    const code = output === '' ? 'output-unknown' : seen.has(output) ? 'output-repeated' : undefined;
+    seen.add(output);
+    if (code === undefined) return [];
+    return [
+      rejectAt(path, line, code, {
+        field: name,
+        found: String(weight),
+        expected: 'one column for each output',
+      }),
+    ];
+  });
+};
+
+const differingField = (line: TypedLine, first: TypedLine, cells: CellReaders): string =>
+  cells.sharedFields.find((_, i) => !Object.is(line.shared[i], first.shared[i])) ?? 'test_id';

@@ -3,20 +3,19 @@ import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
 import { kilogramsPer } from '../units/weight.ts';
+import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { type KeyFinder, keysOf } from './keyOf.ts';
 import type { NormalizedPortion } from './normalized.ts';
+import { spoiledTests } from './spoiledTests.ts';
 
 /** All portions that one file gives for one test, and the number of rows they came in. */
 export type PortionVersion = { store: string; testId: string; portions: NormalizedPortion[]; rows: number };
 export type NormalizedPortionsFile = {
   versions: PortionVersion[];
   rejects: Reject[];
-  heldBack: { sourceLine: number; record: readonly string[]; code: RejectCode }[];
+  heldBack: { sourceLine: number; code: RejectCode }[];
 };
-
-const text = (line: TypedLine, name: string): string => String(line.values[name] ?? '');
-const quantity = (line: TypedLine, name: string): number =>
-  typeof line.values[name] === 'number' ? (line.values[name] as number) : Number.NaN;
+type Setting = { path: string; cells: CellReaders; output: KeyFinder };
 
 /** Typed lines of one portions file to single pieces in kg. One bad row holds back every portion of its test. */
 export const normalizePortions = (
@@ -25,25 +24,26 @@ export const normalizePortions = (
   sender: SenderEntry,
   chain: Chain,
 ): NormalizedPortionsFile => {
-  const { output } = keysOf(chain, sender);
-  const spoiled = new Set(table.refused.map((row) => row.storeAndTest));
+  const setting = { path, cells: cellReaders(table), output: keysOf(chain, sender).output };
+  const spoiled = spoiledTests(table, setting.cells);
   const groups = new Map<string, TypedLine[]>();
   for (const line of table.lines) {
-    const key = `${text(line, 'store')}\u0000${text(line, 'test_id')}`;
+    const key = setting.cells.storeAndTest(line);
     const own = groups.get(key);
     if (own === undefined) groups.set(key, [line]);
     else own.push(line);
   }
   const result: NormalizedPortionsFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
-    const faults = spoiled.has(key) ? [] : faultsOf(path, lines, output);
-    if (!spoiled.has(key) && faults.length === 0) result.versions.push(versionOf(path, lines, output));
-    else holdBack(path, lines, faults, result);
+    const faults = spoiled.has(key) ? [] : faultsOf(lines, setting);
+    if (!spoiled.has(key) && faults.length === 0) result.versions.push(versionOf(lines, setting));
+    else holdBack(lines, faults, result, setting);
   }
   return result;
 };
 
-const versionOf = (path: string, lines: readonly TypedLine[], output: KeyFinder): PortionVersion => {
+const versionOf = (lines: readonly TypedLine[], { path, cells, output }: Setting): PortionVersion => {
+  const { text, quantity } = cells;
   const first = lines[0] as TypedLine;
   return {
     store: text(first, 'store'),
@@ -62,7 +62,8 @@ const versionOf = (path: string, lines: readonly TypedLine[], output: KeyFinder)
   };
 };
 
-const faultsOf = (path: string, lines: readonly TypedLine[], output: KeyFinder): Reject[] => {
+const faultsOf = (lines: readonly TypedLine[], { path, cells, output }: Setting): Reject[] => {
+  const { text } = cells;
   const seen = new Set<string>();
   return lines.flatMap((line): Reject[] => {
     const found = text(line, 'output');
@@ -88,21 +89,21 @@ const faultsOf = (path: string, lines: readonly TypedLine[], output: KeyFinder):
 
 /** Adds the rows of a spoiled test to the result's rejects and rows held back. */
 const holdBack = (
-  path: string,
   lines: readonly TypedLine[],
   faults: readonly Reject[],
   result: NormalizedPortionsFile,
+  { path, cells }: Setting,
 ): void => {
   for (const one of faults) result.rejects.push(one);
   const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
   for (const line of lines) {
     const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
-    result.heldBack.push({ sourceLine: line.sourceLine, record: line.record, code });
+    result.heldBack.push({ sourceLine: line.sourceLine, code });
     if (code === 'test-held-back')
       result.rejects.push(
         rejectAt(path, line, code, {
           field: 'test_id',
-          found: text(line, 'test_id'),
+          found: cells.text(line, 'test_id'),
           expected: 'all rows of the test in order',
         }),
       );

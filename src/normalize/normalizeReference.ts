@@ -1,20 +1,27 @@
 import type { Chain } from '../catalog/chain.ts';
-import type { TypedLine } from '../ingest/ingested.ts';
+import type { IngestedTable, TypedLine } from '../ingest/ingested.ts';
 import { kgPerLb, kilogramsPer } from '../units/weight.ts';
+import { cellReaders } from './cellReaders.ts';
 import type { ReferenceTables } from './normalized.ts';
 
-const text = (line: TypedLine, name: string): string => String(line.values[name] ?? '');
-const quantity = (line: TypedLine, name: string): number =>
-  typeof line.values[name] === 'number' ? (line.values[name] as number) : Number.NaN;
-const perKg = (line: TypedLine, name: string): number =>
-  quantity(line, name) / kilogramsPer(text(line, 'unit'));
+type Reader<Value> = (line: TypedLine, name: string) => Value;
+type Readers = { text: Reader<string>; quantity: Reader<number>; perKg: Reader<number> };
 
-/** Reference rows in kg and per kg. `lines` by table name; a table that was not sent is empty. Scale divisions are in the chain's unit. */
-export const normalizeReference = (lines: Record<string, TypedLine[]>, chain: Chain): ReferenceTables => {
+/** Reference rows in kg and per kg, by table name; a table that was not sent is empty. Scale divisions are in the chain's unit. */
+export const normalizeReference = (
+  tables: ReadonlyMap<string, Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs'>>,
+  chain: Chain,
+): ReferenceTables => {
   const chainUnitKg = chain.unit === 'lb' ? kgPerLb : 1;
-  const of = <Row>(name: string, row: (line: TypedLine) => Row): Row[] => (lines[name] ?? []).map(row);
+  const of = <Row>(name: string, row: (line: TypedLine, readers: Readers) => Row): Row[] => {
+    const table = tables.get(name);
+    if (table === undefined) return [];
+    const { text, quantity } = cellReaders(table);
+    const perKg: Reader<number> = (line, column) => quantity(line, column) / kilogramsPer(text(line, 'unit'));
+    return table.lines.map((line) => row(line, { text, quantity, perKg }));
+  };
   return {
-    prices: of('prices', (line) => ({
+    prices: of('prices', (line, { text, quantity, perKg }) => ({
       output: text(line, 'output'),
       pricePerKg: perKg(line, 'price'),
       validFrom: quantity(line, 'valid_from'),
@@ -24,7 +31,7 @@ export const normalizeReference = (lines: Record<string, TypedLine[]>, chain: Ch
       item: text(line, 'item'),
       grade: text(line, 'grade'),
     })),
-    quotes: of('quotes', (line) => ({
+    quotes: of('quotes', (line, { text, quantity, perKg }) => ({
       supplier: text(line, 'supplier'),
       plant: text(line, 'plant'),
       item: text(line, 'item'),
@@ -38,33 +45,33 @@ export const normalizeReference = (lines: Record<string, TypedLine[]>, chain: Ch
       validFrom: quantity(line, 'valid_from'),
       validTo: quantity(line, 'valid_to'),
     })),
-    stores: of('stores', (line) => ({
+    stores: of('stores', (line, { text, quantity }) => ({
       store: text(line, 'store'),
       name: text(line, 'name'),
       region: text(line, 'region'),
       scaleDivisionKg: quantity(line, 'scale_division') * chainUnitKg,
       testsOwedPerWeek: quantity(line, 'tests_owed_per_week'),
     })),
-    volumes: of('volumes', (line) => ({
+    volumes: of('volumes', (line, { text, quantity }) => ({
       store: text(line, 'store'),
       item: text(line, 'item'),
       weekOf: quantity(line, 'week_of'),
       weightKg: quantity(line, 'weight') * kilogramsPer(text(line, 'unit')),
     })),
-    cutters: of('cutters', (line) => ({
+    cutters: of('cutters', (line, { text, quantity }) => ({
       cutter: text(line, 'cutter'),
       name: text(line, 'name'),
       store: text(line, 'store'),
       since: quantity(line, 'since'),
     })),
-    standards: of('standards', (line) => ({
+    standards: of('standards', (line, { text, quantity }) => ({
       item: text(line, 'item'),
       method: text(line, 'method'),
       output: text(line, 'output'),
       yieldFraction: quantity(line, 'yield'),
       validFrom: quantity(line, 'valid_from'),
     })),
-    coaching: of('coaching', (line) => ({
+    coaching: of('coaching', (line, { text, quantity }) => ({
       cutter: text(line, 'cutter'),
       item: text(line, 'item'),
       habit: text(line, 'habit'),

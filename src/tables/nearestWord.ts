@@ -12,10 +12,14 @@ const editDistance = (a: string, b: string): number => {
   return previous[b.length] as number;
 };
 
-/** The known word closest to a mistyped one, at most a third of its letters away (case ignored); '' when none is near. */
-export const nearestWord = (typed: string, known: readonly string[]): string => {
+/** The known word closest to a mistyped one, at most `most` letters away (a third of its own; case ignored); '' when none is near. */
+export const nearestWord = (
+  typed: string,
+  known: readonly string[],
+  most = Math.max(1, Math.floor(typed.length / 3)),
+): string => {
   let best = '';
-  let closest = Math.max(1, Math.floor(typed.length / 3)) + 1;
+  let closest = most + 1;
   for (const word of [...new Set(known)].sort()) {
     const distance = editDistance(typed.toLowerCase(), word.toLowerCase());
     if (distance < closest) [best, closest] = [word, distance];

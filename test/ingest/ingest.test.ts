@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { decodeText } from '../../src/ingest/decodeText.ts';
 import { ingest } from '../../src/ingest/ingest.ts';
 import type { SchemaField } from '../../src/ingest/ingested.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
@@ -8,8 +7,9 @@ const fields: SchemaField[] = [
   { name: 'test_id', type: 'string', constraints: { required: true } },
   { name: 'cut_date', type: 'date', constraints: { required: true } },
   { name: 'weight', type: 'number', constraints: { required: true, exclusiveMinimum: 0 } },
+  { name: 'unit', type: 'string' },
 ];
-const limits = { file_mb: 1, record_kb: 1, cell_kb: 1, columns: 10, rows: 100 };
+const limits = { file_mb: 1, record_kb: 8, cell_kb: 1, columns: 10, rows: 100 };
 const read = (text: string | Uint8Array, over = {}) =>
   ingest(
     {
@@ -21,20 +21,20 @@ const read = (text: string | Uint8Array, over = {}) =>
     { limits, asOfDay: 20780 },
   );
 const codes = (text: string, over = {}): string[] => read(text, over).rejects.map((reject) => reject.code);
+const rows = (table: ReturnType<typeof read>) =>
+  table.lines.map((line) => [...line.shared.slice(0, 3), line.sourceLine]);
 
 describe('ingest', () => {
   it('reads a plain file and counts blank lines', () => {
     const table = read('test_id;cut_date;weight\n007;2026-01-02;1,5\n\n008;2026-01-03;2,25\n');
     expect(table.state).toBe('ingested');
-    expect(
-      table.lines.map((line) => [line.values['test_id'], line.values['weight'], line.sourceLine]),
-    ).toEqual([
-      ['007', 1.5, 2],
-      ['008', 2.25, 4],
+    expect(rows(table)).toEqual([
+      ['007', 20455, 1.5, 2],
+      ['008', 20456, 2.25, 4],
     ]);
     expect([table.rowsRead, table.blank]).toEqual([3, 1]);
   });
-  it('says what is wrong with each cell and keeps the record', () => {
+  it('says what is wrong with each cell, where, and how to mend it', () => {
     const table = read(
       'test_id,cut_date,weight\na,2026-02-30,1.5\nb,2030-01-01,1\nc,2026-01-01,x\nd,2026-01-01,-1\n,2026-01-01,1\ne,26-01-01,1\n',
     );
@@ -56,19 +56,31 @@ describe('ingest', () => {
     expect(codes('test_id;cut_date;weight\na;2026-01-02;1,234\n')).toEqual(['decimal-ambiguous']);
     expect(codes('test_id,cut_date\na,2026-01-02\n')).toEqual(['column-missing']);
     expect(codes('test_id,cut_date,weight,Weight\na,2026-01-02,1,1\n')).toEqual(['column-duplicate']);
-    expect(codes('test_id,cut_date,weight\n"a,2026-01-02,1\n')).toEqual(['quote-broken']);
-    expect(codes('one|two\n1|2\n')).toEqual(['delimiter-ambiguous']);
+    expect(codes('test_id,cut_date,weight,unitt\na,2026-01-02,1,lb\n')).toEqual(['column-doubtful']);
+    expect(codes('one|two\n1|2\n')).toEqual(['header-unknown']);
+    expect(codes('')).toEqual(['header-unknown']);
   });
-  it('reads pinned dialects, pounds and ounces, and headers of the sender', () => {
-    const table = read('nr\tday\tlb\nx\t04/03/2026\t38-12\n', {
-      dates: 'mdy',
-      columns: { test_id: 'nr', cut_date: 'day', weight: 'lb' },
+  it('refuses the row of a broken quote where the next row is whole, else the file at that line', () => {
+    const head = 'test_id,cut_date,weight\n';
+    expect(read(`${head}"a,2026-01-02,1\nb,2026-01-02,1\n`)).toMatchObject({
+      state: 'ingested',
+      rejects: [{ code: 'quote-broken', sourceLine: 2 }],
+      lines: [{ sourceLine: 3 }],
     });
-    expect(table.lines[0]?.values['weight']).toBe(38.75);
+    expect(read(`${head}a,2026-01-02,1\n"b,2026-01-02,1\nmore text\n`)).toMatchObject({
+      state: 'quarantined',
+      rejects: [{ code: 'quote-broken', sourceLine: 3, byteOffset: 39 }],
+    });
   });
-  it('decodes by mark, by pin, and never with replacement characters', () => {
-    expect(decodeText(new Uint8Array([0xff, 0xfe, 0x61, 0]))).toBe('a');
-    expect(decodeText(new Uint8Array([0xe9]), 'utf-8')).toBeUndefined();
-    expect(decodeText(new Uint8Array([0xe9]))).toBe('\u00e9');
+  it('reads pinned dialects and headers of the sender; pounds and ounces only under lb-oz', () => {
+    const over = { dates: 'mdy', columns: { test_id: 'nr', cut_date: ['day', 'date'], weight: 'lb' } };
+    expect(rows(read('nr\tday\tlb\tunit\nx\t04/03/2026\t38-12\tlb-oz\n', over))[0]).toEqual([
+      'x',
+      20546,
+      38.75,
+      2,
+    ]);
+    expect(codes('nr\tday\tlb\tunit\nx\t04/03/2026\t38-12\tkg\n', over)).toEqual(['number-invalid']);
+    expect(codes('nr\tday\tlb\tunit\nx\t04/03/2026\t38.12\tlb-oz\n', over)).toEqual(['number-invalid']);
   });
 });

@@ -1,0 +1,137 @@
+import type { Chain } from '../catalog/chain.ts';
+import type { RejectCode } from '../faults/rejectCodes.ts';
+import { decodedLines } from './decodedLines.ts';
+import { type Dialect, isSeparatorLine } from './dialectOf.ts';
+import { fileFault } from './fileFault.ts';
+import { plainHeader } from './headerMap.ts';
+import type { Delivery, Reject } from './ingested.ts';
+import { splitCells } from './splitCells.ts';
+import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
+
+/** What a record of the body is: a row to type, a row refused as a whole, or one that counts only. */
+export type BodyRecord =
+  | { kind: 'row' | 'blank' | 'ignored'; record: DelimitedRecord }
+  | { kind: 'refused'; record: DelimitedRecord; code: RejectCode; found: string; expected: string };
+
+/**
+ * Hands every record after the sender's title lines to `take`, in order. Returns a Reject, and stops, where the file
+ * itself goes wrong and nothing that follows is certain.
+ */
+export const bodyRecords = (
+  delivery: Delivery,
+  dialect: Dialect,
+  limits: Chain['limits'],
+  take: (body: BodyRecord) => void,
+): Reject | undefined => {
+  const { header, delimiter } = dialect;
+  const width = header.cells.length;
+  const next = splitRecords(decodedLines(delivery.bytes, dialect.encoding).next, delimiter, {
+    width: () => width,
+    recordLength: limits.record_kb * 1024,
+  });
+  const kindOf = recordKind(delivery, dialect, limits);
+  titleLines(next, header.sourceLine, take);
+  let rows = 0;
+  let broken: DelimitedRecord | undefined;
+  for (let record = next(); record !== undefined; record = next()) {
+    rows++;
+    const fault = stopsAt(delivery, record, rows, limits);
+    if (fault !== undefined) return fault;
+    const body = kindOf(record);
+    if (broken !== undefined && !isCertainAfter(body, width, delimiter)) return quoteFault(delivery, broken);
+    if (body.kind !== 'blank') broken = record.fault === 'broken' ? record : undefined;
+    take(body);
+  }
+  return undefined;
+};
+
+const quoteFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
+  fileFault(delivery.path, 'quote-broken', {
+    sourceLine: record.sourceLine,
+    byteOffset: record.byteOffset,
+    found: record.cells.join(' | ').slice(0, 200),
+    expected: 'closed quotes, so that it is certain where the row ends',
+  });
+
+/** The sender's title lines above the header count as ignored; a line `sep=;` is no row at all. Stops behind the header. */
+const titleLines = (
+  next: () => DelimitedRecord | undefined,
+  headerLine: number,
+  take: (body: BodyRecord) => void,
+): void => {
+  for (let record = next(); record !== undefined && record.sourceLine !== headerLine; record = next())
+    if (!isSeparatorLine(record)) take({ kind: 'ignored', record });
+};
+
+/** After a broken quote, reading on is certain only when the next record is a whole row, or broken in itself alone. */
+const isCertainAfter = ({ kind, record }: BodyRecord, width: number, delimiter: string): boolean => {
+  if (kind === 'blank') return true;
+  if (record.fault !== 'broken') return record.cells.length === width;
+  const plain = splitCells(record.cells.join(delimiter).replaceAll('"', ''), delimiter);
+  return plain.length === width;
+};
+
+const stopsAt = (
+  delivery: Delivery,
+  record: DelimitedRecord,
+  rows: number,
+  limits: Chain['limits'],
+): Reject | undefined => {
+  const at = { sourceLine: record.sourceLine, byteOffset: record.byteOffset };
+  if (record.fault === 'swallows') return quoteFault(delivery, record);
+  if (record.fault === 'too-long')
+    return fileFault(delivery.path, 'limit-exceeded', {
+      ...at,
+      found: (record.cells[0] ?? '').slice(0, 200),
+      expected: `at most ${limits.record_kb} KB a row`,
+    });
+  return rows > limits.rows
+    ? fileFault(delivery.path, 'limit-exceeded', {
+        ...at,
+        found: `row ${rows}`,
+        expected: `at most ${limits.rows} rows`,
+      })
+    : undefined;
+};
+
+const recordKind = (
+  delivery: Delivery,
+  { header }: Dialect,
+  limits: Chain['limits'],
+): ((record: DelimitedRecord) => BodyRecord) => {
+  const width = header.cells.length;
+  const footers = delivery.sender.footer.map((pattern) => new RegExp(pattern, 'iu'));
+  const names = header.cells.map(plainHeader);
+  const cellLength = limits.cell_kb * 1024;
+  const isHeaderAgain = ({ cells }: DelimitedRecord): boolean =>
+    plainHeader(cells[0] ?? '') === names[0] &&
+    cells.every((cell, i) => plainHeader(cell) === (names[i] ?? ''));
+  const isIgnored = (record: DelimitedRecord): boolean =>
+    footers.some((pattern) => pattern.test(record.cells.join(' '))) || isHeaderAgain(record);
+  return (record) => {
+    const { cells } = record;
+    if (record.fault !== '') return faultyLine(record);
+    if (cells.every((cell) => cell.trim() === '')) return { kind: 'blank', record };
+    if (cells.length > width && cells.slice(width).every((cell) => cell.trim() === '')) cells.length = width;
+    if (isIgnored(record)) return { kind: 'ignored', record };
+    if (cells.length !== width)
+      return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);
+    const long = cells.find((cell) => cell.length > cellLength);
+    return long === undefined
+      ? { kind: 'row', record }
+      : refusal(record, 'limit-exceeded', long, `at most ${limits.cell_kb} KB a cell`);
+  };
+};
+
+const faultyLine = (record: DelimitedRecord): BodyRecord =>
+  record.fault === 'not-text'
+    ? refusal(record, 'encoding-invalid', record.cells.join(' | '), 'text in the encoding of the file')
+    : refusal(record, 'quote-broken', record.cells.at(-1) ?? '', 'closed quotes');
+
+const refusal = (record: DelimitedRecord, code: RejectCode, found: string, expected: string): BodyRecord => ({
+  kind: 'refused',
+  record,
+  code,
+  found: found.slice(0, 200),
+  expected,
+});

@@ -1,0 +1,155 @@
+import { nearestWord } from '../tables/nearestWord.ts';
+import { type DecodedLine, decodedLines } from './decodedLines.ts';
+import type { Encoding } from './encodingOf.ts';
+import { fileFault } from './fileFault.ts';
+import { type HeaderMap, headerMap, headerScore, plainHeader } from './headerMap.ts';
+import type { Delivery, Reject } from './ingested.ts';
+import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
+
+/** How a file is laid out: its delimiter and the line of column names, matched to ours. */
+export type Dialect = { encoding: Encoding; delimiter: string; header: DelimitedRecord; map: HeaderMap };
+type Limits = { columns: number; record_kb: number };
+
+const delimiters = [',', ';', '\t', '|'];
+const sampleLines = 200;
+/** Lines of a title or an address that may stand above the column names. */
+const linesAboveHeader = 20;
+
+/** Decides the delimiter and finds the header, from the first lines; a Reject when neither can be told for certain. */
+export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | Reject => {
+  const sample = sampleOf(delivery.bytes, encoding);
+  if (sample === undefined)
+    return fileFault(delivery.path, 'encoding-invalid', { expected: `text in ${encoding.name}` });
+  const named = separatorOf(sample[0]?.text ?? '');
+  const pinned = delivery.sender.delimiter ?? named;
+  const views = (pinned === undefined ? delimiters : [pinned]).map((delimiter) =>
+    viewOf(sample, delimiter, delivery, limits),
+  );
+  const best = Math.max(...views.map((view) => view.score));
+  const fit = Math.max(...views.filter((view) => view.score === best).map((view) => view.fit));
+  const winners = views.filter((view) => view.score === best && view.fit === fit);
+  const [view] = winners;
+  const first = sample.find((line) => line.text.trim() !== '');
+  const at = {
+    sourceLine: first?.sourceLine ?? 1,
+    byteOffset: first?.byteOffset ?? 0,
+    found: (first?.text ?? 'an empty file').slice(0, 200),
+  };
+  if (view?.tooLong !== undefined)
+    return fileFault(delivery.path, 'limit-exceeded', {
+      ...at,
+      sourceLine: view.tooLong,
+      expected: `at most ${limits.record_kb} KB a row`,
+    });
+  if (best === 0 || view?.header === undefined)
+    return fileFault(delivery.path, 'header-unknown', { ...at, expected: 'a line of column names' });
+  if (winners.length > 1)
+    return fileFault(delivery.path, 'delimiter-ambiguous', {
+      ...at,
+      expected: 'one mark between the column names',
+    });
+  const map = headerMap(view.header.cells, delivery);
+  return (
+    headerProblem(delivery, view.header, map, limits) ?? {
+      encoding,
+      delimiter: view.delimiter,
+      header: view.header,
+      map,
+    }
+  );
+};
+
+const sampleOf = (bytes: Uint8Array, encoding: Encoding): DecodedLine[] | undefined => {
+  const lines = decodedLines(bytes, encoding);
+  if (!lines.isWhole) return undefined;
+  const sample: DecodedLine[] = [];
+  for (let line = lines.next(); line !== undefined && sample.length < sampleLines; line = lines.next())
+    sample.push(line);
+  return sample;
+};
+
+/** The mark named by a first line `sep=;`, as spreadsheets write it. */
+const separatorOf = (line: string): string | undefined => /^"?sep=(.)"?$/i.exec(line)?.[1];
+/** Whether a record is that line. */
+export const isSeparatorLine = (record: DelimitedRecord): boolean =>
+  record.sourceLine === 1 && /^sep=/i.test(record.cells[0] ?? '') && record.cells.join('').length <= 5;
+
+type View = {
+  delimiter: string;
+  header: DelimitedRecord | undefined;
+  score: number;
+  fit: number;
+  tooLong: number | undefined;
+};
+
+/** The sample as split by one delimiter: its best header line, how much of it is known, how many rows have its width. */
+const viewOf = (
+  sample: readonly DecodedLine[],
+  delimiter: string,
+  delivery: Delivery,
+  limits: Limits,
+): View => {
+  let at = 0;
+  const next = splitRecords(() => sample[at++], delimiter, {
+    width: () => 0,
+    recordLength: limits.record_kb * 1024,
+  });
+  const records: DelimitedRecord[] = [];
+  for (let record = next(); record !== undefined; record = next()) records.push(record);
+  const filled = records.filter((record) => record.cells.some((cell) => cell.trim() !== ''));
+  const scored = filled
+    .slice(0, linesAboveHeader)
+    .map((record) => ({ record, score: headerScore(record.cells, delivery) }));
+  const score = Math.max(0, ...scored.map((entry) => entry.score));
+  const header = scored.find((entry) => entry.score === score)?.record;
+  const fit = filled.filter((record) => record.cells.length === header?.cells.length).length;
+  const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;
+  return { delimiter, header, score, fit, tooLong: score === 0 ? tooLong : undefined };
+};
+
+const headerProblem = (
+  delivery: Delivery,
+  header: DelimitedRecord,
+  map: HeaderMap,
+  limits: Limits,
+): Reject | undefined => {
+  const at = {
+    sourceLine: header.sourceLine,
+    byteOffset: header.byteOffset,
+    found: header.cells.join(' | ').slice(0, 200),
+  };
+  if (header.fault !== '')
+    return fileFault(delivery.path, 'quote-broken', { ...at, expected: 'closed quotes' });
+  if (header.cells.length > limits.columns)
+    return fileFault(delivery.path, 'limit-exceeded', {
+      ...at,
+      found: `${header.cells.length} columns`,
+      expected: `at most ${limits.columns} columns`,
+    });
+  const [twice] = map.duplicated;
+  if (twice !== undefined)
+    return fileFault(delivery.path, 'column-duplicate', {
+      ...at,
+      field: twice,
+      expected: `one column for ${twice}`,
+    });
+  const [missing] = map.missing;
+  if (missing !== undefined) {
+    const near = nearestWord(plainHeader(missing), header.cells.map(plainHeader));
+    const meant = header.cells.find((cell) => near !== '' && plainHeader(cell) === near);
+    return fileFault(delivery.path, 'column-missing', {
+      ...at,
+      field: missing,
+      expected: `a column for ${map.missing.join(', ')}${meant === undefined ? '' : `; is "${meant.trim()}" meant?`}`,
+    });
+  }
+  const [doubt] = map.doubtful;
+  return doubt === undefined
+    ? undefined
+    : fileFault(delivery.path, 'column-doubtful', {
+        ...at,
+        field: doubt[1],
+        found: doubt[0],
+        expected: `a known column name; is "${doubt[1]}" meant?`,
+      });
+};

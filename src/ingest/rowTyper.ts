@@ -1,0 +1,132 @@
+import type { CellFormats } from './cellFormats.ts';
+import { fileFault } from './fileFault.ts';
+import type { Cell, CellPlace, Delivery, Reject, SchemaField } from './ingested.ts';
+import type { DelimitedRecord } from './splitRecords.ts';
+import { type CellFault, type TypedCell, typedCell } from './typedCell.ts';
+
+/** Fields that differ between the rows of one test; all others tell about the test. */
+const ownFields = new Set(['output', 'output_weight', 'pieces', 'note']);
+const weightOfOutput: SchemaField = { name: 'output_weight', type: 'number', constraints: { minimum: 0 } };
+
+/** One field to read from each record: the cell's column (-1: not sent) and the sender's default. */
+type Step = {
+  name: string;
+  field: SchemaField;
+  isWeight: boolean;
+  column: number;
+  fallback: string;
+  place: CellPlace;
+};
+type Remembered = { raw: string; typed: TypedCell };
+
+export type TypedRecord = { shared: readonly Cell[]; own: readonly Cell[]; faults: Reject[] };
+export type RowTyper = {
+  places: ReadonlyMap<string, CellPlace>;
+  wideOutputs: string[];
+  /** The record as typed values, with a fault per cell that is not what its column holds. */
+  typed: (record: DelimitedRecord) => TypedRecord;
+};
+
+const stepsOf = (delivery: Delivery, targets: readonly string[]): Step[] => {
+  const isWide = delivery.sender.layout === 'wide';
+  const defaults = new Map<string, string>(Object.entries(delivery.sender.defaults));
+  const ofOutput = new Set(['output', 'output_weight', 'pieces']);
+  const fields = delivery.fields.filter((field) => !isWide || !ofOutput.has(field.name));
+  const wide = targets.filter((target) => target.startsWith('wide:'));
+  const counts = { own: 0, shared: 0 };
+  const step = (name: string, field: SchemaField): Step => {
+    const isOwn = ownFields.has(name) || name.startsWith('wide:');
+    const at = isOwn ? counts.own++ : counts.shared++;
+    const column = targets.indexOf(name);
+    return {
+      name,
+      field,
+      isWeight: field.name.endsWith('weight'),
+      column,
+      fallback: defaults.get(name) ?? '',
+      place: { isOwn, at },
+    };
+  };
+  return [
+    ...fields.map((field) => step(field.name, field)),
+    ...wide.map((name) => step(name, { ...weightOfOutput, name: 'output_weight' })),
+  ];
+};
+
+/**
+ * Types records of one file. A cell that reads like the one above it is not typed again, and rows that send the same test
+ * fields share one array: this is what makes long files quick and small.
+ */
+export const rowTyper = (
+  delivery: Delivery,
+  targets: readonly string[],
+  setting: { formats: CellFormats; asOfDay: number },
+): RowTyper => {
+  const steps = stepsOf(delivery, targets);
+  const unitFirst = [...steps].sort((a, b) => Number(b.name === 'unit') - Number(a.name === 'unit'));
+  const above: Remembered[] = unitFirst.map(() => ({ raw: '\u0000', typed: { value: '' } }));
+  const ownLength = steps.filter((step) => step.place.isOwn).length;
+  const unitStep = unitFirst[0]?.name === 'unit' ? 0 : -1;
+  let unit = '';
+  let shared: Cell[] = [];
+  const cellOf = (i: number, raw: string, isUnitSame: boolean): TypedCell => {
+    const step = unitFirst[i] as Step;
+    const before = above[i] as Remembered;
+    if (before.raw === raw && (!step.isWeight || isUnitSame)) return before.typed;
+    const cell = typedCell(raw, step.field, { ...setting, unit });
+    above[i] = { raw, typed: cell };
+    return cell;
+  };
+  const typed = (record: DelimitedRecord): TypedRecord => {
+    const own: Cell[] = new Array(ownLength);
+    const faults: Reject[] = [];
+    const unitAbove = unit;
+    let next = shared;
+    for (let i = 0; i < unitFirst.length; i++) {
+      const step = unitFirst[i] as Step;
+      const raw = rawOf(step, record.cells);
+      const cell = cellOf(i, raw, unit === unitAbove);
+      const value = 'value' in cell ? cell.value : faulty(cell, step, raw, { record, delivery, faults });
+      if (step.place.isOwn) own[step.place.at] = value;
+      else next = withCell(next, shared, step.place.at, value);
+      if (i === unitStep) unit = String(value);
+    }
+    shared = next;
+    return { shared, own, faults };
+  };
+  const wideOutputs = targets
+    .filter((target) => target.startsWith('wide:'))
+    .map((target) => target.slice('wide:'.length));
+  return { places: new Map(steps.map((step) => [step.name, step.place])), wideOutputs, typed };
+};
+
+/** `cells` with one changed: itself when nothing changes, a copy of `above` at the first change, then the copy. */
+const withCell = (cells: Cell[], above: readonly Cell[], at: number, value: Cell): Cell[] => {
+  if (Object.is(cells[at], value)) return cells;
+  const next = cells === above ? [...cells] : cells;
+  next[at] = value;
+  return next;
+};
+
+const rawOf = ({ column, fallback }: Step, cells: readonly string[]): string => {
+  const sent = column < 0 ? '' : (cells[column] ?? '');
+  return fallback !== '' && sent.trim() === '' ? fallback : sent;
+};
+
+const faulty = (
+  fault: CellFault,
+  { name, field }: Step,
+  raw: string,
+  where: { record: DelimitedRecord; delivery: Delivery; faults: Reject[] },
+): Cell => {
+  where.faults.push(
+    fileFault(where.delivery.path, fault.code, {
+      sourceLine: where.record.sourceLine,
+      byteOffset: where.record.byteOffset,
+      field: name.replace('wide:', ''),
+      found: raw.slice(0, 200),
+      expected: fault.expected,
+    }),
+  );
+  return field.type === 'string' ? '' : Number.NaN;
+};

@@ -1,0 +1,32 @@
+/**
+ * The cells of one record (RFC 4180: quotes around a cell, doubled inside; a quote inside an unquoted cell is a plain
+ * character). 'open' when a quoted cell does not end in the text, 'junk' when a closing quote has text after it.
+ * Our own because lines, byte offsets and the way back after a broken quote must be exact; checked against csv-parse.
+ */
+export const splitCells = (text: string, delimiter: string): string[] | 'open' | 'junk' => {
+  if (!text.includes('"')) return text.split(delimiter);
+  const cells: string[] = [];
+  let at = 0;
+  for (;;) {
+    if (text[at] !== '"') {
+      const end = text.indexOf(delimiter, at);
+      cells.push(end < 0 ? text.slice(at) : text.slice(at, end));
+      if (end < 0) return cells;
+      at = end + delimiter.length;
+      continue;
+    }
+    const close = closingQuote(text, at);
+    if (close < 0) return 'open';
+    cells.push(text.slice(at + 1, close).replaceAll('""', '"'));
+    at = close + 1;
+    if (at === text.length) return cells;
+    if (!text.startsWith(delimiter, at)) return 'junk';
+    at += delimiter.length;
+  }
+};
+
+const closingQuote = (text: string, open: number): number => {
+  let at = text.indexOf('"', open + 1);
+  while (at >= 0 && text[at + 1] === '"') at = text.indexOf('"', at + 2);
+  return at;
+};
