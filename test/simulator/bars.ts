@@ -18,6 +18,8 @@ export const bars: Record<string, Bar> = {
   'large habits shown': { least: 0.8, only: ['base', 'boxes', 'weighing', 'skillgrade', 'curves'] },
   'right kind of true hits': { least: 0.85 },
   'money interval holds the truth': { least: 0.9, most: 0.97, only: ['base'] },
+  'squared error over the reference fit': { most: 1, only: ['base'] },
+  'new on people per 300 cutters and month': { most: 1, only: ['zero'] },
   'person findings per 300 cutters': { most: 1, only: ['zero'] },
   'persons named in room-habit rooms': { most: 0.02 },
   'persons named alone in a store': { most: 0.02 },

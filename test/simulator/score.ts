@@ -6,27 +6,26 @@ import { parseArgs } from 'node:util';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
 import { bars, barText, verdictOf } from './bars.ts';
 import { type Figure, type Figures, summaryOf } from './figures.ts';
-import { type Stage, scoreSeed } from './scoreSeed.ts';
-import { type VariantName, variantNames } from './variants.ts';
+import { type Asked, scoreSeed } from './scoreSeed.ts';
+import { variantNames } from './variants.ts';
 
-type Job = { seed: number; variant: VariantName; stage: Stage };
 type Scored = { seed: number; figures: Figures; seconds: number };
 
-const scored = ({ seed, variant, stage }: Job): Scored => {
+const scored = (asked: Asked): Scored => {
   const started = performance.now();
-  const figures = scoreSeed(seed, variant, stage);
-  return { seed, figures, seconds: (performance.now() - started) / 1000 };
+  const figures = scoreSeed(asked);
+  return { seed: asked.seed, figures, seconds: (performance.now() - started) / 1000 };
 };
 
 /** One seed in a thread of its own. */
-const inThread = (job: Job): Promise<Scored> =>
+const inThread = (job: Asked): Promise<Scored> =>
   new Promise((resolve, reject) => {
     const worker = new Worker(fileURLToPath(import.meta.url), { workerData: job });
     worker.once('message', resolve);
     worker.once('error', reject);
   });
 
-const scoreAll = async (jobs: readonly Job[], threads: number): Promise<Scored[]> => {
+const scoreAll = async (jobs: readonly Asked[], threads: number): Promise<Scored[]> => {
   const waiting = [...jobs];
   const done: Scored[] = [];
   const work = async (): Promise<void> => {
@@ -62,12 +61,13 @@ const main = async (): Promise<void> => {
       variant: { type: 'string', default: 'base' },
       stage: { type: 'string', default: 'night' },
       seeds: { type: 'string', default: '20' },
+      nights: { type: 'string', default: '0' },
       from: { type: 'string', default: '1' },
       jobs: { type: 'string', default: '1' },
       json: { type: 'string' },
     },
   });
-  const stage: Stage = values.stage === 'model' ? 'model' : 'night';
+  const stage = values.stage === 'model' ? 'model' : 'night';
   const chosen =
     values.variant === 'all' ? variantNames : variantNames.filter((own) => own === values.variant);
   if (chosen.length === 0)
@@ -76,10 +76,11 @@ const main = async (): Promise<void> => {
   for (const variant of chosen) {
     const jobs = Array.from(
       { length: Number(values.seeds) },
-      (_, k): Job => ({
+      (_, k): Asked => ({
         seed: Number(values.from) + k,
         variant,
         stage,
+        nights: Number(values.nights),
       }),
     );
     const done = await scoreAll(jobs, Number(values.jobs));
@@ -95,4 +96,4 @@ const main = async (): Promise<void> => {
 };
 
 if (isMainThread) await main();
-else parentPort?.postMessage(scored(workerData as Job));
+else parentPort?.postMessage(scored(workerData as Asked));

@@ -1,4 +1,4 @@
-import type { Outcome } from '../../src/catalog/outcomes.ts';
+import { type Outcome, outcomes } from '../../src/catalog/outcomes.ts';
 import type { EffectRow, ModeledNight } from '../../src/model/modeled.ts';
 import { kgPerLb } from '../../src/units/weight.ts';
 import { classNames, habits, pricesPerLb } from './compositions.ts';
@@ -27,7 +27,6 @@ export const scoreModel = (sim: SimChain, modeled: ModeledNight): Figures => {
   const truths = truthsOf(sim);
   const cells = cellsOf(modeled, 'cutter-item', truths.cutters);
   const saleable = cells.filter(({ row }) => row.outcome === 'saleable');
-  const points = cells.filter(({ row }) => row.outcome !== 'value');
   const toldCells = cells.filter(({ row }) => told.includes(row.outcome));
   const habitBy = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter.habit]));
   const habitCells = toldCells.filter(({ row }) => isNamedOn(habitBy.get(row.id), row));
@@ -44,10 +43,16 @@ export const scoreModel = (sim: SimChain, modeled: ModeledNight): Figures => {
     ),
     'habit cells in top k': topK(habitBy, toldCells),
     'coverage saleable': share(saleable, isCovered),
-    'coverage all outcomes': share(points, isCovered),
-    'coverage value': share(
-      cells.filter(({ row }) => row.outcome === 'value'),
-      isCovered,
+    ...Object.fromEntries(
+      outcomes
+        .filter((outcome) => outcome !== 'saleable')
+        .map((outcome) => [
+          `coverage ${outcome}`,
+          share(
+            cells.filter(({ row }) => row.outcome === outcome && canVary(sim, row)),
+            isCovered,
+          ),
+        ]),
     ),
     'coverage n < 8': share(
       saleable.filter(({ row }) => row.tests < 8),
@@ -91,6 +96,10 @@ const isCovered = ({ row, truth }: Cell): boolean => row.low <= truth && truth <
 const isFlagged = ({ row }: Cell): boolean =>
   row.status === 'ok' && Math.abs(row.effect) > threshold && row.chanceBeyond >= flagChance;
 const isBeyond = ({ row, truth }: Cell): boolean => Math.sign(row.effect) * truth > threshold;
+
+/** A boneless item has no bone to differ in. */
+const canVary = (sim: SimChain, row: EffectRow): boolean =>
+  row.outcome !== 'bone' || sim.items.some(({ item, base }) => item === row.item && base.bone > 0);
 
 /** Whether a cutter's habit covers this item and is named on this outcome. */
 const isNamedOn = (habit: SimCutter['habit'], row: EffectRow): boolean =>

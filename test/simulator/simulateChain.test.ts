@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,6 +10,8 @@ import { numbersOf, textsOf } from '../../src/tables/columns.ts';
 import { kgPerLb } from '../../src/units/weight.ts';
 import { classNames, saleableOf } from './compositions.ts';
 import { cutterShift } from './peopleShift.ts';
+import referenceFit from './reference-fit.json' with { type: 'json' };
+import { referenceRows } from './referenceRows.ts';
 import { simulateChain } from './simulateChain.ts';
 import { measuredNight, normalizedNight } from './simulatedTables.ts';
 import { keyingErrors } from './spoilTests.ts';
@@ -83,6 +86,13 @@ describe('a simulated chain', () => {
     );
     expect(improved.length).toBeGreaterThan(10);
     expect(improved.every((cutter) => cutter.coached?.isControl === false)).toBe(true);
+  });
+
+  it('is the chain that the reference fit was made on', () => {
+    const digest = createHash('sha256')
+      .update(referenceRows(simulateChain(1)))
+      .digest('hex');
+    expect(digest).toBe(referenceFit.sha256_of_seed_1);
   });
 
   it('measures back to its own yields', () => {
