@@ -30,6 +30,13 @@ export const judge = (
     modeled = model(measured, settings);
   }
   progress('looking for findings');
-  const found = findings({ chain, asOfDay, measured, modeled, reference: night.reference });
+  const found = findings({
+    chain,
+    asOfDay,
+    measured,
+    modeled,
+    portions: night.portions,
+    reference: night.reference,
+  });
   return { measured, modeled, found };
 };

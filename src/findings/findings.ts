@@ -1,3 +1,4 @@
+import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import type { MeasuredNight, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
@@ -8,6 +9,7 @@ import { buyingFindings } from './buyingFindings.ts';
 import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { habitFinding } from './habitFinding.ts';
+import { merchandise } from './merchandise/merchandise.ts';
 import { methodComparison } from './methodComparison.ts';
 import { standardsToChange } from './standardsToChange.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
@@ -18,6 +20,7 @@ export type FindingsInput = {
   asOfDay: number;
   measured: MeasuredNight;
   modeled: ModeledNight;
+  portions: ColumnTable;
   reference: ReferenceTables;
 };
 
@@ -61,6 +64,12 @@ export const findings = (input: FindingsInput): FoundNight => {
       reference.quotes,
       asOfDay,
     ),
+    merchandise: merchandise({
+      portions: rowsOf(input.portions),
+      used,
+      outputs: rowsOf(input.measured.outputs),
+      chain,
+    }),
   };
 };
 

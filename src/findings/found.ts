@@ -1,4 +1,5 @@
 import type { BuyingNight } from './buying/buyingRows.ts';
+import type { MerchandiseNight } from './merchandise/merchandise.ts';
 
 /** One thing worth a reader's attention. Effects in points, money in the chain's currency per week. */
 export type FindingRow = {
@@ -88,4 +89,5 @@ export type FoundNight = {
   stores: StoreStatusRow[];
   methods: MethodRow[];
   buying: BuyingNight;
+  merchandise: MerchandiseNight;
 };

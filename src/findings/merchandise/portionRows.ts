@@ -51,28 +51,31 @@ const fewestTests = 3;
 
 /** Portions against their spec, by item and output and then by cutter. Pieces of tests not used are left out. */
 export const portionRows = (input: PortionInput): PortionRow[] => {
-  const groups = new Map<string, Piece[]>();
-  for (const piece of pieces(input)) {
-    const key = [piece.test.item, piece.test.spec, piece.output].join('\u0000');
-    groups.set(key, [...(groups.get(key) ?? []), piece]);
-  }
+  const groups = groupedBy(pieces(input), (piece) =>
+    [piece.test.item, piece.test.spec, piece.output].join('\u0000'),
+  );
   return [...groups.keys()].sort().flatMap((key) => {
     const own = groups.get(key) as Piece[];
     const [item, spec, output] = key.split('\u0000') as [string, string, string];
     const target = portionSpec(input.chain, { item, spec, output });
-    const cutters = [...new Set(own.map((piece) => piece.test.cutter))].sort();
+    const byCutter = groupedBy(own, (piece) => piece.test.cutter);
     const row = (cutter: string, from: readonly Piece[]): PortionRow =>
       portionRow({ item, spec, output, cutter }, from, target, input.chain);
     return [
       row('', own),
-      ...cutters.map((cutter) =>
-        row(
-          cutter,
-          own.filter((piece) => piece.test.cutter === cutter),
-        ),
-      ),
+      ...[...byCutter.keys()].sort().map((cutter) => row(cutter, byCutter.get(cutter) as Piece[])),
     ];
   });
+};
+
+const groupedBy = <Row, Key>(rows: readonly Row[], keyOf: (row: Row) => Key): Map<Key, Row[]> => {
+  const groups = new Map<Key, Row[]>();
+  for (const row of rows) {
+    const own = groups.get(keyOf(row));
+    if (own === undefined) groups.set(keyOf(row), [row]);
+    else own.push(row);
+  }
+  return groups;
 };
 
 const pieces = ({ portions, used, outputs }: PortionInput): Piece[] => {
@@ -115,21 +118,21 @@ const portionRow = (
   const targetKg = (target?.weight ?? Number.NaN) * unitKg;
   const tolerance = weightTolerance(targetKg, (target?.tolerance ?? Number.NaN) * unitKg);
   const weights = own.map((piece) => piece.weightKg);
-  const tests = own.map((piece) => piece.test);
-  const testCodes = [...new Set(tests)];
+  const byTest = groupedBy(own, (piece) => piece.test);
+  const codeOf = new Map([...byTest.keys()].map((test, code) => [test, code]));
   const fit = leastSquares(
     own.map(() => [1]),
     weights,
-    tests.map((test) => testCodes.indexOf(test)),
+    own.map((piece) => codeOf.get(piece.test) as number),
   );
-  const reach = testCodes.length > 1 ? z975 * Math.sqrt(fit.covariance[0] as number) : Number.NaN;
+  const reach = byTest.size > 1 ? z975 * Math.sqrt(fit.covariance[0] as number) : Number.NaN;
   const above = weights.map((weight) => Math.max(0, weight - targetKg));
   const prices = own.map((piece) => piece.pricePerKg);
   const hasTarget = Number.isFinite(targetKg);
   return {
     ...name,
     pieces: own.length,
-    tests: testCodes.length,
+    tests: byTest.size,
     targetKg,
     toleranceKg: hasTarget ? tolerance.plusMinus : Number.NaN,
     toleranceSource: hasTarget ? tolerance.source : '',
@@ -137,7 +140,7 @@ const portionRow = (
     low: (fit.coefficients[0] as number) - reach,
     high: (fit.coefficients[0] as number) + reach,
     sdKg: own.length > 1 ? Math.sqrt(squares(fit.residuals) / (own.length - 1)) : Number.NaN,
-    withinTestSdKg: withinSd(own, testCodes),
+    withinTestSdKg: withinSd([...byTest.values()]),
     under: hasTarget
       ? shareOf(weights, (weight) => weight < targetKg - tolerance.plusMinus - slack)
       : Number.NaN,
@@ -147,7 +150,7 @@ const portionRow = (
     giveawayKg: hasTarget ? mean(above) : Number.NaN,
     giveawayMoney: hasTarget ? mean(above.map((kg, i) => kg * (prices[i] as number))) : Number.NaN,
     ...thickness(own, target?.thickness_in ?? Number.NaN),
-    missing: missingOf(own.length, testCodes.length, hasTarget),
+    missing: missingOf(own.length, byTest.size, hasTarget),
   };
 };
 
@@ -160,11 +163,11 @@ const missingOf = (pieceCount: number, testCount: number, hasTarget: boolean): s
 };
 
 /** Pooled standard deviation within tests; NaN when no test has two pieces. */
-const withinSd = (own: readonly Piece[], tests: readonly MeasuredTest[]): number => {
+const withinSd = (tests: readonly (readonly Piece[])[]): number => {
   let sum = 0;
   let free = 0;
-  for (const test of tests) {
-    const weights = own.filter((piece) => piece.test === test).map((piece) => piece.weightKg);
+  for (const own of tests) {
+    const weights = own.map((piece) => piece.weightKg);
     const middle = mean(weights);
     sum += squares(weights.map((weight) => weight - middle));
     free += weights.length - 1;

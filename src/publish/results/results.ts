@@ -9,6 +9,7 @@ import { methodsFile, owedFile, standardsFile } from './decisionFiles.ts';
 import { intakeFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
+import { moneyFiles } from './moneyFiles.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 import { outputsFile, type TestRow, testsFile } from './testFiles.ts';
 
@@ -42,6 +43,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
     writtenFile(storesFile, found.stores, units),
     writtenFile(intakeFile, input.intake, units),
     writtenFile(methodsFile, found.methods, units),
+    ...moneyFiles(found, units),
   ];
   const files = new Map(written.map((file) => [file.name, file.text]));
   files.set('findings.json', `${JSON.stringify(found.findings, null, 1)}\n`);

@@ -1,0 +1,16 @@
+import type { FoundNight } from '../../findings/found.ts';
+import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
+import { portionsFile, reachFile } from './portionFiles.ts';
+import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
+
+/** The files of the money decisions: what to buy, and what portions weigh. */
+export const moneyFiles = (
+  { buying, merchandise }: Pick<FoundNight, 'buying' | 'merchandise'>,
+  units: ResultsUnits,
+): WrittenFile[] => [
+  writtenFile(quotesFile, buying.quotes, units),
+  writtenFile(indifferenceFile, buying.indifference, units),
+  writtenFile(rangesFile, buying.ranges, units),
+  writtenFile(portionsFile, merchandise.portions, units),
+  writtenFile(reachFile, merchandise.reach, units),
+];
