@@ -1,53 +1,91 @@
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { type RejectCode, rejectCodes } from '../src/faults/rejectCodes.ts';
-import { readFindings, readResults } from '../src/publish/readRelease.ts';
+import {
+  type PublishedFinding,
+  type ResultRow,
+  readFindings,
+  readResults,
+} from '../src/publish/readRelease.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 
-/** Lines of text that walk a test (STORE/TEST), a finding id or a reject code back to its source. */
-export const explain = (id: string, chainFolder: string, fs: FileSystem): string[] => {
+/** What an id stands for, with every row of the release that it comes from; cells are texts as published. */
+export type Explained =
+  | {
+      kind: 'test';
+      id: string;
+      test: ResultRow;
+      outputs: ResultRow[];
+      /** One row an outcome: how the expected yield is built; none for a held test. */
+      expected: ResultRow[];
+    }
+  | {
+      kind: 'finding';
+      id: string;
+      finding: PublishedFinding;
+      /** Effects of its cutter or store on its item, all outcomes. */
+      effects: ResultRow[];
+      prices: ResultRow[];
+      tests: ResultRow[];
+    }
+  | {
+      kind: 'reject-code';
+      id: string;
+      message: string;
+      remedy: string;
+      frictionless: string;
+      rejects: ResultRow[];
+    }
+  | { kind: 'reason'; id: string; tests: ResultRow[] };
+
+/**
+ * Walks a test (STORE/TEST), a finding id, a reject code or the code of a reason back through the current release.
+ * Throws OperatorError (64) for an id that is none of these, (66) where there is no release.
+ */
+export const explain = (id: string, chainFolder: string, fs: FileSystem): Explained => {
+  const read = (name: string): ResultRow[] => readResults(chainFolder, name, fs);
   if (Object.hasOwn(rejectCodes, id)) {
-    const wording = rejectCodes[id as RejectCode];
-    return [
-      `${id}: ${wording.message}`,
-      `what to do: ${wording.remedy}`,
-      `Frictionless error type: ${wording.frictionless}`,
-    ];
+    const rejects = fs.exists(`${chainFolder}/current`) ? read('rejects') : [];
+    return {
+      kind: 'reject-code',
+      id,
+      ...rejectCodes[id as RejectCode],
+      rejects: rejects.filter((row) => row['code'] === id),
+    };
   }
   const finding = readFindings(chainFolder, fs).find((row) => row.findingId === id);
-  if (finding !== undefined) {
-    const tests = finding.evidence.map(
-      (test) => `  ${test.store}/${test.testId}  ${test.sourceFile} line ${test.sourceLine}`,
-    );
-    return [
-      finding.headline,
-      `step: ${finding.step}`,
-      `adjusted for: ${finding.adjustments.join(', ') || 'nothing'}`,
-      'tests behind it:',
-      ...tests,
-    ];
+  const tests = read('tests');
+  if (finding !== undefined) return foundIn(finding, tests, read);
+  const test = tests.find((row) => nameOf(row) === id);
+  if (test !== undefined) {
+    const own = (name: string): ResultRow[] => read(name).filter((row) => nameOf(row) === id);
+    return { kind: 'test', id, test, outputs: own('test-outputs'), expected: own('expected-terms') };
   }
-  const test = readResults(chainFolder, 'tests', fs).find(
-    (row) => `${row['store']}/${row['test_id']}` === id,
+  const held = tests.filter((row) => row['reasons']?.split(';').includes(id));
+  if (held.length > 0) return { kind: 'reason', id, tests: held };
+  throw new OperatorError(
+    `nothing is called "${id}"; give STORE/TEST, a finding id, a reject code or a reason of a held test`,
+    exitCodes.usage,
   );
-  if (test === undefined)
-    throw new OperatorError(
-      `nothing is called "${id}"; give STORE/TEST, a finding id or a reject code`,
-      exitCodes.usage,
-    );
-  const lines = readResults(chainFolder, 'test-outputs', fs).filter(
-    (row) => `${row['store']}/${row['test_id']}` === id,
-  );
-  const unit = test['unit'];
-  return [
-    `${id}  ${test['item']} ${test['spec']} ${test['grade']}, ${test['method']}, cut ${test['cut_date']} (${test['source_file']} line ${test['source_line']})`,
-    `state ${test['state']}${test['reasons'] === '' ? '' : `: ${test['reasons']}`}`,
-    `billed ${test['billed_weight']} ${unit}, received ${test['received_weight']}, purge ${test['purge_weight'] || 'not given'}, drained ${test['drained_weight']}, unaccounted ${test['unaccounted_weight']}`,
-    ...lines.map(
-      (row) =>
-        `  ${row['output']} (${row['class']}): ${row['weight']} ${unit} at ${row['price'] || 'no price'} = ${row['sales_value'] || 'not valued'}`,
+};
+
+const nameOf = (row: ResultRow): string => `${row['store']}/${row['test_id']}`;
+
+const foundIn = (
+  finding: PublishedFinding,
+  tests: readonly ResultRow[],
+  read: (name: string) => ResultRow[],
+): Explained => {
+  const behind = new Set(finding.evidence.map((test) => `${test.store}/${test.testId}`));
+  const who = finding.cutter === '' ? finding.store : finding.cutter;
+  const kind = finding.cutter === '' ? 'store-item' : 'cutter-item';
+  return {
+    kind: 'finding',
+    id: finding.findingId,
+    finding,
+    effects: read('effects').filter(
+      (row) => row['kind'] === kind && row['id'] === who && row['item'] === finding.item,
     ),
-    `purchase cost ${test['purchase_cost']}, sales value ${test['sales_value']}, gross margin ${test['gross_margin']} (${test['margin_pct']} % of sales, ${test['markup_pct']} % of cost)`,
-    `cost per saleable ${unit} ${test['cost_per_saleable']}, residual cost per main ${unit} ${test['residual_cost']}, cost factor ${test['cost_factor']}`,
-    `saleable yield ${test['saleable_yield']}, expected ${test['expected_saleable_yield'] || 'not used'}; main cut ${test['main_cut_yield']}, expected ${test['expected_main_cut_yield'] || 'not used'}`,
-  ];
+    prices: read('class-prices').filter((row) => row['item'] === finding.item),
+    tests: tests.filter((row) => behind.has(nameOf(row))),
+  };
 };

@@ -48,6 +48,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       found,
       reference: intake.night.reference,
       intake: intake.intake,
+      rejects: intake.rejects,
       codeKey: readCodeKey(chainFolder, chain, fs),
     });
     const summary = {

@@ -10,6 +10,7 @@ import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { todayIn } from '../system/clock.ts';
 import { diskFileSystem } from '../system/fileSystem.ts';
 import { dayFromIso } from '../units/calendarDay.ts';
+import { explainedLines } from './explainedLines.ts';
 import { runLines } from './runLines.ts';
 
 type Options = { asOf?: string; json?: boolean; quiet?: boolean; dryRun?: boolean; chain?: string };
@@ -118,8 +119,8 @@ const program = (done: (code: number) => void): Command => {
       '\nExamples:\n  deckle explain s-014/T-0042 --chain my-chain\n  deckle explain cell-count --chain my-chain',
     )
     .action((id: string, options: Options) => {
-      const lines = explain(id, resolve(options.chain ?? '.'), diskFileSystem);
-      say(options, { id, lines }, lines);
+      const explained = explain(id, resolve(options.chain ?? '.'), diskFileSystem);
+      say(options, explained, explainedLines(explained));
     });
   cli
     .command('new')

@@ -26,6 +26,8 @@ export type FindingRow = {
   evidence: { store: string; testId: string; sourceFile: string; sourceLine: number }[];
   adjustments: string[];
   step: string;
+  /** How moneyPerWeek adds up over stores; currency and kg. */
+  moneyParts?: { store: string; kg: number; isWeekly: boolean; lossPerKg: number; money: number }[];
 };
 
 /** Money at stake without people: the only findings the director's and buyer's pages may read. */

@@ -88,12 +88,24 @@ export const habitFinding = (
     })),
     adjustments: context.adjustedFor,
     step: spec.step,
+    moneyParts: losses.map((loss, i) => partOf(loss, shares[i] as WeeklyShare, habit)),
   };
   return [{ finding, losses }];
 };
 
+/** The weight that a loss is counted on: a week's, or where no volume is known that of the tests seen. */
+const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: boolean } =>
+  Number.isNaN(kgPerWeek) ? { kg: kgSeen, isWeekly: false } : { kg: kgPerWeek, isWeekly: true };
+
+const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
+  store: loss.store,
+  ...weightOf(share),
+  lossPerKg: Math.max(0, -value.effect),
+  money: loss.moneyPerWeek,
+});
+
 const lossOf = ({ value, on, kind }: Habit, share: WeeklyShare, tests: number): LossRow => {
-  const kg = Number.isNaN(share.kgPerWeek) ? share.kgSeen : share.kgPerWeek;
+  const { kg } = weightOf(share);
   return {
     region: share.region,
     store: share.store,

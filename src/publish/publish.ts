@@ -1,4 +1,4 @@
-import type { IntakeRow } from '../ingest/ingested.ts';
+import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import { keyedCode } from '../system/keyedCode.ts';
 import { results } from './results/results.ts';
 import { renderSites } from './site.tsx';
@@ -6,7 +6,11 @@ import type { SitesInput } from './sitesInput.ts';
 
 /** Everything one release holds, as file texts by path: results/ and published/<bundle>/. No clock in any byte. */
 export const publish = async (
-  input: Omit<SitesInput, 'cutterCode'> & { intake: readonly IntakeRow[]; codeKey: string },
+  input: Omit<SitesInput, 'cutterCode'> & {
+    intake: readonly IntakeRow[];
+    rejects: readonly Reject[];
+    codeKey: string;
+  },
 ): Promise<Map<string, string>> => {
   const files = new Map<string, string>();
   for (const [name, text] of results(input)) files.set(`results/${name}`, text);

@@ -6,6 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { explain } from '../../pipelines/explain.ts';
 import { type NightResult, nightly } from '../../pipelines/nightly.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
+import { explainedLines } from '../../src/cli/explainedLines.ts';
 import { breakEvenPrice } from '../../src/money/breakEvenPrice.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
@@ -106,9 +107,19 @@ describe('published cutting-test sheets through the whole night', () => {
     expect(bytesBelow(join(folder, 'releases'))).toEqual(before);
   });
 
-  it('walks a test back to its file and line, and a reject code to its remedy', () => {
-    expect(explain('s/E1', folder, diskFileSystem)[0]).toContain('inbox/sheets.csv line 2');
-    expect(explain('cell-count', folder, diskFileSystem)[0]).toContain('cell-count');
+  it('walks a test back to file, lines and arithmetic', () => {
+    const explained = explain('s/E1', folder, diskFileSystem);
+    expect(explained.kind).toBe('test');
+    const lines = explainedLines(explained).join('\n');
+    expect(lines).toContain('inbox/sheets.csv line 2');
+    expect(lines).toContain('residual cost per main lb 5.1561');
+    expect(lines).toMatch(/main piece \(main cut\), line \d+: /);
+    expect(lines).toContain('= expected');
+    expect(lines).toContain('= measured');
+  });
+
+  it('walks a reject code to its remedy, and says so when nothing has the name', () => {
+    expect(explain('cell-count', folder, diskFileSystem)).toMatchObject({ kind: 'reject-code', rejects: [] });
     expect(() => explain('nothing', folder, diskFileSystem)).toThrow(/nothing is called/);
   });
 

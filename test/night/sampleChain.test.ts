@@ -3,8 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { explain } from '../../pipelines/explain.ts';
 import { type NightResult, nightly } from '../../pipelines/nightly.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
+import { explainedLines } from '../../src/cli/explainedLines.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
@@ -135,6 +137,38 @@ describe('the sample chain through the whole night', () => {
       );
       expect(Math.abs(built - 100 * Number(test[`${row['outcome']}_yield`]))).toBeLessThan(1e-9);
     }
+  });
+
+  it('explains a finding by its effect, its value and its money, and each test behind it by file and line', () => {
+    const row = read('findings').find((one) => one['kind'] === 'over-trimming') as Row;
+    const explained = explain(row['finding_id'] as string, folder, diskFileSystem);
+    if (explained.kind !== 'finding') throw new Error(explained.kind);
+    const parts = explained.finding.moneyParts ?? [];
+    expect(parts.reduce((sum, part) => sum + part.kg * part.lossPerKg, 0)).toBeCloseTo(
+      Number(row['money_per_week']),
+      6,
+    );
+    const of = (outcome: string): number =>
+      Number(explained.effects.find((one) => one['outcome'] === outcome)?.['effect']);
+    const value = explained.prices.reduce(
+      (sum, price) => sum + (Number(price['price']) * of(price['outcome'] as string)) / 100,
+      0,
+    );
+    expect(value).toBeCloseTo(of('value'), 9);
+    const lines = explainedLines(explained);
+    for (const test of explained.tests)
+      expect(lines.join('\n')).toContain(`${test['source_file']} line ${test['source_line']}`);
+    expect(Math.max(...lines.slice(4).map((line) => line.length))).toBeLessThan(200);
+  });
+
+  it('lists under a reject code the lines it was given for, and under a reason the tests held for it', () => {
+    const rejects = explain('date-future', folder, diskFileSystem);
+    expect(rejects).toMatchObject({
+      kind: 'reject-code',
+      rejects: [{ file: 'inbox/plain/mended-late.csv', line: '5', field: 'cut_date', found: '2027-11-03' }],
+    });
+    expect(explainedLines(rejects).at(-1)).toContain('inbox/plain/mended-late.csv line 5, cut_date');
+    expect(explain('mass-balance', folder, diskFileSystem).kind).toBe('reason');
   });
 
   it('closes effects: classes of one id add to 0, saleable is main + other + lean trim', () => {

@@ -1,5 +1,5 @@
 import type { StoreStatusRow } from '../../findings/found.ts';
-import type { IntakeRow } from '../../ingest/ingested.ts';
+import type { IntakeRow, Reject } from '../../ingest/ingested.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, date, truth, count } = column;
@@ -38,5 +38,21 @@ export const intakeFile: ResultsFile<IntakeRow> = {
     count('duplicate', 'rows', 'rows of a file known already', (r) => r.duplicate),
     count('superseded', 'rows', 'rows of tests that a later version replaced', (r) => r.superseded),
     text('sha256', "SHA-256 of the file's bytes", (r) => r.sha256),
+  ],
+};
+
+/** rejects.csv: every row that was refused or held back, and why. */
+export const rejectsFile: ResultsFile<Reject> = {
+  name: 'rejects',
+  description: 'One row a fault in a delivered file; the rows themselves are below rejects/, ready to mend.',
+  key: [],
+  columns: [
+    text('code', 'what is wrong, as a stable code', (r) => r.code),
+    text('file', "the sender's file", (r) => r.sourceFile),
+    count('line', '', 'line in it', (r) => r.sourceLine),
+    text('field', 'column; empty = the whole row or file', (r) => r.field),
+    text('found', 'what the cell holds', (r) => r.found),
+    text('expected', 'what it should hold', (r) => r.expected),
+    text('remedy', 'what to do', (r) => r.remedy),
   ],
 };

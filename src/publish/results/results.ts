@@ -1,12 +1,12 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { FoundNight } from '../../findings/found.ts';
-import type { IntakeRow } from '../../ingest/ingested.ts';
+import type { IntakeRow, Reject } from '../../ingest/ingested.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { ModeledNight } from '../../model/modeled.ts';
 import { rowsOf } from '../../tables/rows.ts';
 import { kgPerLb } from '../../units/weight.ts';
 import { methodsFile, owedFile, standardsFile } from './decisionFiles.ts';
-import { intakeFile, storesFile } from './deliveryFiles.ts';
+import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
 import { moneyFiles } from './moneyFiles.ts';
@@ -19,6 +19,7 @@ export type ResultsInput = {
   modeled: ModeledNight;
   found: FoundNight;
   intake: readonly IntakeRow[];
+  rejects: readonly Reject[];
 };
 
 /** The results of a night as files: results/<name>.csv in the contract's columns, findings.json and datapackage.json. */
@@ -42,6 +43,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
     writtenFile(owedFile, found.owed, units),
     writtenFile(storesFile, found.stores, units),
     writtenFile(intakeFile, input.intake, units),
+    writtenFile(rejectsFile, input.rejects, units),
     writtenFile(methodsFile, found.methods, units),
     ...moneyFiles(found, units),
   ];
