@@ -2,6 +2,7 @@ import type { Chain } from '../src/catalog/chain.ts';
 import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
+import { readClient, readPages } from '../src/publish/readPages.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
 import { writeRun } from '../src/publish/writeRun.ts';
 import { nowIso } from '../src/system/clock.ts';
@@ -40,6 +41,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     const intake = takeIn({ chainFolder, chain, fs, asOfDay });
     const { measured, modeled, found } = judge(intake.night, chain, asOfDay, progress);
     progress('drawing the pages');
+    const client = readClient(fs);
     const files = await publish({
       chain,
       asOfDay,
@@ -50,6 +52,8 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       intake: intake.intake,
       rejects: intake.rejects,
       codeKey: readCodeKey(chainFolder, chain, fs),
+      client,
+      previous: readPages(chainFolder, client.program, fs),
     });
     const summary = {
       filesIngested: intake.filesIngested,

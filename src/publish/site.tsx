@@ -1,22 +1,59 @@
+import { contentHash } from '../system/contentHash.ts';
+import { browserCharts } from './charts/browserCharts.ts';
+import type { PagePlan } from './pagePlan.ts';
 import { buyerPages } from './pages/buyerPages.tsx';
 import { directorPages } from './pages/directorPages.tsx';
-import { peopleFree } from './pages/peopleFree.ts';
+import { buyerFinds, directorFinds, type Find } from './pages/finds.ts';
+import { type PeopleFree, peopleFree } from './pages/peopleFree.ts';
+import { scriptJson } from './pages/scriptJson.ts';
 import { styleSheet } from './pages/styleSheet.ts';
 import { trainerPages } from './pages/trainerPages.tsx';
 import type { SitesInput } from './sitesInput.ts';
 
-/** The three bundles as file texts by relative path. Director and buyer are made from tables without people alone. */
-export const renderSites = async (input: SitesInput): Promise<Map<string, string>> => {
+export type Sites = {
+  /** File texts by relative path, `<bundle>/<file>`. */
+  files: Map<string, string>;
+  /** Hash of the data of each page, to use the page again when nothing changed. */
+  hashes: Record<string, string>;
+  rendered: number;
+};
+
+/** The three bundles. Director and buyer are made from tables without people alone; unchanged pages are taken over. */
+export const renderSites = async (input: SitesInput): Promise<Sites> => {
   const without = peopleFree(input);
-  const bundles = {
-    director: await directorPages(without),
-    buyer: await buyerPages(without),
-    trainer: await trainerPages(input, { asOf: without.asOf, reported: without.reported }),
-  };
-  const files = new Map<string, string>();
-  for (const [bundle, pages] of Object.entries(bundles)) {
-    files.set(`${bundle}/style.css`, styleSheet);
-    for (const [name, text] of pages) files.set(`${bundle}/${name}`, text);
+  const trainer = trainerPages(input, { asOf: without.asOf, reported: without.reported });
+  const sites: Sites = { files: new Map(), hashes: {}, rendered: 0 };
+  const bundles: [string, PagePlan[], Find[]][] = [
+    ['director', directorPages(without), directorFinds(without)],
+    ['buyer', buyerPages(without), buyerFinds(without)],
+    ['trainer', trainer.plans, trainer.finds],
+  ];
+  for (const [bundle, plans, finds] of bundles) {
+    sites.files.set(`${bundle}/style.css`, styleSheet);
+    sites.files.set(`${bundle}/page.js`, input.client.page);
+    sites.files.set(`${bundle}/night.js`, nightScript(without, finds));
+    for (const plan of plans) await addPage(sites, `${bundle}/${plan.path}`, plan, input.previous);
   }
-  return files;
+  sites.files.set('trainer/charts.js', `window.deckleCharts=${scriptJson(browserCharts())};\n`);
+  sites.files.set('trainer/runtime.js', input.client.runtime);
+  return sites;
+};
+
+const nightScript = ({ asOf, reported, chain }: PeopleFree, finds: readonly Find[]): string =>
+  `window.deckleNight=${scriptJson({ dataTo: asOf, reported, staleAfterDays: chain.freshness.expect_every_days, finds })};\n`;
+
+const addPage = async (
+  sites: Sites,
+  path: string,
+  plan: PagePlan,
+  previous: SitesInput['previous'],
+): Promise<void> => {
+  const hash = contentHash(JSON.stringify(plan.data)).slice(0, 16);
+  sites.hashes[path] = hash;
+  if (previous?.hashOf(path) === hash) {
+    sites.files.set(path, previous.textOf(path));
+    return;
+  }
+  sites.files.set(path, await plan.render());
+  sites.rendered++;
 };

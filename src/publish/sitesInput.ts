@@ -13,4 +13,15 @@ export type SitesInput = {
   modeled: ModeledNight;
   found: FoundNight;
   cutterCode: (cutter: string) => string;
+  client: ClientFiles;
+  previous?: PreviousPages | undefined;
+};
+
+/** The scripts of every bundle as bundled at build, and a hash of the whole program ('' when it was not built). */
+export type ClientFiles = { page: string; runtime: string; program: string };
+
+/** The pages of the current release: the hash of each page's data, and its text. Only of the same program. */
+export type PreviousPages = {
+  hashOf: (path: string) => string | undefined;
+  textOf: (path: string) => string;
 };

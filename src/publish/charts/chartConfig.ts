@@ -1,20 +1,50 @@
-/** Colors that pass 3:1 on white and on the dark page (Okabe & Ito 2002, blue, vermillion, purple, green). */
-export const colors = { main: '#0072B2', warn: '#D55E00', other: '#A0527A', calm: '#6b7280' };
+/**
+ * Colors of the marks, one meaning each. All pass 3:1 on the light page and differ in lightness, so that they read in grey;
+ * the stylesheet turns each into its token of the dark theme by its exact value.
+ */
+export const colors = {
+  main: '#0b5c8f',
+  warn: '#b4490f',
+  other: '#7d3c6b',
+  calm: '#767b84',
+  ink: '#22252b',
+  soft: '#565b65',
+  grid: '#e2ddd3',
+  band: '#c9dbe8',
+};
+
+/** Order in which series take colors; dashes tell them apart without color. */
+export const seriesColors = [colors.main, colors.warn, colors.other, colors.calm];
+
+/** Width of a drawing: `wide` for a page's column, `narrow` for a phone or a half column. */
+export type ChartSize = 'wide' | 'narrow';
+export const plotWidth = { wide: 460, narrow: 250 };
 
 /** The one look of all charts. */
-export const chartConfig = {
+const chartConfig = {
   background: 'transparent',
   font: 'system-ui, sans-serif',
+  padding: 4,
   axis: {
     labelFontSize: 12,
     titleFontSize: 12,
     titleFontWeight: 'normal' as const,
-    labelColor: '#555b66',
-    titleColor: '#555b66',
-    gridColor: '#8884',
-    domainColor: '#8888',
-    tickColor: '#8888',
-    labelLimit: 220,
+    titlePadding: 8,
+    labelColor: colors.soft,
+    titleColor: colors.soft,
+    gridColor: colors.grid,
+    domain: false,
+    ticks: false,
+    labelPadding: 6,
+    labelLimit: 210,
   },
+  text: { color: colors.ink, fontSize: 12 },
+  legend: { labelFontSize: 12, labelColor: colors.soft, labelLimit: 240 },
   view: { stroke: null },
+};
+
+/** The part every spec begins with. */
+export const chartBase = {
+  $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+  config: chartConfig,
 };

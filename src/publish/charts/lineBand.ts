@@ -1,49 +1,40 @@
 import type { TopLevelSpec } from 'vega-lite';
-import { chartConfig, colors } from './chartConfig.ts';
+import { type ChartSize, chartBase, colors, plotWidth } from './chartConfig.ts';
 
-export type BandRow = { x: number | string; value: number; low: number; high: number; series: string };
+export type BandRow = { x: string; value: number; low: number; high: number };
+export type LineBandAbout = { xTitle: string; yTitle: string; domain?: [number, number]; reference: number };
 
-/** A line with its interval as a band over a number or a month; one color and dash a series. */
-export const lineBand = (
-  rows: readonly BandRow[],
-  about: { xTitle: string; yTitle: string; xType: 'quantitative' | 'ordinal' },
-): TopLevelSpec =>
-  ({
-    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
-    width: 520,
-    height: 220,
-    config: chartConfig,
-    data: { values: rows as BandRow[] },
-    encoding: {
-      x: {
-        field: 'x',
-        type: about.xType,
-        title: about.xTitle,
-        scale: about.xType === 'quantitative' ? { zero: false } : {},
-        axis: { labelAngle: 0, labelOverlap: true, grid: false },
-      },
-      color: {
-        field: 'series',
-        type: 'nominal',
-        title: null,
-        scale: { range: [colors.main, colors.warn, colors.other, colors.calm] },
-        legend: { orient: 'top', symbolType: 'stroke' },
-      },
-    },
+/** A value and its interval over months: the line with its band around a dashed reference. `domain` shares an axis. */
+export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: ChartSize): TopLevelSpec => {
+  const scale = about.domain === undefined ? { zero: false } : { domain: about.domain };
+  const x = {
+    field: 'x',
+    type: 'ordinal',
+    title: about.xTitle,
+    axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 12, grid: false },
+  };
+  const y = { field: 'value', type: 'quantitative' };
+  return {
+    ...chartBase,
+    width: plotWidth[size],
+    height: size === 'wide' ? 170 : 120,
+    data: { name: 'rows', values: rows as BandRow[] },
     layer: [
       {
-        mark: { type: 'area', opacity: 0.18 },
+        mark: { type: 'area', color: colors.band },
         encoding: {
-          y: { field: 'low', type: 'quantitative', title: about.yTitle, scale: { zero: false } },
+          x,
+          y: { field: 'low', type: 'quantitative', title: about.yTitle, scale, axis: { tickCount: 5 } },
           y2: { field: 'high' },
         },
       },
       {
-        mark: { type: 'line', strokeWidth: 2, point: { size: 36 } },
-        encoding: {
-          y: { field: 'value', type: 'quantitative' },
-          strokeDash: { field: 'series', type: 'nominal', legend: null },
-        },
+        data: { values: [{}] },
+        mark: { type: 'rule', strokeDash: [4, 3], color: colors.soft },
+        encoding: { y: { datum: about.reference, type: 'quantitative' } },
       },
+      { mark: { type: 'line', strokeWidth: 2, color: colors.main }, encoding: { x, y } },
+      { mark: { type: 'point', filled: true, size: 36, opacity: 1, color: colors.main }, encoding: { x, y } },
     ],
-  }) as TopLevelSpec;
+  } as TopLevelSpec;
+};

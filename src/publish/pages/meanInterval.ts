@@ -12,14 +12,3 @@ export const meanInterval = (
     known.length > 1 ? (z975 * sampleStandardDeviation(known)) / Math.sqrt(known.length) : Number.NaN;
   return { value, low: value - reach, high: value + reach, n: known.length };
 };
-
-/** Rows in groups by a key, groups sorted by key. */
-export const grouped = <Row>(rows: readonly Row[], key: (row: Row) => string): [string, Row[]][] => {
-  const groups = new Map<string, Row[]>();
-  for (const row of rows) {
-    const own = groups.get(key(row));
-    if (own === undefined) groups.set(key(row), [row]);
-    else own.push(row);
-  }
-  return [...groups].sort((a, b) => (a[0] < b[0] ? -1 : 1));
-};

@@ -22,6 +22,7 @@ export type PeopleFreeTest = Pick<
   | 'spec'
   | 'grade'
   | 'weightClass'
+  | 'meanPieceKg'
   | 'boughtClass'
   | 'supplier'
   | 'lot'
@@ -33,11 +34,12 @@ export type PeopleFreeTest = Pick<
   | 'shortKg'
   | 'billedFilledKg'
   | 'marginAfterLabor'
-> & { month: string; residual: number };
+> & { cutDay: number; month: string; residual: number };
 
 export type PeopleFree = {
   chain: Chain;
   asOf: string;
+  asOfDay: number;
   reported: string;
   tests: PeopleFreeTest[];
   held: number;
@@ -64,6 +66,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
   return {
     chain: input.chain,
     asOf: isoFromDay(input.asOfDay),
+    asOfDay: input.asOfDay,
     reported: `${reporting} of ${input.found.stores.length} stores reported in the last ${input.chain.freshness.stale_after_days} days`,
     tests: used.map((test) => ({
       store: test.store,
@@ -72,6 +75,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
       spec: test.spec,
       grade: test.grade,
       weightClass: test.weightClass,
+      meanPieceKg: test.meanPieceKg,
       boughtClass: test.boughtClass,
       supplier: test.supplier,
       lot: test.lot,
@@ -83,6 +87,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
       shortKg: test.shortKg,
       billedFilledKg: test.billedFilledKg,
       marginAfterLabor: test.marginAfterLabor,
+      cutDay: test.cutDay,
       month: isoFromDay(test.cutDay).slice(0, 7),
       residual: residuals.get(`${test.store}\u0000${test.testId}`) ?? Number.NaN,
     })),

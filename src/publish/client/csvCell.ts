@@ -1,0 +1,11 @@
+const isNumber = /^[-+]?[\d.,\s]*\d[\d.,]*( ?%)?$/;
+
+/**
+ * One cell of an exported CSV. A text that a spreadsheet would take for a formula (begins with = + - @, tab or return, and
+ * is no number) gets an apostrophe in front (OWASP, CSV injection). Quoted where RFC 4180 asks for it.
+ */
+export const csvCell = (text: string): string => {
+  const isFormula = /^[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/.test(text) && !isNumber.test(text);
+  const safe = isFormula ? `'${text}` : text;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+};

@@ -1,0 +1,44 @@
+import type { VNode } from 'preact';
+import { Actions, Section } from './actions.tsx';
+import { columns, DataTable } from './dataTable.tsx';
+import type { DirectorView } from './directorView.ts';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+
+const mostRows = 8;
+
+/** One page to print for the weekly call: the amount, what to do with whom and by when, the stores to ask. */
+export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): string =>
+  page(
+    bundle,
+    { title: 'Weekly call', file: 'call-sheet.html', lead: view.lead, basis: view.basis, kind: 'sheet' },
+    <>
+      <Actions
+        title="Agree on"
+        actions={view.actions.map((action) => ({ ...action, links: [] }))}
+        none="Nothing needs a decision."
+      />
+      <div class="two">
+        <Section title="Cost by store">
+          <CostTable view={view} write={write} />
+        </Section>
+        <Section title="Who does what by when">
+          {[1, 2, 3, 4].map((line) => (
+            <p key={line} class="blank" />
+          ))}
+        </Section>
+      </div>
+    </>,
+  );
+
+const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNode => (
+  <DataTable
+    table={{
+      caption: `${write.currency} per week with 95 % interval`,
+      columns: columns('Store', '#Cost', '#Interval'),
+      rows: (view.places[1]?.rows ?? [])
+        .slice(0, mostRows)
+        .map((row) => [row.label, write.money(row.value), write.range(row.low, row.high, write.money)]),
+    }}
+  />
+);

@@ -1,0 +1,218 @@
+import type { VNode } from 'preact';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import { Section } from './actions.tsx';
+import type { CutterView } from './cutterView.ts';
+import { columns, DataTable } from './dataTable.tsx';
+import { BrowserFigure } from './figure.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+
+/** One cutter's page, made to be shown to the cutter: strengths first, one habit, the step, the tests behind it. */
+export const cutterPage = (
+  view: CutterView,
+  file: string,
+  { bundle, write }: { bundle: Bundle; write: Formats },
+): string => {
+  const habit = view.habits[0];
+  return page(
+    bundle,
+    {
+      title: view.label,
+      file,
+      lead: leadOf(view),
+      basis: `${view.tests} tests to ${view.lastTest}. Compared with the same item, spec, grade, weight, method, supplier and month in an average room. Not adjusted for knives, tables, or how busy the day was.`,
+      draws: true,
+    },
+    <>
+      <Stores view={view} />
+      <div class="two">
+        <Strengths strengths={view.strengths} />
+        {habit === undefined ? null : <Habit habit={habit} />}
+      </div>
+      <Section title={`Where the weight goes on ${view.item}`} id="where">
+        <div class="grid">
+          <ClassFigure view={view} write={write} />
+          <StripFigure view={view} write={write} />
+        </div>
+      </Section>
+      <Section title="Tests over time" id="history">
+        <HistoryFigure view={view} write={write} />
+      </Section>
+      <MoreHabits habits={view.habits.slice(1)} />
+      <ProgressSection view={view} write={write} />
+      <Section
+        title="What we agreed"
+        note="To fill in together: the step, when to look again, what would help."
+      >
+        <p class="blank" />
+        <p class="blank" />
+      </Section>
+      <TestsSection view={view} />
+    </>,
+  );
+};
+
+const leadOf = ({ habits, strengths, item }: CutterView): string => {
+  const habit = habits[0];
+  if (habit !== undefined) return `One step to work on: ${habit.step}`;
+  return strengths.length > 0
+    ? 'Nothing to change: keep cutting as you do.'
+    : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;
+};
+
+const Stores = ({ view }: { view: CutterView }): VNode => (
+  <p class="links">
+    {view.stores.map((store) => (
+      <a key={store.href} href={store.href}>
+        {store.text}
+      </a>
+    ))}
+  </p>
+);
+
+const Strengths = ({ strengths }: { strengths: readonly string[] }): VNode => (
+  <Section title="What goes well">
+    {strengths.length === 0 ? (
+      <p>Not enough tests yet to name a strength.</p>
+    ) : (
+      strengths.map((text) => (
+        <p key={text} class="good">
+          {text}
+        </p>
+      ))
+    )}
+  </Section>
+);
+
+const Habit = ({ habit }: { habit: CutterView['habits'][number] }): VNode => (
+  <Section title="The one thing to work on">
+    <p>{habit.headline}</p>
+    <p>
+      <strong>{habit.target}</strong>
+      {` ${habit.worth}`}
+    </p>
+  </Section>
+);
+
+const MoreHabits = ({ habits }: { habits: CutterView['habits'] }): VNode | null =>
+  habits.length === 0 ? null : (
+    <Section title="Later">
+      <ul class="plain">
+        {habits.map((habit) => (
+          <li key={habit.title}>{habit.headline}</li>
+        ))}
+      </ul>
+    </Section>
+  );
+
+const ClassFigure = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
+  <BrowserFigure
+    chart="classes"
+    data={{ rows: view.classes }}
+    text={{
+      title: 'More or less than expected',
+      counted: `points of drained weight; ${view.classTests} tests`,
+      read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance. The classes add to 0.',
+      table: {
+        caption: `${view.item}: points from expected by class`,
+        columns: columns('class', '#points', '#low', '#high'),
+        rows: view.classes.map((row) => [
+          row.label,
+          write.signed(row.value),
+          write.signed(row.low),
+          write.signed(row.high),
+        ]),
+      },
+    }}
+  />
+);
+
+const StripFigure = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
+  <BrowserFigure
+    chart="strip"
+    data={{ rows: view.strip }}
+    text={{
+      title: 'The latest test, pound by pound',
+      counted: `% of drained weight; 1 test${view.stripTest === '' ? '' : ` (${view.stripTest})`}`,
+      read: 'Upper strip: this test. Lower strip: what the same piece should have yielded. One test alone proves nothing.',
+      table: {
+        caption: `${view.item}: share of drained weight`,
+        columns: columns('strip', 'class', '#share'),
+        rows: view.strip.map((part) => [part.strip, part.part, `${write.tenths(part.value)} %`]),
+      },
+    }}
+  />
+);
+
+const msPerDay = 86_400_000;
+
+const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
+  <BrowserFigure
+    chart="history"
+    data={{ rows: view.history.points, spans: view.history.spans, marks: view.history.marks }}
+    text={{
+      title: `${view.item}: ${view.outcome} from expected, test by test`,
+      counted: `points of drained weight; ${view.history.points.length} tests`,
+      read: 'Each dot is one test. Blue line: mean of the stretch; band: where about 95 % of its tests lie. Purple rule: coached.',
+      table: {
+        caption: `${view.item}: ${view.outcome}, points from expected`,
+        columns: columns('day', '#points', 'outside the band'),
+        rows: view.history.points.map((point) => [
+          isoFromDay(point.at / msPerDay),
+          write.signed(point.value),
+          point.outside ? 'yes' : 'no',
+        ]),
+      },
+    }}
+  />
+);
+
+const ProgressSection = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
+  <Section title="Tests so far and still needed" note="Needed: to compare fairly (reliability 0.7).">
+    <DataTable
+      table={{
+        caption: 'Tests by item',
+        columns: columns('Item', '#Tests', 'Still needed', '#How sure, 0-1'),
+        rows: view.progress.map((row) => [
+          row.item,
+          row.tests,
+          neededText(row.needed, write),
+          row.reliability.toFixed(2),
+        ]),
+      }}
+    />
+  </Section>
+);
+
+const neededText = (needed: number, write: Formats): string => {
+  if (Number.isNaN(needed)) return 'no difference between people seen';
+  return needed === 0 ? 'enough' : write.count(needed);
+};
+
+const TestsSection = ({ view }: { view: CutterView }): VNode => (
+  <Section title="Every test">
+    <details class="numbers">
+      <summary>{`All ${view.rows.length} tests with their file and line`}</summary>
+      <DataTable
+        table={{
+          id: 'tests',
+          sortable: true,
+          caption: 'Tests, newest first; shares of drained weight',
+          columns: columns(
+            'Day',
+            'Test',
+            'Item',
+            'Grade',
+            '#Main cut',
+            '#Expected',
+            '#Points',
+            '#Unaccounted',
+            'State',
+            'File and line',
+          ),
+          rows: view.rows,
+        }}
+      />
+    </details>
+  </Section>
+);

@@ -1,0 +1,147 @@
+import type { Outcome } from '../../catalog/outcomes.ts';
+import type { FindingRow } from '../../findings/found.ts';
+import type { EffectRow } from '../../model/modeled.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import type { StripPart } from '../charts/compositionStrip.ts';
+import type { ControlData } from '../charts/controlChart.ts';
+import type { DotRow } from '../charts/dotInterval.ts';
+import type { Cell } from './dataTable.tsx';
+import { findingAsk } from './findingAction.ts';
+import type { Formats } from './formats.ts';
+import { stripParts } from './stripParts.ts';
+import { testHistory } from './testHistory.ts';
+import type { FullTest, TrainerFacts } from './trainerFacts.ts';
+
+/** The classes a piece is divided into, in the order of the trade, with their words. */
+const classWords: readonly (readonly [Outcome, string])[] = [
+  ['main_cut', 'main cut'],
+  ['other_cut', 'other cuts'],
+  ['lean_trim', 'lean trim'],
+  ['fat', 'fat'],
+  ['bone', 'bone'],
+  ['waste', 'waste'],
+  ['unaccounted', 'unaccounted'],
+];
+
+export type Progress = { item: string; tests: number; needed: number; reliability: number };
+/** All that a page about one cutter says. */
+export type CutterView = {
+  label: string;
+  stores: { text: string; href: string }[];
+  tests: number;
+  lastTest: string;
+  strengths: string[];
+  habits: { title: string; headline: string; step: string; target: string; worth: string }[];
+  item: string;
+  outcome: string;
+  classes: DotRow[];
+  classTests: number;
+  strip: StripPart[];
+  stripTest: string;
+  history: ControlData;
+  progress: Progress[];
+  rows: Cell[][];
+};
+
+const comparable = 0.5;
+
+/** What one cutter's page says, from their tests, effects and findings. */
+export const cutterView = (
+  cutter: string,
+  effects: readonly EffectRow[],
+  { facts, write }: { facts: TrainerFacts; write: Formats },
+): CutterView => {
+  const tests = facts.testsByCutter.get(cutter) ?? [];
+  const findings = facts.findings.filter((finding) => finding.cutter === cutter);
+  const main = effects.filter((row) => row.outcome === 'main_cut');
+  const item = findings[0]?.item || (mostTested(main)?.item ?? '');
+  const outcome = outcomeOf(findings[0]);
+  const used = tests.filter((test) => test.state !== 'held' && test.item === item);
+  const strip = stripParts(used.at(-1), classWords, write);
+  return {
+    label: facts.label(cutter),
+    stores: [...new Set(tests.map((test) => test.store))]
+      .sort()
+      .map((store) => ({ text: facts.store(store), href: facts.storeFile(store) })),
+    tests: tests.length,
+    lastTest: isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN),
+    strengths: strengthsOf(main, facts, write),
+    habits: findings.map((finding) => habitOf(finding, facts, write)),
+    item: facts.item(item),
+    outcome: wordOf(outcome),
+    classes: classRows(effects, item),
+    classTests: effects.find((row) => row.item === item)?.tests ?? 0,
+    strip,
+    stripTest:
+      strip.length === 0 ? '' : `${used.at(-1)?.testId}, ${isoFromDay(used.at(-1)?.cutDay ?? Number.NaN)}`,
+    history: testHistory(used, outcome, coachedOn(cutter, item, facts)),
+    progress: main
+      .map((row) => ({
+        item: facts.item(row.item),
+        tests: row.tests,
+        needed: row.testsNeeded,
+        reliability: row.reliability,
+      }))
+      .sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1)),
+    rows: [...tests].reverse().map((test) => testRow(test, write)),
+  };
+};
+
+const mostTested = (rows: readonly EffectRow[]): EffectRow | undefined =>
+  [...rows].sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1))[0];
+
+const outcomeOf = (finding: FindingRow | undefined): Outcome =>
+  classWords.find(([outcome]) => outcome === finding?.outcome)?.[0] ?? 'main_cut';
+
+const wordOf = (outcome: Outcome): string =>
+  classWords.find(([known]) => known === outcome)?.[1] ?? 'main cut';
+
+const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: Formats): string[] =>
+  [...main]
+    .filter((row) => row.status === 'ok' && row.reliability >= comparable && row.high > 0)
+    .sort((a, b) => b.low - a.low)
+    .slice(0, 2)
+    .map((row) =>
+      row.low > 0
+        ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${row.tests} tests.`
+        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${row.tests} tests.`,
+    );
+
+const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({
+  title: findingAsk(finding, facts),
+  headline: finding.headline,
+  step: finding.step,
+  target: `Target: ${wordOf(outcomeOf(finding))} within 1 point of expected over the next 5 tests on ${facts.item(finding.item)}.`,
+  worth:
+    finding.moneyPerWeek > 0 ? `Worth about ${write.money(finding.moneyPerWeek)} a week to the store.` : '',
+});
+
+const classRows = (effects: readonly EffectRow[], item: string): DotRow[] =>
+  classWords.flatMap(([outcome, label]) => {
+    const row = effects.find((effect) => effect.item === item && effect.outcome === outcome);
+    return row === undefined ||
+      !Number.isFinite(row.low) ||
+      (row.effect === 0 && row.low === 0 && row.high === 0)
+      ? []
+      : [{ label, value: row.effect, low: row.low, high: row.high }];
+  });
+
+const coachedOn = (cutter: string, item: string, { input }: TrainerFacts): number[] =>
+  input.reference.coaching
+    .filter((row) => row.cutter === cutter && (row.item === '' || row.item === item))
+    .map((row) => row.coachedOn)
+    .filter((day) => day <= input.asOfDay)
+    .sort((a, b) => a - b);
+
+const testRow = (test: FullTest, write: Formats): Cell[] => [
+  isoFromDay(test.cutDay),
+  test.testId,
+  `${test.item} ${test.spec}`.trim(),
+  test.grade,
+  write.percent(test.mainCutYield),
+  write.percent(test.expected_main_cut ?? Number.NaN),
+  write.signed((test.residual_main_cut ?? Number.NaN) * 100),
+  write.percent(test.unaccountedYield),
+  test.state === 'held' ? `set aside: ${test.reasons}` : test.state,
+  `${test.sourceFile}:${test.sourceLine}`,
+];

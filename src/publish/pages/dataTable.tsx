@@ -1,0 +1,56 @@
+import type { VNode } from 'preact';
+
+/** A cell: text, a number already written, or text that leads to another page. */
+export type Cell = string | number | { text: string; href: string };
+export type Column = { head: string; number?: boolean };
+export type Table = {
+  caption: string;
+  columns: readonly Column[];
+  rows: readonly (readonly Cell[])[];
+  /** Sort buttons and, by these keys per row, filters are added in the browser. */
+  sortable?: boolean;
+  id?: string;
+  keys?: readonly Record<string, string>[];
+};
+
+/** Columns from heads; a head that begins with '#' is a column of numbers. */
+export const columns = (...heads: string[]): Column[] =>
+  heads.map((head) => (head.startsWith('#') ? { head: head.slice(1), number: true } : { head }));
+
+const dataKeys = (keys: Record<string, string> | undefined): Record<string, string> =>
+  keys === undefined
+    ? {}
+    : Object.fromEntries([
+        ['data-row', 'yes'],
+        ...Object.entries(keys).map(([key, value]) => [`data-${key}`, value]),
+      ]);
+
+/** A table in a box that scrolls by itself and can be reached from the keyboard. Row heads come first. */
+export const DataTable = ({ table }: { table: Table }): VNode => (
+  // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable from the keyboard
+  <div class="scroll" tabIndex={0} role="region" aria-label={table.caption}>
+    <table id={table.id} data-sortable={table.sortable === true ? 'yes' : undefined}>
+      <caption>{table.caption}</caption>
+      <thead>
+        <tr>
+          {table.columns.map((column) => (
+            <th key={column.head} scope="col" class={column.number === true ? 'n' : undefined}>
+              {column.head}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {table.rows.map((row, i) => (
+          <tr key={row.join('|')} {...dataKeys(table.keys?.[i])}>
+            {row.map((cell, j) => (
+              <td key={table.columns[j]?.head} class={table.columns[j]?.number === true ? 'n' : undefined}>
+                {typeof cell === 'object' ? <a href={cell.href}>{cell.text}</a> : cell}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  </div>
+);

@@ -1,0 +1,150 @@
+import type { VNode } from 'preact';
+import type { MethodRow, StandardChangeRow } from '../../findings/found.ts';
+import { dotInterval } from '../charts/dotInterval.ts';
+import { Section } from './actions.tsx';
+import { columns, DataTable } from './dataTable.tsx';
+import type { DirectorView } from './directorView.ts';
+import { drawnFigure } from './figure.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+import { groups } from './groups.ts';
+import type { Names } from './names.ts';
+
+type Writing = { write: Formats; called: Names };
+
+/** What to decide once for all stores: book yields to change, and ways of cutting that pay or do not. */
+export const directorDecisions = async (
+  view: DirectorView,
+  bundle: Bundle,
+  writing: Writing,
+): Promise<string> => {
+  const count = view.standards.length;
+  const lead =
+    count === 0
+      ? 'Every book yield agrees with what is measured.'
+      : `${count} book yield${count === 1 ? '' : 's'} to change: prices set on ${count === 1 ? 'it' : 'them'} miss the target margin.`;
+  return page(
+    bundle,
+    { title: 'Decisions', file: 'decisions.html', lead, basis: view.basis },
+    <>
+      <Section
+        title="Standards to change"
+        note="Where the book yield lies outside the 95 % interval of what 8 or more tests gave."
+      >
+        {await standardsFigure(view.standards, writing)}
+        <StandardPrices view={view} writing={writing} />
+      </Section>
+      <Section
+        title="Ways of cutting, after labor"
+        note={`Means of the tests, not adjusted for who chose the way. An interval that holds 0 decides nothing. ${view.scope}`}
+      >
+        {await methodsFigure(view.methods, writing)}
+        <BreakEven methods={view.methods} writing={writing} />
+      </Section>
+    </>,
+  );
+};
+
+const standardsFigure = (standards: readonly StandardChangeRow[], { write }: Writing): Promise<VNode> => {
+  const rows = standards.map((row) => ({
+    label: `${row.item} ${row.method}: ${row.output}`,
+    value: (row.measured - row.book) * 100,
+    low: (row.low - row.book) * 100,
+    high: (row.high - row.book) * 100,
+  }));
+  return drawnFigure(
+    {
+      title: 'Measured against the book',
+      counted: `points of drained weight; ${write.count(standards.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      read: 'Dot: measured less book yield. Line: 95 % interval. Left of 0: the book promises too much.',
+      table: {
+        caption: 'Book and measured yield, % of drained weight',
+        columns: columns('Standard', '#Book', '#Measured', '#Low', '#High', '#Tests'),
+        rows: standards.map((row) => [
+          `${row.item} ${row.method}: ${row.output}`,
+          write.percent(row.book),
+          write.percent(row.measured),
+          write.percent(row.low),
+          write.percent(row.high),
+          row.tests,
+        ]),
+      },
+    },
+    (size) => dotInterval(rows, { xTitle: 'points from the book yield', reference: 0 }, size),
+  );
+};
+
+const StandardPrices = ({ view, writing }: { view: DirectorView; writing: Writing }): VNode => (
+  <ul class="plain">
+    {view.standards.map((row) => (
+      <li key={`${row.item} ${row.method} ${row.output}`}>
+        {`${writing.called.item(row.item)}, ${row.method}, ${row.output}: change ${writing.write.percent(row.book)} to ${writing.write.percent(row.measured)}. `}
+        {Number.isFinite(row.priceAtTargetMargin)
+          ? `At ${view.targetMargin} % margin it sells at ${writing.write.cents(row.priceAtTargetMargin * writing.write.unitKg)} per ${writing.write.unit}.`
+          : 'No price known to restate.'}
+      </li>
+    ))}
+  </ul>
+);
+
+const pairsOf = (methods: readonly MethodRow[]): MethodRow[] =>
+  groups(methods, (row) => `${row.item}\u0000${[row.method, row.otherMethod].sort().join('\u0000')}`).map(
+    ([, own]) => own.find((row) => row.gapPerBilledKg >= 0) ?? (own[0] as MethodRow),
+  );
+
+const methodsFigure = (methods: readonly MethodRow[], { write }: Writing): Promise<VNode> => {
+  const pairs = pairsOf(methods);
+  const rows = pairs.map((row) => ({
+    label: `${row.item}: ${row.method} over ${row.otherMethod}`,
+    value: row.gapPerBilledKg * write.unitKg,
+    low: row.low * write.unitKg,
+    high: row.high * write.unitKg,
+  }));
+  const unit = `${write.currency} per billed ${write.unit}`;
+  return drawnFigure(
+    {
+      title: 'Which way earns more',
+      counted: `${unit} after labor; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
+      table: {
+        caption: `Gap between ways of cutting, ${unit}`,
+        columns: columns('Ways', '#gap', '#low', '#high', '#tests'),
+        rows: rows.map((row, i) => [
+          row.label,
+          write.cents(row.value),
+          write.cents(row.low),
+          write.cents(row.high),
+          (pairs[i] as MethodRow).tests,
+        ]),
+      },
+    },
+    (size) => dotInterval(rows, { xTitle: unit, reference: 0 }, size),
+  );
+};
+
+const BreakEven = ({
+  methods,
+  writing: { write, called },
+}: {
+  methods: readonly MethodRow[];
+  writing: Writing;
+}): VNode => {
+  const losing = methods.filter((row) => row.high < 0);
+  return (
+    <DataTable
+      table={{
+        caption: `What would make the losing way pay: one price at a time, ${write.currency} per ${write.unit}`,
+        columns: columns('Item', 'Way', 'Against', 'Cut', '#Price now', '#Breaks even at', '#Without labor'),
+        rows: losing.map((row) => [
+          called.item(row.item),
+          row.method,
+          row.otherMethod,
+          row.output,
+          write.cents(row.pricePerKg * write.unitKg),
+          write.cents(row.breakEvenWithLaborPerKg * write.unitKg),
+          write.cents(row.breakEvenPerKg * write.unitKg),
+        ]),
+      }}
+    />
+  );
+};

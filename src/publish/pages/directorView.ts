@@ -1,0 +1,138 @@
+import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
+import type { Action } from './actions.tsx';
+import { formats } from './formats.ts';
+import { groups } from './groups.ts';
+import { habitAsk, habitName } from './habitWords.ts';
+import { type Loss, type MoneySum, moneySum, type ShownLosses, shownLosses } from './losses.ts';
+import { names } from './names.ts';
+import type { PeopleFree } from './peopleFree.ts';
+import { type TrendView, trendView } from './trendView.ts';
+
+export type MoneyRow = MoneySum & { label: string };
+/** What the director's pages say, computed before any page is written. */
+export type DirectorView = {
+  basis: string;
+  scope: string;
+  lead: string;
+  total: MoneySum;
+  shown: ShownLosses;
+  places: { title: string; rows: MoneyRow[] }[];
+  actions: Action[];
+  trend: TrendView;
+  stores: StoreStatusRow[];
+  minimumGroup: number;
+  methods: MethodRow[];
+  standards: StandardChangeRow[];
+  targetMargin: number;
+};
+
+const mostActions = 5;
+const mostRows = 20;
+const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
+
+/** Everything the director's pages show, from tables without people. */
+export const directorView = (input: PeopleFree): DirectorView => {
+  const { chain } = input;
+  const minimumGroup = chain.privacy.minimum_group;
+  const shown = shownLosses(input.losses, minimumGroup);
+  const rows = [
+    ...shown.rows,
+    ...(shown.together === undefined ? [] : [{ ...shown.together, moneyPerWeek: shown.together.value }]),
+  ];
+  const called = names(chain, input.stores);
+  const total = moneySum(rows);
+  const places = [
+    { title: 'Region', rows: sums(shown.rows, (row) => row.region || 'no region') },
+    { title: 'Store', rows: sums(shown.rows, (row) => called.store(row.store)) },
+    { title: 'Item', rows: sums(shown.rows, (row) => called.item(row.item)) },
+    { title: 'Habit', rows: sums(shown.rows, (row) => habitName(row.habit)) },
+  ];
+  return {
+    basis: `Data to ${input.asOf}; ${input.reported}. Adjusted for ${input.adjustedFor.join(', ') || 'nothing yet'}. Not adjusted for knives, tables, time pressure or how an animal was fed. ${input.held} tests were set aside because they cannot be true as sent.`,
+    scope,
+    lead: leadOf(input, total, places[0]?.rows ?? []),
+    total,
+    shown,
+    places,
+    actions: actionsOf(input, shown.rows),
+    trend: trendView(input),
+    stores: input.stores,
+    minimumGroup,
+    methods: input.methods,
+    standards: input.standards,
+    targetMargin: chain.target_margin,
+  };
+};
+
+const sums = (rows: readonly Loss[], key: (row: Loss) => string): MoneyRow[] =>
+  groups(rows, key)
+    .map(([label, own]) => ({ label, ...moneySum(own) }))
+    .sort((a, b) => b.value - a.value)
+    .slice(0, mostRows);
+
+const leadOf = (input: PeopleFree, total: MoneySum, regions: readonly MoneyRow[]): string => {
+  const write = formats(input.chain);
+  const worst = regions[0];
+  if (total.value === 0) return 'No costly cutting habit stands out this week.';
+  const share = worst === undefined ? 0 : worst.value / total.value;
+  const where =
+    worst === undefined || regions.length < 2
+      ? ''
+      : `, ${write.count(share * 100)} % of it in ${worst.label}`;
+  return `Cutting habits cost about ${write.money(total.value)} a week (${write.range(total.low, total.high, write.money)})${where}.`;
+};
+
+const actionsOf = (input: PeopleFree, rows: readonly Loss[]): Action[] => {
+  const write = formats(input.chain);
+  const called = names(input.chain, input.stores);
+  const habits = [...rows]
+    .sort((a, b) => b.moneyPerWeek - a.moneyPerWeek)
+    .slice(0, 3)
+    .map((row) => ({
+      what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
+      why: `${row.tests} tests against what the same pieces yield elsewhere. 95 % interval ${write.range(row.low, row.high, write.money)} a week.`,
+      worth: write.money(row.moneyPerWeek),
+      worthNote: 'a week',
+      links: [{ text: 'Where the money goes', href: '#where-it-goes' }],
+    }));
+  return [...habits, ...methodActions(input), ...silentActions(input)].slice(0, mostActions);
+};
+
+const methodActions = (input: PeopleFree): Action[] => {
+  const write = formats(input.chain);
+  const called = names(input.chain, input.stores);
+  const losing = groups(
+    input.methods.filter((row) => row.high < 0),
+    (row) => `${row.item}\u0000${row.method}\u0000${row.otherMethod}`,
+  ).map(([, own]) => [...own].sort((a, b) => riseOf(a) - riseOf(b))[0] as MethodRow);
+  return losing
+    .sort((a, b) => a.gapPerBilledKg - b.gapPerBilledKg)
+    .slice(0, 1)
+    .map((row) => ({
+      what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today's prices`,
+      why: `“${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It breaks even with ${row.output} at ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)}, now ${write.cents(row.pricePerKg * write.unitKg)}.`,
+      worth: '',
+      worthNote: '',
+      links: [{ text: 'Ways of cutting compared', href: 'decisions.html#ways-of-cutting-after-labor' }],
+    }));
+};
+
+const riseOf = (row: MethodRow): number => row.breakEvenWithLaborPerKg / row.pricePerKg;
+
+const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
+  const silent = stores.filter((store) => store.silent);
+  if (silent.length === 0) return [];
+  const called = names(chain, stores);
+  return [
+    {
+      what: `Ask ${silent.length === 1 ? called.store((silent[0] as StoreStatusRow).store) : `${silent.length} stores`} for test sheets`,
+      why: silent
+        .slice(0, 4)
+        .map((store) => `${called.store(store.store)}: last test ${store.lastTest || 'never'}`)
+        .join('; '),
+      worth: '',
+      worthNote: '',
+      links: [{ text: 'All stores', href: 'stores.html' }],
+    },
+  ];
+};

@@ -1,0 +1,59 @@
+import type { LossRow } from '../../findings/found.ts';
+
+export type Loss = Pick<
+  LossRow,
+  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests'
+>;
+export type MoneySum = { value: number; low: number; high: number; tests: number };
+/** Rows that may be shown, and the rest as one sum where that sum hides everybody in it. */
+export type ShownLosses = {
+  rows: Loss[];
+  together: (MoneySum & { stores: number }) | undefined;
+  withheld: number;
+};
+
+const fewestStores = 3;
+
+/**
+ * What of the losses a page without people may show. Rows of small rooms are left out of every figure, totals included, so
+ * that no two figures differ by a small room. They appear as one sum for the chain only where they are at least 3 stores
+ * and together at least `minimumGroup` cutters: then nobody can take away one known store and be left with another.
+ */
+export const shownLosses = (losses: readonly LossRow[], minimumGroup: number): ShownLosses => {
+  const rows = losses.filter((row) => !row.suppressed);
+  const hidden = losses.filter((row) => row.suppressed);
+  const rooms = new Map(hidden.map((row) => [row.store, row.cutters]));
+  const people = [...rooms.values()].reduce((sum, cutters) => sum + cutters, 0);
+  const isSafe = rooms.size >= fewestStores && people >= minimumGroup;
+  return {
+    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests }) => ({
+      region,
+      store,
+      item,
+      habit,
+      moneyPerWeek,
+      low,
+      high,
+      tests,
+    })),
+    together: isSafe ? { ...moneySum(hidden), stores: rooms.size } : undefined,
+    withheld: rooms.size,
+  };
+};
+
+/**
+ * Sum of losses with its interval, per week. Half-widths are added in quadrature: habits are estimated apart, so their
+ * errors are taken as independent (the shared part, what an average cutter yields, is small beside them).
+ */
+export const moneySum = (
+  rows: readonly Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests'>[],
+): MoneySum => {
+  let [value, below, above, tests] = [0, 0, 0, 0];
+  for (const row of rows) {
+    value += row.moneyPerWeek;
+    below += (row.moneyPerWeek - row.low) ** 2;
+    above += (row.high - row.moneyPerWeek) ** 2;
+    tests += row.tests;
+  }
+  return { value, low: value - Math.sqrt(below), high: value + Math.sqrt(above), tests };
+};

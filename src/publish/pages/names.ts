@@ -1,0 +1,43 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { StoreStatusRow } from '../../findings/found.ts';
+
+/** Readable names: of an item (its key and first name in the chain file) and of a store (its name and key). */
+export type Names = { item: (item: string) => string; store: (store: string) => string };
+
+const mostLetters = 34;
+const cut = (text: string): string =>
+  text.length > mostLetters ? `${text.slice(0, mostLetters - 1).trimEnd()}…` : text;
+
+/** Names of a chain's items and stores; what has no name keeps its key. */
+export const names = (chain: Pick<Chain, 'items'>, stores: readonly StoreStatusRow[]): Names => {
+  const items = new Map<string, string>();
+  for (const entry of [...chain.items].reverse()) items.set(entry.item, withoutSpec(entry.name, entry.spec));
+  const rooms = new Map(stores.map((row) => [row.store, row.name]));
+  return {
+    item: (item) => {
+      const name = items.get(item) ?? '';
+      return name === '' || name === item ? item : cut(`${item} ${name}`);
+    },
+    store: (store) => {
+      const name = rooms.get(store) ?? '';
+      return name === '' || name === store ? store : cut(`${name} (${store})`);
+    },
+  };
+};
+
+const withoutSpec = (name: string, spec: string): string => {
+  const short = spec === '' ? name : name.replace(spec, '').trim();
+  return short.replace(/^Beef /, '');
+};
+
+/**
+ * File name of a page about `id`: letters, digits and '-' stay, every other UTF-16 unit becomes its number between '_', so
+ * that different ids never share a file and no id leaves its folder.
+ */
+export const pageFile = (kind: string, id: string): string =>
+  `${kind}-${[...Array(id.length).keys()]
+    .map((i) => {
+      const letter = id[i] as string;
+      return /[A-Za-z0-9-]/.test(letter) ? letter : `_${letter.charCodeAt(0).toString(16)}_`;
+    })
+    .join('')}.html`;

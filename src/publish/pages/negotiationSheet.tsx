@@ -1,0 +1,54 @@
+import type { VNode } from 'preact';
+import { Section } from './actions.tsx';
+import type { BuyerView, ItemRows } from './buyerView.ts';
+import { columns, DataTable } from './dataTable.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+
+/** One page to take to a talk with suppliers: claims, what a saleable pound costs by range, room for what was agreed. */
+export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats): string =>
+  page(
+    bundle,
+    { title: 'Negotiation sheet', file: 'sheet.html', lead: view.lead, basis: view.basis, kind: 'sheet' },
+    <>
+      <Section title="Raise">
+        <ul class="plain">
+          {view.claims.map((claim) => (
+            <li key={claim.findingId}>{`${claim.headline} ${claim.step}`}</li>
+          ))}
+        </ul>
+      </Section>
+      <Section
+        title="What a saleable pound costs"
+        note="Cheapest range first; in brackets the 95 % interval."
+      >
+        <div class="two">
+          {view.costs.map((item) => (
+            <Costs key={item.item} item={item} write={write} />
+          ))}
+        </div>
+      </Section>
+      <Section title="Agreed">
+        {[1, 2, 3].map((line) => (
+          <p key={line} class="blank" />
+        ))}
+      </Section>
+    </>,
+  );
+
+const mostRows = 3;
+
+const Costs = ({ item, write }: { item: ItemRows; write: Formats }): VNode => (
+  <DataTable
+    table={{
+      caption: `${item.item}, ${write.currency} per ${write.unit} saleable`,
+      columns: columns('Range', '#Cost'),
+      rows: item.rows
+        .slice(0, mostRows)
+        .map((row) => [
+          row.label,
+          `${write.cents(row.value)} (${write.range(row.low, row.high, write.cents)})`,
+        ]),
+    }}
+  />
+);

@@ -1,0 +1,94 @@
+import { median } from 'simple-statistics';
+import type { EffectRow } from '../../model/modeled.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
+import type { DotRow } from '../charts/dotInterval.ts';
+import type { FunnelDot, FunnelLimit } from '../charts/funnel.ts';
+import { groups } from './groups.ts';
+import type { TrainerFacts } from './trainerFacts.ts';
+
+/** What the page of all cutters says. */
+export type PeopleView = {
+  people: { label: string; href: string; store: string; tests: number; habits: number }[];
+  items: { item: string; tests: number; shown: number; of: number; rows: (DotRow & { tests: number })[] }[];
+  funnel: { dots: FunnelDot[]; limits: FunnelLimit[]; of: number };
+};
+
+const comparable = 0.5;
+const mostRows = 24;
+const mostDots = 1200;
+const mostLabels = 6;
+
+/** Everybody, each item's cutters at both ends, and who lies outside what chance allows. */
+export const peopleView = (facts: TrainerFacts): PeopleView => {
+  const main = facts.input.modeled.effects.filter(
+    (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut',
+  );
+  return {
+    people: [...facts.testsByCutter]
+      .map(([cutter, tests]) => ({
+        label: facts.label(cutter),
+        href: facts.cutterFile(cutter),
+        store: facts.store(tests.at(-1)?.store ?? ''),
+        tests: tests.length,
+        habits: facts.findings.filter((finding) => finding.cutter === cutter).length,
+      }))
+      .sort((a, b) => (a.label < b.label ? -1 : 1)),
+    items: groups(
+      main.filter((row) => row.status === 'ok' && row.reliability >= comparable && Number.isFinite(row.low)),
+      (row) => row.item,
+    ).map(([item, own]) => itemRows(item, own, facts)),
+    funnel: funnelOf(main, facts),
+  };
+};
+
+const itemRows = (
+  item: string,
+  own: readonly EffectRow[],
+  facts: TrainerFacts,
+): PeopleView['items'][number] => {
+  const sorted = [...own].sort((a, b) => a.effect - b.effect);
+  const ends =
+    sorted.length <= mostRows ? sorted : [...sorted.slice(0, mostRows / 2), ...sorted.slice(-mostRows / 2)];
+  return {
+    item: facts.item(item),
+    tests: ends.reduce((sum, row) => sum + row.tests, 0),
+    shown: ends.length,
+    of: sorted.length,
+    rows: ends.map((row) => ({
+      label: facts.label(row.id),
+      value: row.effect,
+      low: row.low,
+      high: row.high,
+      tests: row.tests,
+    })),
+  };
+};
+
+/** Raw differences over their number of tests, with limits of +-1.96 times the usual error of that many tests. */
+const funnelOf = (main: readonly EffectRow[], facts: TrainerFacts): PeopleView['funnel'] => {
+  const known = main.filter(
+    (row) => Number.isFinite(row.difference) && Number.isFinite(row.differenceSd) && row.tests > 1,
+  );
+  if (known.length < 3) return { dots: [], limits: [], of: 0 };
+  const perTest = median(known.map((row) => row.differenceSd * Math.sqrt(row.tests)));
+  const reach = (tests: number): number => (z975 * perTest) / Math.sqrt(tests);
+  const far = [...known].sort(
+    (a, b) => Math.abs(b.difference) / reach(b.tests) - Math.abs(a.difference) / reach(a.tests),
+  );
+  const dots = far.slice(0, mostDots).map((row, i) => {
+    const isOutside = Math.abs(row.difference) > reach(row.tests);
+    return {
+      tests: row.tests,
+      difference: row.difference,
+      outside: isOutside,
+      label: isOutside && i < mostLabels ? `${facts.label(row.id)}, ${row.item}` : '',
+    };
+  });
+  const most = known.reduce((high, row) => Math.max(high, row.tests), 0);
+  const least = known.reduce((low, row) => Math.min(low, row.tests), most);
+  const limits = [...Array(most - least + 1).keys()].map((i) => {
+    const tests = least + i;
+    return { tests, low: -reach(tests), high: reach(tests) };
+  });
+  return { dots, limits, of: known.length };
+};

@@ -1,0 +1,120 @@
+import type { VNode } from 'preact';
+import { Actions, Section } from './actions.tsx';
+import { columns, DataTable } from './dataTable.tsx';
+import { BrowserFigure } from './figure.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+import type { StoreView } from './storeView.ts';
+
+/** A plan for one store visit that prints on a page: what to do with whom, the room, tests to see cut, sheets to mend. */
+export const storePage = (
+  view: StoreView,
+  file: string,
+  { bundle, write }: { bundle: Bundle; write: Formats },
+): string =>
+  page(
+    bundle,
+    { title: `Visit to ${view.label}`, file, lead: leadOf(view), basis: view.basis, draws: true },
+    <>
+      <Actions
+        title="In the room"
+        actions={view.actions}
+        none="No habit stands out here: see the owed tests cut."
+      />
+      <Section title="Before you cut together">
+        <ul class="plain">
+          <li>
+            Tare every tub and tray first; weigh drained or in the bag as the store’s sheet says, never both.
+          </li>
+          <li>Guards and hand protection on, product back in the cooler by the store’s own time rule.</li>
+          <li>Talk with each person alone. A figure is a question: ask what they see before you show it.</li>
+        </ul>
+      </Section>
+      <Section title="The whole room">
+        <RoomFigure view={view} write={write} />
+      </Section>
+      <div class="two">
+        <Section title="Tests owed here">
+          <Owed view={view} />
+        </Section>
+        <Section title="Cutters">
+          <People view={view} />
+        </Section>
+      </div>
+      <Section
+        title="Sheets to mend"
+        note="Set aside in the last 60 days because they cannot be true as sent."
+      >
+        <Mended view={view} />
+      </Section>
+    </>,
+  );
+
+const leadOf = (view: StoreView): string => {
+  const first = view.actions[0];
+  if (view.silent)
+    return `This store is silent (last test ${view.lastTest || 'never'}): find out why before anything else.`;
+  return first === undefined
+    ? 'Nothing stands out: use a visit for the tests that are owed.'
+    : `${first.what}.`;
+};
+
+const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode => (
+  <BrowserFigure
+    chart="classes"
+    data={{ rows: view.room }}
+    text={{
+      title: 'Main cut of the room against expected, by item',
+      counted: `points of drained weight; ${view.room.reduce((sum, row) => sum + row.tests, 0)} tests`,
+      read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
+      table: {
+        caption: 'Room by item, points from expected',
+        columns: columns('item', '#points', '#low', '#high', '#tests'),
+        rows: view.room.map((row) => [
+          row.label,
+          write.signed(row.value),
+          write.signed(row.low),
+          write.signed(row.high),
+          row.tests,
+        ]),
+      },
+    }}
+  />
+);
+
+const Owed = ({ view }: { view: StoreView }): VNode =>
+  view.owed.length === 0 ? (
+    <p>None.</p>
+  ) : (
+    <DataTable
+      table={{
+        caption: 'Tests owed',
+        columns: columns('Who', 'Item', '#Tests', 'By', 'Why'),
+        rows: view.owed.map((row) => [row.who, row.item, row.tests, row.by, row.why]),
+      }}
+    />
+  );
+
+const People = ({ view }: { view: StoreView }): VNode => (
+  <ul class="plain">
+    {view.people.map((person) => (
+      <li key={person.href}>
+        <a href={person.href}>{person.label}</a>
+        {`, ${person.tests} tests${person.habits > 0 ? ', one thing to work on' : ''}`}
+      </li>
+    ))}
+  </ul>
+);
+
+const Mended = ({ view }: { view: StoreView }): VNode =>
+  view.mended.length === 0 ? (
+    <p>None.</p>
+  ) : (
+    <DataTable
+      table={{
+        caption: 'Tests set aside',
+        columns: columns('Day', 'Test', 'Why', 'File and line'),
+        rows: view.mended.map((row) => [row.day, row.test, row.reasons, row.place]),
+      }}
+    />
+  );

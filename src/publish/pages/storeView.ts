@@ -1,0 +1,81 @@
+import type { EffectRow } from '../../model/modeled.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import type { DotRow } from '../charts/dotInterval.ts';
+import type { Action } from './actions.tsx';
+import { findingAction } from './findingAction.ts';
+import type { Formats } from './formats.ts';
+import { groups } from './groups.ts';
+import type { TrainerFacts } from './trainerFacts.ts';
+
+/** What a plan for one store visit says. */
+export type StoreView = {
+  label: string;
+  region: string;
+  lastTest: string;
+  silent: boolean;
+  actions: Action[];
+  room: (DotRow & { tests: number })[];
+  people: { label: string; href: string; tests: number; habits: number }[];
+  owed: { item: string; who: string; tests: number; by: string; why: string }[];
+  mended: { day: string; test: string; reasons: string; place: string }[];
+  basis: string;
+};
+
+const recentDays = 60;
+const mostMended = 10;
+
+/** What to do in one store, with whom, and which tests to see cut. */
+export const storeView = (
+  store: string,
+  room: readonly EffectRow[],
+  { facts, write }: { facts: TrainerFacts; write: Formats },
+): StoreView => {
+  const status = facts.input.found.stores.find((row) => row.store === store);
+  const findings = facts.findings.filter((finding) => finding.store === store);
+  const tests = facts.testsByStore.get(store) ?? [];
+  return {
+    label: facts.store(store),
+    region: status?.region ?? '',
+    lastTest: status?.lastTest ?? '',
+    silent: status?.silent ?? false,
+    actions: findings.map((finding) => findingAction(finding, facts, write)),
+    room: room
+      .filter((row) => row.outcome === 'main_cut' && row.status === 'ok' && Number.isFinite(row.low))
+      .map((row) => ({
+        label: facts.item(row.item),
+        value: row.effect,
+        low: row.low,
+        high: row.high,
+        tests: row.tests,
+      }))
+      .sort((a, b) => a.value - b.value),
+    people: groups(tests, (test) => test.cutter)
+      .map(([cutter, own]) => ({
+        label: facts.label(cutter),
+        href: facts.cutterFile(cutter),
+        tests: own.length,
+        habits: findings.filter((finding) => finding.cutter === cutter).length,
+      }))
+      .sort((a, b) => b.habits - a.habits || (a.label < b.label ? -1 : 1)),
+    owed: facts.input.found.owed
+      .filter((row) => row.store === store)
+      .map((row) => ({
+        item: row.item === '' ? 'any item' : facts.item(row.item),
+        who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
+        tests: row.tests,
+        by: row.by,
+        why: row.why,
+      })),
+    mended: tests
+      .filter((test) => test.state === 'held' && test.cutDay > facts.input.asOfDay - recentDays)
+      .slice(-mostMended)
+      .reverse()
+      .map((test) => ({
+        day: isoFromDay(test.cutDay),
+        test: test.testId,
+        reasons: test.reasons.replaceAll(';', ', '),
+        place: `${test.sourceFile}:${test.sourceLine}`,
+      })),
+    basis: `${tests.length} tests to ${status?.lastTest || 'none yet'}. Compared with the same items, grades, weights, methods, suppliers and months in other stores.`,
+  };
+};

@@ -1,0 +1,68 @@
+import type { Outcome } from '../../catalog/outcomes.ts';
+import type { StripPart } from '../charts/compositionStrip.ts';
+import type { Formats } from './formats.ts';
+import type { FullTest } from './trainerFacts.ts';
+
+const yieldOf: Record<string, keyof FullTest> = {
+  main_cut: 'mainCutYield',
+  other_cut: 'otherCutYield',
+  lean_trim: 'leanTrimYield',
+  fat: 'fatYield',
+  bone: 'boneYield',
+  waste: 'wasteYield',
+  unaccounted: 'unaccountedYield',
+};
+const writtenFrom = 7;
+
+/**
+ * A test's composition beside what was expected: two strips in per cent of drained weight. A negative share takes no room
+ * but is written in the table. Classes absent from both strips are left out. Empty without a test or its expectation.
+ */
+export const stripParts = (
+  test: FullTest | undefined,
+  classes: readonly (readonly [Outcome, string])[],
+  write: Formats,
+): StripPart[] => {
+  if (test === undefined || !Number.isFinite(test.expected_main_cut)) return [];
+  const shares = (of: (outcome: Outcome) => number): number[] =>
+    classes.map(([outcome]) => of(outcome) * 100);
+  const expected = shares((outcome) => Number(test[`expected_${outcome}`]));
+  const actual = shares((outcome) => Number(test[yieldOf[outcome] as keyof FullTest]));
+  const isShown = classes.map(
+    (_, i) => Math.abs(expected[i] as number) > 0.05 || Math.abs(actual[i] as number) > 0.05,
+  );
+  return [
+    ...stripOf('this test', actual, { classes, isShown, write }),
+    ...stripOf('expected', expected, { classes, isShown, write }),
+  ];
+};
+
+const stripOf = (
+  strip: string,
+  shares: readonly number[],
+  {
+    classes,
+    isShown,
+    write,
+  }: { classes: readonly (readonly [Outcome, string])[]; isShown: readonly boolean[]; write: Formats },
+): StripPart[] => {
+  let start = 0;
+  return classes.flatMap(([, part], i) => {
+    if (isShown[i] === false) return [];
+    const share = Number.isFinite(shares[i]) ? (shares[i] as number) : 0;
+    const from = start;
+    start += Math.max(0, share);
+    return [
+      {
+        strip,
+        part,
+        start: from,
+        end: start,
+        middle: (from + start) / 2,
+        share: share >= writtenFrom ? write.tenths(share) : '',
+        value: share,
+        shade: i,
+      },
+    ];
+  });
+};

@@ -1,0 +1,75 @@
+import type { Outcome } from '../../catalog/outcomes.ts';
+import type { FindingRow } from '../../findings/found.ts';
+import type { MeasuredTest } from '../../measure/measured.ts';
+import { rowsOf } from '../../tables/rows.ts';
+import type { SitesInput } from '../sitesInput.ts';
+import { groups } from './groups.ts';
+import { names, pageFile } from './names.ts';
+
+/** One test with what it should have yielded; fractions of drained weight, NaN where it was not used. */
+export type FullTest = MeasuredTest & { [name in `${'expected' | 'residual'}_${Outcome}`]: number };
+
+/** What the trainer's pages read, looked up once for the whole bundle. */
+export type TrainerFacts = {
+  input: SitesInput;
+  testsByCutter: ReadonlyMap<string, FullTest[]>;
+  testsByStore: ReadonlyMap<string, FullTest[]>;
+  findings: FindingRow[];
+  /** Cutter as the pages show it: code, or name where the chain says so. */
+  label: (cutter: string) => string;
+  cutterFile: (cutter: string) => string;
+  storeFile: (store: string) => string;
+  store: (store: string) => string;
+  item: (item: string) => string;
+};
+
+/** Gathers the trainer's facts; findings come with codes in place of cutters' ids. */
+export const trainerFacts = (input: SitesInput): TrainerFacts => {
+  const { chain, cutterCode } = input;
+  const nameOf = new Map(input.reference.cutters.map((row) => [row.cutter, row.name]));
+  const codes = new Map<string, string>();
+  const codeOf = (cutter: string): string => {
+    const known = codes.get(cutter) ?? cutterCode(cutter);
+    codes.set(cutter, known);
+    return known;
+  };
+  const label = (cutter: string): string =>
+    chain.privacy.names ? nameOf.get(cutter) || cutter : codeOf(cutter);
+  const called = names(chain, input.found.stores);
+  const tests = fullTests(input);
+  return {
+    input,
+    testsByCutter: new Map(groups(tests, (test) => test.cutter)),
+    testsByStore: new Map(groups(tests, (test) => test.store)),
+    findings: input.found.findings
+      .filter((finding) => finding.reader === 'trainer')
+      .map((finding) => ({ ...finding, headline: withLabel(finding.headline, finding.cutter, label) })),
+    label,
+    cutterFile: (cutter) => `cutter-${codeOf(cutter)}.html`,
+    storeFile: (store) => pageFile('store', store),
+    store: called.store,
+    item: called.item,
+  };
+};
+
+const fullTests = ({ measured, modeled }: SitesInput): FullTest[] => {
+  const expected = new Map(
+    rowsOf<{ store: string; testId: string }>(modeled.expected).map((row) => [
+      `${row.store}\u0000${row.testId}`,
+      row,
+    ]),
+  );
+  return rowsOf<MeasuredTest>(measured.tests)
+    .map((test) => ({ ...expected.get(`${test.store}\u0000${test.testId}`), ...test }) as FullTest)
+    .sort((a, b) => a.cutDay - b.cutDay || (a.testId < b.testId ? -1 : 1));
+};
+
+/** A text with a cutter's id replaced by the label, wherever it stands as a word; ids of digits only at the beginning. */
+export const withLabel = (text: string, cutter: string, label: (cutter: string) => string): string => {
+  if (cutter === '') return text;
+  const shown = label(cutter);
+  const begun = text.startsWith(cutter) ? `${shown}${text.slice(cutter.length)}` : text;
+  if (/^\d+$/.test(cutter)) return begun;
+  const word = new RegExp(`(?<![\\w-])${cutter.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&')}(?![\\w-])`, 'g');
+  return begun.replaceAll(word, () => shown);
+};

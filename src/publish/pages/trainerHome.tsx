@@ -1,0 +1,106 @@
+import type { VNode } from 'preact';
+import { beforeAfter } from '../charts/beforeAfter.ts';
+import { dotInterval } from '../charts/dotInterval.ts';
+import { Actions, Section } from './actions.tsx';
+import { columns, DataTable } from './dataTable.tsx';
+import { drawnFigure } from './figure.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+import type { TrainerView } from './trainerView.ts';
+
+/** The trainer's first page: whom to visit first and why, whether coaching worked, which tests are owed. */
+export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Formats): Promise<string> =>
+  page(
+    bundle,
+    { title: 'Whom to visit first', file: 'index.html', lead: view.lead, basis: view.basis },
+    <>
+      <Actions title="Visit in this order" actions={view.actions} none="No habit stands out this week." />
+      <Links links={view.more} title={`${view.more.length} more to work on`} />
+      <Section title="What each visit may bring back">{await visitFigure(view, write)}</Section>
+      <Section title="Did coaching work">
+        {await coachingFigure(view, write)}
+        <Links links={view.coachedNotes} title="Each coaching" />
+      </Section>
+      <Section
+        title="Tests owed"
+        note={`${write.count(view.owedTotal)} tests are owed in all; the soonest settled first. Each store’s plan has its own list.`}
+      >
+        <Owed view={view} />
+      </Section>
+    </>,
+  );
+
+const Links = ({ links, title }: { links: TrainerView['more']; title: string }): VNode | null =>
+  links.length === 0 ? null : (
+    <details>
+      <summary>{title}</summary>
+      <ul class="plain">
+        {links.map((link) => (
+          <li key={link.text}>
+            <a href={link.href}>{link.text}</a>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+
+const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
+  drawnFigure(
+    {
+      title: 'Cost of the habits in one room',
+      counted: `${write.currency} per week; ${write.count(visits.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      read: 'Dot: what the habits cost each week. Line: 95 % interval. A visit can bring back at most this.',
+      table: {
+        caption: `Cost by store, ${write.currency} per week`,
+        columns: columns('Store', '#Cost', '#Low', '#High', '#Tests'),
+        rows: visits.map((row) => [
+          { text: row.label, href: row.href },
+          write.money(row.value),
+          write.money(row.low),
+          write.money(row.high),
+          row.tests,
+        ]),
+      },
+    },
+    (size) => dotInterval(visits, { xTitle: `${write.currency} per week`, reference: 0 }, size),
+  );
+
+const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode> =>
+  drawnFigure(
+    {
+      title: 'Main cut from expected, before and after coaching',
+      counted: `points of drained weight; ${coached.length / 2} coachings with 3 or more tests on both sides`,
+      read: 'Two dots a row: before and after. Lines: 95 % intervals of the mean. A low start rises a little by chance alone.',
+      table: {
+        caption: 'Main cut, points from expected',
+        columns: columns('who and item', 'when', '#points', '#low', '#high'),
+        rows: coached.map((row) => [
+          row.label,
+          row.when,
+          write.signed(row.value),
+          write.signed(row.low),
+          write.signed(row.high),
+        ]),
+      },
+    },
+    (size) => beforeAfter(coached, { xTitle: 'points from expected' }, size),
+  );
+
+const Owed = ({ view }: { view: TrainerView }): VNode =>
+  view.owed.length === 0 ? (
+    <p>None.</p>
+  ) : (
+    <DataTable
+      table={{
+        caption: 'Tests owed, soonest settled first',
+        columns: columns('Store', 'Who', 'Item', '#Tests', 'By'),
+        rows: view.owed.map((row) => [
+          { text: row.store, href: row.href },
+          row.who,
+          row.item,
+          row.tests,
+          row.by,
+        ]),
+      }}
+    />
+  );

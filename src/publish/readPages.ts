@@ -1,0 +1,32 @@
+import type { FileSystem } from '../system/fileSystem.ts';
+import { packageRoot } from '../system/packageRoot.ts';
+import type { ClientFiles, PreviousPages } from './sitesInput.ts';
+
+/** The scripts bundled at build. Throws a plain Error naming the build when they are missing. */
+export const readClient = (fs: FileSystem): ClientFiles => {
+  const text = (name: string): string => {
+    const path = `${packageRoot()}/dist/client/${name}`;
+    if (!fs.exists(path)) throw new Error(`no ${path}: run the build first`);
+    return fs.readText(path);
+  };
+  return { page: text('page.js'), runtime: text('runtime.js'), program: text('program.txt').trim() };
+};
+
+/** The pages of the current release, when the same program wrote them; else none of them may be used again. */
+export const readPages = (
+  chainFolder: string,
+  program: string,
+  fs: FileSystem,
+): PreviousPages | undefined => {
+  const index = `${chainFolder}/current/pages.json`;
+  if (!fs.exists(index)) return undefined;
+  const { program: wroteBy, pages } = JSON.parse(fs.readText(index)) as {
+    program: string;
+    pages: Record<string, string>;
+  };
+  if (wroteBy !== program || program === '') return undefined;
+  return {
+    hashOf: (path) => (Object.hasOwn(pages, path) ? pages[path] : undefined),
+    textOf: (path) => fs.readText(`${chainFolder}/current/published/${path}`),
+  };
+};

@@ -1,0 +1,58 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { names, pageFile } from '../../../src/publish/pages/names.ts';
+
+describe('names and file names', () => {
+  it('joins key and name once, and cuts what is long', () => {
+    const called = names(
+      {
+        items: [
+          {
+            item: '180',
+            imps: '180',
+            name: 'Beef strip loin 0x1',
+            aliases: [],
+            spec: '0x1',
+            weight_classes: [],
+            portions: [],
+          },
+        ],
+      },
+      [
+        {
+          store: 's-1',
+          name: 'Mill Street',
+          region: 'North',
+          lastTest: '',
+          tests: 0,
+          held: 0,
+          cutters: 0,
+          silent: false,
+        },
+        {
+          store: 's-2',
+          name: 's-2',
+          region: 'North',
+          lastTest: '',
+          tests: 0,
+          held: 0,
+          cutters: 0,
+          silent: false,
+        },
+      ],
+    );
+    expect(called.item('180')).toBe('180 strip loin');
+    expect(called.item('999')).toBe('999');
+    expect(called.store('s-1')).toBe('Mill Street (s-1)');
+    expect(called.store('s-2')).toBe('s-2');
+  });
+  it('never leaves the folder and never gives two ids one file', () => {
+    expect(pageFile('store', '../../etc')).toBe('store-_2e__2e__2f__2e__2e__2f_etc.html');
+    fc.assert(
+      fc.property(fc.string(), fc.string(), (a, b) => {
+        expect(pageFile('store', a)).toMatch(/^store-[A-Za-z0-9_-]*\.html$/);
+        if (a !== b) expect(pageFile('store', a)).not.toBe(pageFile('store', b));
+      }),
+    );
+  });
+});
