@@ -114,13 +114,7 @@ const varyingEffects = (
   let bounded: Bounded = { weights: new Float64Array(residual.length).fill(1), noise: 1 };
   let perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item });
   for (let round = 0; round < reweightRounds; round++) {
-    const fitted = perItem.cellEffect;
-    bounded = boundedTests(
-      Float64Array.from(
-        residual,
-        (value, i) => (value - (fitted[perItem.cellOf[i] as number] as number)) / (sd[i] as number),
-      ),
-    );
+    bounded = boundedTests(residual, sd, perItem);
     const begin = perItem.found.factors.map((own) => own.prior);
     perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item, begin });
   }
@@ -155,14 +149,58 @@ const varyingEffects = (
 /** Huber weights and by how much the variance of a weighted mean exceeds sd^2 over the sum of weights. */
 type Bounded = { weights: Float64Array; noise: number };
 
-/** E psi^2 E w / (E psi')^2 from the residuals themselves, so that heavy tails are paid for (Huber 1964). */
-const boundedTests = (standardized: Float64Array): Bounded => {
-  const weights = standardized.map((z) => Math.min(1, huberK / Math.max(Math.abs(z), 1e-300)));
+/**
+ * Tests bounded about their own cell's Huber location; about the fitted one only in cells of fewer than 4, as bounding about
+ * a shrunken center would shrink every cell once more. Noise: E psi^2 E w / (E psi')^2 from the residuals themselves, so
+ * that heavy tails are paid for (Huber 1964), with the freedom that cell centers take.
+ */
+const boundedTests = (
+  residual: Float64Array,
+  sd: Float64Array,
+  { cellOf, cellEffect }: Pick<CellFit, 'cellOf' | 'cellEffect'>,
+): Bounded => {
+  const { center, sizes } = cellLocations(residual, sd, { cellOf, start: cellEffect });
+  const standardized = residual.map(
+    (value, i) => (value - (center[cellOf[i] as number] as number)) / (sd[i] as number),
+  );
+  const weights = standardized.map(huberWeight);
   const mean = (value: (z: number, w: number) => number): number =>
     standardized.reduce((sum, z, i) => sum + value(z, weights[i] as number), 0) / standardized.length;
   const inside = mean((_, w) => (w === 1 ? 1 : 0));
-  const noise = (mean((z, w) => (w * z) ** 2) * mean((_, w) => w)) / (inside * inside);
+  const ownCenters = sizes.reduce((sum, size) => sum + (size >= fewestForOwnCenter ? 1 : 0), 0);
+  const freedom = residual.length / Math.max(1, residual.length - ownCenters);
+  const noise = (freedom * mean((z, w) => (w * z) ** 2) * mean((_, w) => w)) / (inside * inside);
   return { weights, noise: Math.max(noise, 0.5) };
+};
+
+const fewestForOwnCenter = 4;
+const locationRounds = 12;
+const huberWeight = (standardized: number): number =>
+  Math.min(1, huberK / Math.max(Math.abs(standardized), 1e-300));
+
+/** Huber location of each cell with 4 tests or more (known SDs), the start elsewhere; and how many tests each cell has. */
+const cellLocations = (
+  residual: Float64Array,
+  sd: Float64Array,
+  { cellOf, start }: { cellOf: Int32Array; start: Float64Array },
+): { center: Float64Array; sizes: Float64Array } => {
+  const sizes = new Float64Array(start.length);
+  for (const c of cellOf) sizes[c] = (sizes[c] as number) + 1;
+  let center = Float64Array.from(start);
+  for (let round = 0; round < locationRounds; round++) {
+    const sums = new Float64Array(start.length);
+    const totals = new Float64Array(start.length);
+    for (const [i, c] of cellOf.entries()) {
+      const s = sd[i] as number;
+      const w = huberWeight(((residual[i] as number) - (center[c] as number)) / s) / (s * s);
+      sums[c] = (sums[c] as number) + w * (residual[i] as number);
+      totals[c] = (totals[c] as number) + w;
+    }
+    center = center.map((value, c) =>
+      (sizes[c] as number) >= fewestForOwnCenter ? (sums[c] as number) / (totals[c] as number) : value,
+    );
+  }
+  return { center, sizes };
 };
 
 type CellFactor = Coded & { hasOutliers: boolean };
@@ -170,7 +208,7 @@ type CellFactor = Coded & { hasOutliers: boolean };
 const itemFactors = (people: PeopleCodes): CellFactor[] => [
   { ...people.cutterItem, hasOutliers: true },
   { ...people.storeItem, hasOutliers: true },
-  { ...people.cutter, hasOutliers: false },
+  { ...people.cutter, hasOutliers: true },
   { ...people.store, hasOutliers: false },
 ];
 const wholeFactors = (people: PeopleCodes): CellFactor[] => [

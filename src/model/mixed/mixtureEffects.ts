@@ -33,7 +33,9 @@ export type MixtureEffects = {
 const mostRounds = 60;
 const settled = 5e-3;
 const leastShare = 0.01;
-const mostShare = 0.25;
+const mostShare = 0.15;
+/** The wide part is for true outliers only: were it nearly as narrow as the many, it would take their moderate ones and leave a prior too sharp. */
+const leastWide = 4;
 
 /**
  * Crossed random effects with a mixture prior for those factors that have outliers. In turn: a normal fit in which every
@@ -58,7 +60,7 @@ export const mixtureEffects = (
         ? (priors[f] as MixturePrior)
         : fitMixturePrior(own, priors[f] as MixturePrior, {
             narrow: 1e-4 * scale,
-            wide: Math.max(scale, 4 * (priors[f] as MixturePrior).narrow),
+            wide: leastWide * Math.max(scale, (priors[f] as MixturePrior).narrow),
             share: problem.factors[f]?.hasOutliers === true ? [leastShare, mostShare] : [0, 0],
           }),
     );
