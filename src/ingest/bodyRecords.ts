@@ -96,7 +96,7 @@ const stopsAt = (
 
 const recordKind = (
   delivery: Delivery,
-  { header }: Dialect,
+  { header, tail }: Dialect,
   limits: Chain['limits'],
 ): ((record: DelimitedRecord) => BodyRecord) => {
   const width = header.cells.length;
@@ -112,7 +112,8 @@ const recordKind = (
     const { cells } = record;
     if (record.fault !== '') return faultyLine(record);
     if (cells.every((cell) => cell.trim() === '')) return { kind: 'blank', record };
-    if (cells.length > width && cells.slice(width).every((cell) => cell.trim() === '')) cells.length = width;
+    if (cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === ''))
+      cells.length = width;
     if (isIgnored(record)) return { kind: 'ignored', record };
     if (cells.length !== width)
       return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);

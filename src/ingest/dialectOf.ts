@@ -2,12 +2,26 @@ import { nearestWord } from '../tables/nearestWord.ts';
 import { type DecodedLine, decodedLines } from './decodedLines.ts';
 import type { Encoding } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
-import { type HeaderMap, headerMap, headerScore, plainHeader } from './headerMap.ts';
+import {
+  type HeaderMap,
+  headerMap,
+  headerScore,
+  type KnownHeaders,
+  knownHeaders,
+  plainHeader,
+} from './headerMap.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
 
 /** How a file is laid out: its delimiter and the line of column names, matched to ours. */
-export type Dialect = { encoding: Encoding; delimiter: string; header: DelimitedRecord; map: HeaderMap };
+export type Dialect = {
+  encoding: Encoding;
+  delimiter: string;
+  header: DelimitedRecord;
+  map: HeaderMap;
+  /** Blank cells that the rows have behind those of the header, where most rows have them. */
+  tail: number;
+};
 type Limits = { columns: number; record_kb: number };
 
 const delimiters = [',', ';', '\t', '|'];
@@ -20,10 +34,11 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
   const sample = sampleOf(delivery.bytes, encoding);
   if (sample === undefined)
     return fileFault(delivery.path, 'encoding-invalid', { expected: `text in ${encoding.name}` });
+  const known = knownHeaders(delivery);
   const named = separatorOf(sample[0]?.text ?? '');
   const pinned = delivery.sender.delimiter ?? named;
   const views = (pinned === undefined ? delimiters : [pinned]).map((delimiter) =>
-    viewOf(sample, delimiter, delivery, limits),
+    viewOf(sample, delimiter, known, limits),
   );
   const best = Math.max(...views.map((view) => view.score));
   const fit = Math.max(...views.filter((view) => view.score === best).map((view) => view.fit));
@@ -48,13 +63,14 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
       ...at,
       expected: 'one mark between the column names',
     });
-  const map = headerMap(view.header.cells, delivery);
+  const map = headerMap(view.header.cells, delivery, known);
   return (
     headerProblem(delivery, view.header, map, limits) ?? {
       encoding,
       delimiter: view.delimiter,
       header: view.header,
       map,
+      tail: view.tail,
     }
   );
 };
@@ -79,6 +95,7 @@ type View = {
   header: DelimitedRecord | undefined;
   score: number;
   fit: number;
+  tail: number;
   tooLong: number | undefined;
 };
 
@@ -86,7 +103,7 @@ type View = {
 const viewOf = (
   sample: readonly DecodedLine[],
   delimiter: string,
-  delivery: Delivery,
+  known: KnownHeaders,
   limits: Limits,
 ): View => {
   let at = 0;
@@ -99,12 +116,33 @@ const viewOf = (
   const filled = records.filter((record) => record.cells.some((cell) => cell.trim() !== ''));
   const scored = filled
     .slice(0, linesAboveHeader)
-    .map((record) => ({ record, score: headerScore(record.cells, delivery) }));
+    .map((record) => ({ record, score: headerScore(record.cells, known) }));
   const score = Math.max(0, ...scored.map((entry) => entry.score));
   const header = scored.find((entry) => entry.score === score)?.record;
-  const fit = filled.filter((record) => record.cells.length === header?.cells.length).length;
+  const width = header?.cells.length ?? 0;
+  const fit = filled.filter((record) => record.cells.length === width).length;
   const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;
-  return { delimiter, header, score, fit, tooLong: score === 0 ? tooLong : undefined };
+  return {
+    delimiter,
+    header,
+    score,
+    fit,
+    tail: tailOf(filled, width),
+    tooLong: score === 0 ? tooLong : undefined,
+  };
+};
+
+/** The number of blank cells behind the header's width that more than half of the rows have; 0 when they do not. */
+const tailOf = (records: readonly DelimitedRecord[], width: number): number => {
+  const tails = records
+    .filter(
+      (record) =>
+        record.cells.length > width && record.cells.slice(width).every((cell) => cell.trim() === ''),
+    )
+    .map((record) => record.cells.length - width)
+    .sort((a, b) => a - b);
+  const middle = tails[tails.length >> 1] ?? 0;
+  return tails.filter((tail) => tail === middle).length * 2 > records.length ? middle : 0;
 };
 
 const headerProblem = (

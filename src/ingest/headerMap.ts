@@ -21,7 +21,10 @@ export type HeaderMap = {
 /** Letters by which an unknown header may differ from one of our columns to be taken for a slip. */
 const slipLetters = 2;
 
-const knownHeaders = ({ fields, sender, outputs = [] }: Delivery): Map<string, string> => {
+/** Plain headers -> our column ('' for one to ignore), by the sender's map, our own names and, when wide, the chain's outputs. */
+export type KnownHeaders = ReadonlyMap<string, string>;
+
+export const knownHeaders = ({ fields, sender, outputs = [] }: Delivery): KnownHeaders => {
   const isWide = sender.layout === 'wide';
   const known = new Map<string, string>();
   if (isWide)
@@ -41,17 +44,20 @@ const knownHeaders = ({ fields, sender, outputs = [] }: Delivery): Map<string, s
 const isOfOutput = (name: string): boolean =>
   name === 'output' || name === 'output_weight' || name === 'pieces';
 
-/** Matches a header line to our columns by the sender's map, then by our own names and, when wide, the chain's outputs. */
-export const headerMap = (header: readonly string[], delivery: Delivery): HeaderMap => {
-  const { fields, sender } = delivery;
-  const known = knownHeaders(delivery);
+/** Matches a header line to our columns. */
+export const headerMap = (
+  header: readonly string[],
+  { fields, sender }: Delivery,
+  known: KnownHeaders,
+): HeaderMap => {
   const targets = header.map((cell) => known.get(plainHeader(cell)) ?? '');
   const seen = new Set<string>();
   const duplicated = targets.filter((target) => target !== '' && (seen.has(target) || !seen.add(target)));
   const isWide = sender.layout === 'wide';
   const defaults = new Set(Object.keys(sender.defaults));
   const missing = fields
-    .filter((field) => field.constraints?.required && !(isWide && isOfOutput(field.name)))
+    .filter((field) => field.constraints?.required || field.columnRequired)
+    .filter((field) => !isWide || !isOfOutput(field.name))
     .map((field) => field.name)
     .filter((name) => !seen.has(name) && !defaults.has(name));
   if (isWide && !targets.some((target) => target.startsWith('wide:'))) missing.push('output');
@@ -66,7 +72,5 @@ export const headerMap = (header: readonly string[], delivery: Delivery): Header
 };
 
 /** How many header cells are recognized; the score by which a delimiter and the header line are chosen. */
-export const headerScore = (header: readonly string[], delivery: Delivery): number => {
-  const known = knownHeaders(delivery);
-  return header.filter((cell) => (known.get(plainHeader(cell)) ?? '') !== '').length;
-};
+export const headerScore = (header: readonly string[], known: KnownHeaders): number =>
+  header.filter((cell) => (known.get(plainHeader(cell)) ?? '') !== '').length;

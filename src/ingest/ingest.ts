@@ -147,7 +147,7 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
   const isWide = delivery.sender.layout === 'wide' || test < 0;
   const cell = (record: DelimitedRecord, column: number): string => (record.cells[column] ?? '').trim();
   const isStray = (record: DelimitedRecord): boolean =>
-    record.cells.filter((text) => text.trim() !== '').length < fewestCells ||
+    (record.fault === '' && record.cells.filter((text) => text.trim() !== '').length < fewestCells) ||
     (record.cells.length > Math.max(output, weight) &&
       cell(record, output) === '' &&
       cell(record, weight) === '');
@@ -157,7 +157,8 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
     isSure:
       isWide ||
       isStray(record) ||
-      (record.fault === 'broken' && record.cells.length - 1 > Math.max(store, test)),
+      (record.fault === 'broken' && record.cells.length - 1 > Math.max(store, test)) ||
+      (record.fault === 'not-text' && /^[ -~]+$/.test(cell(record, store) + cell(record, test))),
   });
   const ofTyped = (record: DelimitedRecord, { shared, faults }: TypedRecord): RefusedRow => {
     const keyCell = (name: string): string => String(shared[places.get(name)?.at ?? -1] ?? '');

@@ -66,6 +66,8 @@ export type IngestedTable = {
 export type SchemaField = {
   name: string;
   type: 'string' | 'number' | 'integer' | 'date';
+  /** The column must be there though its cells may be blank. */
+  columnRequired?: boolean;
   constraints?: {
     required?: boolean;
     enum?: string[];

@@ -6,7 +6,7 @@ type Placed = { storeAndTest: string; sourceLine: number };
 
 /**
  * Keys of tests that the refused rows of a table hold back. A row that may have lost its key (ragged, broken, key cell
- * refused) and names no test of the file could be one of the rows of its neighbors: then both neighbors are held back, so
+ * refused) and names no test that other rows of the file name could be one of the rows of its neighbors: then both neighbors are held back, so
  * that no test is taken without one of its outputs.
  */
 export const spoiledTests = (
@@ -19,6 +19,8 @@ export const spoiledTests = (
     (line): Placed => ({ storeAndTest: cells.storeAndTest(line), sourceLine: line.sourceLine }),
   );
   const known = new Set(accepted.map((row) => row.storeAndTest));
+  const seen = new Set<string>();
+  for (const { storeAndTest } of refused) (seen.has(storeAndTest) ? known : seen).add(storeAndTest);
   for (const row of refused) {
     if (row.isSure || known.has(row.storeAndTest)) continue;
     const after = firstAfter(accepted, row.sourceLine);
