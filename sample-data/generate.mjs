@@ -5,6 +5,7 @@ import {
   firstDay,
   iso,
   lastDay,
+  portionsOf,
   prices,
   regions,
   stores,
@@ -24,6 +25,10 @@ const poundsOunces = (value) => {
   return `${Math.floor(ounces / 16)}-${(ounces % 16).toFixed(2).replace(/[.]?0+$/, '')}`;
 };
 const kg = (value) => (value * 0.45359237).toFixed(4).replace('.', ',');
+/** Windows-1252 of a text: its letters beyond Latin-1 stand in bytes 80 to 9F, which are no UTF-8. */
+const windows1252 = (text) => Buffer.from(text.replaceAll('œ', '\x9c').replaceAll('Œ', '\x8c'), 'latin1');
+const encoded = (text, encoding) =>
+  encoding === 'windows-1252' ? windows1252(text) : Buffer.from(text, encoding);
 const outputNames = Object.keys(prices);
 const weighed = (test) => (test.store.drained ? 'drained' : 'in-bag');
 const dialects = [
@@ -115,7 +120,7 @@ const dialects = [
       ),
       'END OF SHEETS',
     ].join('\n')}\n`,
-    'latin1',
+    'windows-1252',
   ],
   (own) => [
     `\ufeff${['test_id|store|cutter|cut_date|item|spec|grade|supplier|lot|billed_weight|received_weight|weighed|purge_weight|unit|unit_cost|method|minutes|output|output_weight', ...own.flatMap((t) => t.outputs.map(([name, weight]) => [t.id, t.store.store, t.cutter.cutter, iso(t.day), t.item, t.spec, t.grade, t.supplier, t.lot, lb(t.billed), lb(t.received), 'in-bag', lb(t.purge), 'lb', t.cost, t.method, t.minutes, name, lb(weight)].join('|')))].join('\n')}\n`,
@@ -133,7 +138,7 @@ stores.forEach((store, i) => {
   const own = tests.filter((test) => test.store === store);
   const d = store.drained ? 0 : i % 5;
   const [text, encoding] = dialects[d](own);
-  write(`inbox/${folders[d]}/${store.store}.csv`, Buffer.from(text, encoding));
+  write(`inbox/${folders[d]}/${store.store}.csv`, encoded(text, encoding));
 });
 const wrong =
   'test_id,store,cutter,cut_date,item,grade,received_weight,weighed,unit,method,output,output_weight\n';
@@ -182,4 +187,25 @@ write(
   'reference/coaching.csv',
   `cutter,item,habit,coached_on,by\n${cutters[30].cutter},180,over-trimming,${iso(firstDay + 190)},R. Alder\n${cutters[8].cutter},112A,,${iso(firstDay + 220)},R. Alder\n`,
 );
+// single steaks, weighed in the rooms of two ways of sending; drawn last, so that all other files stay as they were
+const portionFiles = [
+  ['plain', ',', 'oz', 16, 'utf8', ''],
+  ['bars', '|', 'lb', 1, 'utf16le', '\ufeff'],
+];
+for (const [folder, mark, unit, perLb, encoding, start] of portionFiles) {
+  const rooms = stores.filter((store, i) => folders[store.drained ? 0 : i % 5] === folder);
+  const rows = portionsOf(rooms).map(({ test, output, piece, weight, thickness }) =>
+    [
+      test.store.store,
+      test.id,
+      output,
+      piece,
+      (weight * perLb).toFixed(perLb === 1 ? 3 : 2),
+      unit,
+      thickness.toFixed(2),
+    ].join(mark),
+  );
+  const header = ['store', 'test_id', 'output', 'piece', 'weight', 'unit', 'thickness_in'].join(mark);
+  write(`inbox/${folder}/portions.csv`, encoded(`${start}${[header, ...rows].join('\n')}\n`, encoding));
+}
 console.log(`${tests.length} tests`);

@@ -65,7 +65,7 @@ export const cutters = Array.from({ length: 72 }, (_, i) => ({
 }));
 export const suppliers = [
   { name: 'Tallgrass Packing', purge: 1.2, effect: 0.3 },
-  { name: 'Northfork Beef', purge: 1.3, effect: -0.2 },
+  { name: 'Mœrland Beef', purge: 1.3, effect: -0.2 },
   { name: 'Millrace Meats', purge: 3.1, effect: 0 },
 ];
 
@@ -308,3 +308,25 @@ tests.forEach((test, i) => {
   if (i % 397 === 211) test.outputs.splice(0, 1);
   if (i % 397 === 263) test.outputs[1][1] *= 0.45359237;
 });
+
+const portionSizes = { 'ribeye steak': 0.75, 'strip steak': 0.75, filet: 0.5 };
+const portioned = (test) => test.day > lastDay - 182 && test.outputs.some(([name]) => name in portionSizes);
+/** Single steaks of the last half year, lb and inches: six a test; one cutter's strip steaks are 1.1 oz too heavy. Draws on. */
+export const portionsOf = (stores) =>
+  tests
+    .filter((test) => stores.includes(test.store) && portioned(test))
+    .flatMap((test) => {
+      const [output, weight] = test.outputs.find(([name]) => name in portionSizes);
+      const target = portionSizes[output];
+      const heavy = test.cutter === cutters[5] && output === 'strip steak' ? 1.1 / 16 : 0;
+      const pieces = Array.from({ length: 6 }, () => target + heavy + normal(0.4 / 16));
+      return pieces.reduce((sum, piece) => sum + piece, 0) > weight
+        ? []
+        : pieces.map((piece, i) => ({
+            test,
+            output,
+            piece: i + 1,
+            weight: piece,
+            thickness: piece / target,
+          }));
+    });

@@ -52,6 +52,29 @@ describe('the sample chain through the whole night', () => {
       );
   });
 
+  it('reads one supplier whose name is written in three encodings as one', () => {
+    const stores = (name: string): Set<string> =>
+      new Set(
+        read('tests')
+          .filter((row) => row['supplier'] === name)
+          .map((row) => row['source_file']?.split('/')[1] as string),
+      );
+    expect([...stores('Mœrland Beef')].sort()).toEqual(['bars', 'kgsheets', 'plain', 'pounds', 'tabs']);
+    expect(new Set(read('tests').map((row) => row['supplier'])).size).toBe(3);
+    const sent = readFileSync(join(folder, 'inbox/tabs/s-003.csv'));
+    expect(() => new TextDecoder('utf-8', { fatal: true }).decode(sent)).toThrow();
+    expect(sent.includes(0x9c)).toBe(true);
+  });
+
+  it('takes portions in beside the tests', () => {
+    const files = result.intake.filter((row) => row.file.endsWith('/portions.csv'));
+    expect(files.map((row) => [row.file, row.rowsRead === row.accepted])).toEqual([
+      ['inbox/bars/portions.csv', true],
+      ['inbox/plain/portions.csv', true],
+    ]);
+    expect(files.reduce((sum, row) => sum + row.accepted, 0)).toBe(3252);
+  });
+
   it('refuses the planted mistakes by code and gives the rows back', () => {
     expect(result.rejects.map((reject) => reject.code).sort()).toEqual([
       'cell-count',
