@@ -46,6 +46,7 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     return isTrue(row) && habit !== undefined && itemsOf(sim, row).some((item) => habit.items.includes(item));
   });
   const money = shown.filter((row) => !questions.has(row.kind) && row.moneyPerWeek > 0);
+  const kg = weeklyKg(sim);
   const rooms = sim.stores.filter((store) => store.room !== undefined);
   const roomCutters = sim.cutters.filter((cutter) => cutter.home.room !== undefined);
   const alone = sim.cutters.filter((cutter) => cutter.home.isLone);
@@ -60,7 +61,9 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     'large habits shown': share(big, ({ cutter, item }) => shown.some(covers(cutter, item))),
     'right kind of true hits': share(hits, (row) => isRightKind(cutters.get(row.cutter)?.habit, row)),
     'money interval holds the truth': share(money, (row) => {
-      const truth = trueMoney(sim, truths.cutters, row);
+      const truth = itemsOf(sim, row)
+        .map((item) => `${row.cutter} ${item}`)
+        .reduce((sum, key) => sum - (truths.cutters.get(key)?.effects.value ?? 0) * (kg.get(key) ?? 0), 0);
       return row.moneyLow <= truth && truth <= row.moneyHigh;
     }),
     'person findings per 300 cutters': rate(300 * shown.length, sim.cutters.length),
@@ -104,20 +107,19 @@ const pooled = (truths: ReadonlyMap<string, Truth>, cutter: string, items: reado
   };
 };
 
-/** What the cutter truly loses a week: true value lost per kg x the cutter's share of each store's weekly volume. */
-const trueMoney = (sim: SimChain, truths: ReadonlyMap<string, Truth>, finding: FindingRow): number => {
+/** Kg a week by `cutter item`: the cutter's share of the tests of each store x the store's weekly volume of the item. */
+export const weeklyKg = (sim: SimChain): Map<string, number> => {
   const volume = new Map(referenceOf(sim).volumes.map((row) => [`${row.store} ${row.item}`, row.weightKg]));
-  let money = 0;
-  for (const item of itemsOf(sim, finding)) {
-    const lostPerKg = -(truths.get(`${finding.cutter} ${item}`)?.effects.value ?? 0);
-    const tests = sim.tests.filter((test) => test.item.item === item);
-    for (const store of new Set(tests.map((test) => test.store.store))) {
-      const inStore = tests.filter((test) => test.store.store === store);
-      const own = inStore.filter((test) => test.cutter.cutter === finding.cutter);
-      money += lostPerKg * (volume.get(`${store} ${item}`) ?? 0) * (own.length / inStore.length);
-    }
+  const inStore = new Map<string, number>();
+  for (const { store, item } of sim.tests)
+    inStore.set(`${store.store} ${item.item}`, (inStore.get(`${store.store} ${item.item}`) ?? 0) + 1);
+  const kg = new Map<string, number>();
+  for (const { store, cutter, item } of sim.tests) {
+    const place = `${store.store} ${item.item}`;
+    const key = `${cutter.cutter} ${item.item}`;
+    kg.set(key, (kg.get(key) ?? 0) + (volume.get(place) ?? 0) / (inStore.get(place) as number));
   }
-  return money;
+  return kg;
 };
 
 /** By how much each person's money moves with an ad week, as a share; 1 when findings came or went. It must not move. */
