@@ -10,7 +10,6 @@ import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { habitFinding } from './habitFinding.ts';
 import { merchandise } from './merchandise/merchandise.ts';
-import { methodComparison } from './methodComparison.ts';
 import { standardsToChange } from './standardsToChange.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
@@ -39,6 +38,13 @@ export const findings = (input: FindingsInput): FoundNight => {
   const habits = habitsOf(input.modeled.effects, chain).flatMap((habit) =>
     habitFinding(habit, { chain, used, shares, residuals, adjustedFor: input.modeled.adjustedFor }),
   );
+  const merchandised = merchandise({
+    portions: rowsOf(input.portions),
+    used,
+    outputs: rowsOf(input.measured.outputs),
+    chain,
+    shares,
+  });
   const stores = storeStatus(all, reference, chain, asOfDay);
   const found = [
     ...habits.map((one) => one.finding),
@@ -58,18 +64,13 @@ export const findings = (input: FindingsInput): FoundNight => {
       asOfDay,
     }),
     stores,
-    methods: methodComparison(used, rowsOf(input.measured.outputs)),
+    methods: merchandised.methods,
     buying: buying(
       { used, outputs: rowsOf(input.measured.outputs), modeled: input.modeled, chain },
       reference.quotes,
       asOfDay,
     ),
-    merchandise: merchandise({
-      portions: rowsOf(input.portions),
-      used,
-      outputs: rowsOf(input.measured.outputs),
-      chain,
-    }),
+    merchandise: merchandised,
   };
 };
 

@@ -65,12 +65,19 @@ export type StoreStatusRow = {
   cutters: number;
   silent: boolean;
 };
-/** One way of cutting against another: money per billed kg after labor; gap and interval against the other; prices per kg. */
+/**
+ * One way of cutting against another at the same grade and piece weight: money per billed kg after labor at the regular
+ * list (before it where labor is not known); gap and interval against the other; yields of drained; prices per kg.
+ */
 export type MethodRow = {
   item: string;
+  spec: string;
   method: string;
   otherMethod: string;
   tests: number;
+  saleableYield: number;
+  mainCutYield: number;
+  valuePerBilledKg: number;
   marginPerBilledKg: number;
   /** Half of the 95 % interval of marginPerBilledKg. */
   marginReach: number;
@@ -78,6 +85,14 @@ export type MethodRow = {
   low: number;
   high: number;
   minutes: number;
+  marginPerHour: number;
+  hourLow: number;
+  hourHigh: number;
+  /** Share of the item that can be cut this way before its main outputs no longer sell; NaN = demand or volume unknown. */
+  demandShare: number;
+  isLaborKnown: boolean;
+  adjustedFor: string;
+  warning: string;
   output: string;
   pricePerKg: number;
   breakEvenPerKg: number;

@@ -1,7 +1,7 @@
 import type { MethodRow, OwedRow, StandardChangeRow } from '../../findings/found.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
-const { text, date, count, number } = column;
+const { text, date, count, number, truth } = column;
 
 /** standards-to-change.csv: book yields that the tests contradict. */
 export const standardsFile: ResultsFile<StandardChangeRow> = {
@@ -31,7 +31,7 @@ export const methodsFile: ResultsFile<MethodRow> = {
   name: 'method-comparison',
   description:
     'Ways of cutting one item against each other, per billed weight after labor, with break-even prices.',
-  key: ['item', 'method', 'other_method', 'output'],
+  key: ['item', 'spec', 'method', 'other_method', 'output'],
   columns: [
     text('item', 'item', (r) => r.item),
     text('method', 'way of cutting', (r) => r.method),
@@ -72,6 +72,27 @@ export const methodsFile: ResultsFile<MethodRow> = {
     number('gap_per_billed', 'money/weight', 'margin against the other way', (r) => r.gapPerBilledKg),
     number('gap_low', 'money/weight', 'lower end of its 95 % interval', (r) => r.low),
     number('gap_high', 'money/weight', 'upper end of its 95 % interval', (r) => r.high),
+    text('spec', 'purchase spec', (r) => r.spec),
+    number('saleable_yield', 'fraction', 'saleable of drained, adjusted', (r) => r.saleableYield),
+    number('main_cut_yield', 'fraction', 'main cut of drained, adjusted', (r) => r.mainCutYield),
+    number(
+      'value_per_billed',
+      'money/weight',
+      'sales value by billed weight at the regular list, adjusted',
+      (r) => r.valuePerBilledKg,
+    ),
+    number('margin_per_hour', 'money/hour', 'margin after labor per hands-on hour', (r) => r.marginPerHour),
+    number('hour_low', 'money/hour', 'lower end of its 95 % interval', (r) => r.hourLow),
+    number('hour_high', 'money/hour', 'upper end of its 95 % interval', (r) => r.hourHigh),
+    number(
+      'demand_share',
+      'fraction',
+      'share of the item that can be cut this way before its main outputs no longer sell; empty = unknown',
+      (r) => r.demandShare,
+    ),
+    truth('labor_known', 'whether margins are after labor', (r) => r.isLaborKnown),
+    text('adjusted_for', 'what was held equal', (r) => r.adjustedFor),
+    text('warning', 'who chose the way of cutting', (r) => r.warning),
   ],
 };
 

@@ -1,9 +1,10 @@
 import type { FoundNight } from '../../findings/found.ts';
 import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
+import { methodByWeightFile, methodOutputsFile, methodUnansweredFile } from './methodFiles.ts';
 import { portionsFile, reachFile } from './portionFiles.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 
-/** The files of the money decisions: what to buy, and what portions weigh. */
+/** The files of the money decisions: what to buy, which way of cutting pays, what portions weigh. */
 export const moneyFiles = (
   { buying, merchandise }: Pick<FoundNight, 'buying' | 'merchandise'>,
   units: ResultsUnits,
@@ -11,6 +12,9 @@ export const moneyFiles = (
   writtenFile(quotesFile, buying.quotes, units),
   writtenFile(indifferenceFile, buying.indifference, units),
   writtenFile(rangesFile, buying.ranges, units),
+  writtenFile(methodOutputsFile, merchandise.outputs, units),
+  writtenFile(methodByWeightFile, merchandise.byWeight, units),
+  writtenFile(methodUnansweredFile, merchandise.unanswered, units),
   writtenFile(portionsFile, merchandise.portions, units),
   writtenFile(reachFile, merchandise.reach, units),
 ];
