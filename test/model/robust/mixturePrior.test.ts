@@ -1,0 +1,54 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { chanceOfWide, effectiveVariance, fitMixturePrior } from '../../../src/model/robust/mixturePrior.ts';
+import { mixtureQuantile } from '../../../src/model/robust/mixtureQuantile.ts';
+
+const prior = { narrow: 1, wide: 9, share: 0.1 };
+
+describe('mixture prior', () => {
+  it('gives the chance of the wide part by Bayes (hand: densities of N(0, 2) and N(0, 11) at 3)', () => {
+    const density = (variance: number): number => Math.exp(-4.5 / variance) / Math.sqrt(variance);
+    const wide = 0.1 * density(11);
+    expect(chanceOfWide(3, 1, prior)).toBeCloseTo(wide / (wide + 0.9 * density(2)), 12);
+  });
+  it('shrinks as the mixture mean does, between the two parts', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -20, max: 20, noNaN: true }),
+        fc.double({ min: 0.05, max: 9, noNaN: true }),
+        (gap, noise) => {
+          const variance = effectiveVariance(gap, noise, prior);
+          const chance = chanceOfWide(gap, noise, prior);
+          const kept = ((1 - chance) * 1) / (1 + noise) + (chance * 10) / (10 + noise);
+          expect(variance / (variance + noise)).toBeCloseTo(kept, 9);
+          expect(variance).toBeGreaterThanOrEqual(1);
+          expect(variance).toBeLessThanOrEqual(10);
+        },
+      ),
+    );
+  });
+  it('finds a plain normal spread by maximum likelihood: the mean square less the noise', () => {
+    const estimate = Float64Array.of(2, -2, 1, -1, 3, -3);
+    const found = fitMixturePrior(
+      { estimate, noise: new Float64Array(6).fill(0.5) },
+      { narrow: 1, wide: 1, share: 0 },
+      { narrow: 1e-6, wide: 1, share: [0, 0] },
+    );
+    expect(found.narrow).toBeCloseTo(28 / 6 - 0.5, 6);
+    expect(found.share).toBe(0);
+  });
+});
+
+describe('mixtureQuantile', () => {
+  it('is the normal quantile for one part and inside the mixture for two', () => {
+    expect(mixtureQuantile([{ share: 1, mean: 2, sd: 3 }], 0.975)).toBeCloseTo(2 + 3 * 1.959963984540054, 6);
+    const median = mixtureQuantile(
+      [
+        { share: 0.5, mean: -1, sd: 1 },
+        { share: 0.5, mean: 1, sd: 1 },
+      ],
+      0.5,
+    );
+    expect(median).toBeCloseTo(0, 8);
+  });
+});
