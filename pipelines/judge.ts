@@ -7,9 +7,15 @@ import { model } from '../src/model/model.ts';
 import type { ModeledNight } from '../src/model/modeled.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import { review } from '../src/review/review.ts';
+import type { RepairRow } from '../src/review/reviewed.ts';
 import { screen } from '../src/screen/screen.ts';
 
-export type Judged = { measured: MeasuredNight; modeled: ModeledNight; found: FoundNight };
+export type Judged = {
+  measured: MeasuredNight;
+  modeled: ModeledNight;
+  found: FoundNight;
+  repairs: RepairRow[];
+};
 
 /** From normalized tables to findings: screen, measure, model, review (then measure and model once more), findings. */
 export const judge = (
@@ -24,9 +30,10 @@ export const judge = (
   progress('fitting what each test should have yielded');
   const settings = { effectPoints: chain.thresholds.effect_points };
   let modeled = model(measured, settings);
-  const reviewed = review(measured, modeled);
+  progress('reviewing tests that cannot be true');
+  const reviewed = review({ screened, measured, modeled }, { chain, stores: night.reference.stores });
   if (reviewed.changed) {
-    measured = reviewed.measured;
+    measured = measure(reviewed.screened, night.reference, chain, asOfDay);
     modeled = model(measured, settings);
   }
   progress('looking for findings');
@@ -38,5 +45,5 @@ export const judge = (
     portions: night.portions,
     reference: night.reference,
   });
-  return { measured, modeled, found };
+  return { measured, modeled, found, repairs: reviewed.repairs };
 };

@@ -1,12 +1,12 @@
 import type { Chain } from '../catalog/chain.ts';
 import { priceList } from '../money/priceList.ts';
 import type { NormalizedOutput, NormalizedTest, ReferenceTables } from '../normalize/normalized.ts';
-import type { ScreenedNight } from '../screen/screened.ts';
+import type { ScreenColumns, ScreenedNight } from '../screen/screened.ts';
 import { rowsOf, tableFromRows } from '../tables/rows.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from './measured.ts';
 import { measureTest } from './measureTest.ts';
 
-type ScreenedTest = NormalizedTest & { state: string; reasons: string };
+type ScreenedTest = NormalizedTest & ScreenColumns;
 
 /**
  * Yield and money of every test, held ones too (their state says so). Prices are those in force on the test's day in the

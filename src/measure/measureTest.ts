@@ -4,6 +4,7 @@ import { massBalance } from '../money/massBalance.ts';
 import type { PriceList } from '../money/priceList.ts';
 import { type PricedLine, testMoney } from '../money/testMoney.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import type { ScreenColumns } from '../screen/screened.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import type { MeasuredOutput, MeasuredTest } from './measured.ts';
 import { weightClassOf } from './weightClassOf.ts';
@@ -24,7 +25,7 @@ const ratio = (part: number, whole: number): number => (whole > 0 ? part / whole
 
 /** Every formula for one test and its lines; see money/ for each. Yields NaN where drained is unknown. */
 export const measureTest = (
-  test: NormalizedTest & { state: string; reasons: string },
+  test: NormalizedTest & ScreenColumns,
   outputs: readonly NormalizedOutput[],
   setting: Setting,
 ): { test: MeasuredTest; outputs: MeasuredOutput[] } => {

@@ -45,6 +45,9 @@ export type MeasuredTest = NormalizedTest & {
   /** used, held or repaired; reasons are codes joined by ';' */
   state: string;
   reasons: string;
+  /** Likely cause in words and how sure (0-1, NaN = not reviewed); '' = nothing is wrong. */
+  cause: string;
+  causeChance: number;
 };
 
 export type MeasuredOutput = NormalizedOutput & {

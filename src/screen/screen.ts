@@ -4,7 +4,7 @@ import { massBalance } from '../money/massBalance.ts';
 import type { NormalizedNight, NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import { rowsOf, tableFromRows } from '../tables/rows.ts';
 import { duplicateTests } from './duplicateTests.ts';
-import type { ScreenedNight } from './screened.ts';
+import type { ScreenColumns, ScreenedNight } from './screened.ts';
 
 type Weighed = {
   test: NormalizedTest;
@@ -51,12 +51,17 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
       ...w.test,
       state: reasons.length > 0 ? 'held' : 'used',
       reasons: reasons.join(';'),
+      cause: '',
+      causeChance: Number.NaN,
     };
   });
-  const names = [...night.tests.columnNames(), 'state', 'reasons'] as (keyof (NormalizedTest & {
-    state: string;
-    reasons: string;
-  }))[];
+  const names = [
+    ...night.tests.columnNames(),
+    'state',
+    'reasons',
+    'cause',
+    'causeChance',
+  ] as (keyof (NormalizedTest & ScreenColumns))[];
   return { tests: tableFromRows(verdicts, names), outputs: night.outputs };
 };
 

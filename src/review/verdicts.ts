@@ -1,0 +1,254 @@
+import { median } from 'simple-statistics';
+import { type CauseFact, type ReviewCause, reviewCauses } from '../faults/reviewCauses.ts';
+import { kgPerLb } from '../units/weight.ts';
+import type { CellFits } from './cellFits.ts';
+import { type Copy, copiedTests } from './copiedTests.ts';
+import type { ExpectedShares } from './expectedShares.ts';
+import { judgeSheet, type SheetVerdict, twinOf } from './judgeSheet.ts';
+import type { LineCells } from './lineCells.ts';
+import { drainedOf, type PieceSize } from './pieceSize.ts';
+import type { ReviewFacts } from './reviewFacts.ts';
+import { drainedKgOf, type Sheet } from './sheet.ts';
+import { expectedLineKg, leftOver, type TrueSheet, trueSheet } from './sheetLikelihood.ts';
+
+/** What becomes of one test: state and reasons as they will stand, the cause in words, and the sheet as repaired. */
+export type Verdict = {
+  test: number;
+  state: 'used' | 'held' | 'repaired';
+  reasons: string;
+  cause: string;
+  chance: number;
+  /** Received over received as sent, for the unit cost of a test in the wrong unit; 1 = as sent. */
+  unitFactor: number;
+  restored: Sheet | undefined;
+};
+
+export type Compared = {
+  facts: ReviewFacts;
+  lines: LineCells;
+  expected: ExpectedShares;
+  fits: CellFits;
+  sizes: readonly PieceSize[];
+  /** Greatest share left over that the chain tolerates. */
+  most: number;
+  unit: 'lb' | 'kg';
+};
+
+/** A test is held when it is this likely not true, and repaired when this sure of how (statistics: keying errors). */
+const holdFrom = 0.9;
+const repairFrom = 0.99;
+const copyFrom = 0.9;
+/** Reasons of the screen that the review may settle; with any other a test stays as the screen left it. */
+const settled = new Set(['mass-balance', 'weight-out-of-range', 'line-missing']);
+
+/** Verdicts on all tests that are not simply used: mistakes first, then copies among what is left. */
+export const verdicts = (night: Compared): Verdict[] => {
+  const { facts } = night;
+  const found: Verdict[] = [];
+  const touched = new Uint8Array(facts.n);
+  for (const [code, cell] of night.lines.cells.entries()) {
+    const fit = night.fits.scatters[code];
+    if (fit === undefined) continue;
+    const usualDrainedKg = median(cell.used.map((i) => drainedOf(facts, i)));
+    for (const i of cell.members) {
+      if (!isDoubtful(night, i, fit.k)) continue;
+      const truth = trueSheetOf(night, i, { fit, usualDrainedKg });
+      const verdict = truth === undefined ? undefined : sheetVerdict(night, i, truth);
+      if (verdict === undefined) continue;
+      found.push(verdict);
+      touched[i] = 1;
+    }
+  }
+  const isAsked = (i: number): boolean => facts.state[i] === 'used' && touched[i] === 0;
+  const copies = copiedTests({ ...night, widening: night.expected.widening }, isAsked, copyFrom);
+  return [...found, ...copies.map((copy) => copyVerdict(facts, copy))].sort((a, b) => a.test - b.test);
+};
+
+const farShares = 2.5;
+const farShare = 8;
+/** Log density of a piece this far below the usual one is looked into. */
+const oddSize = 4;
+
+/** Worth judging: held for a reason that can be settled, or far from expected in its shares, its weight or its invoice. */
+const isDoubtful = (night: Compared, i: number, k: number): boolean => {
+  const { facts, fits, sizes } = night;
+  if (facts.state[i] === 'held')
+    return (facts.reasons[i] as string).split(';').every((reason) => settled.has(reason));
+  if (!((fits.distance[i] as number) < farShares * k + farShare)) return true;
+  const size = sizes[facts.piece.codes[i] as number] as PieceSize;
+  if (size(drainedOf(facts, i) / (facts.pieces[i] as number)) < -oddSize) return true;
+  const billed = facts.billedKg[i] as number;
+  return billed > 0 && Math.abs(Math.log(billed / (facts.receivedKg[i] as number))) > 0.2;
+};
+
+const trueSheetOf = (
+  { facts, lines, expected, fits, sizes }: Compared,
+  i: number,
+  cell: { fit: NonNullable<CellFits['scatters'][number]>; usualDrainedKg: number },
+): TrueSheet | undefined => {
+  const from = lines.start[i] as number;
+  return trueSheet(cell.fit, {
+    share: expected.share.subarray(from, from + cell.fit.k),
+    widening: expected.widening[i] as number,
+    usualDrainedKg: cell.usualDrainedKg,
+    ownWay: fits.ownWay(i),
+    pieceSize: sizes[facts.piece.codes[i] as number] as PieceSize,
+    pieces: facts.pieces[i] as number,
+    divisionKg: facts.divisionKg[i] as number,
+  });
+};
+
+const sheetOf = ({ facts, lines }: Compared, i: number, k: number): Sheet => {
+  const from = lines.start[i] as number;
+  return {
+    receivedKg: facts.receivedKg[i] as number,
+    purgeKg: facts.purgeKg[i] as number,
+    billedKg: facts.billedKg[i] as number,
+    isInBag: facts.weighed[i] === 'in-bag',
+    linesKg: lines.kg.slice(from, from + k),
+  };
+};
+
+const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | undefined => {
+  const { facts } = night;
+  const sheet = sheetOf(night, i, truth.k);
+  const judged = judgeSheet(truth, sheet, {
+    unit: facts.unit[i] as string,
+    addedKg: facts.addedKg[i] as number,
+    most: night.most,
+  });
+  const isHeld = facts.state[i] === 'held';
+  const cause = wordsOf(night, i, { truth, sheet, judged });
+  const reason = reviewCauses[judged.error.cause].reason;
+  const unitFactor = judged.error.cause === 'test-unit' ? judged.error.received : 1;
+  if (judged.isRepairable && judged.chance > repairFrom)
+    return {
+      test: i,
+      state: 'repaired',
+      reasons: reason,
+      cause,
+      chance: judged.chance,
+      unitFactor,
+      restored: judged.restored,
+    };
+  const untouched = { test: i, unitFactor: 1, restored: undefined };
+  if (judged.chanceGood < 1 - holdFrom)
+    return {
+      ...untouched,
+      state: 'held',
+      reasons: reasonsWith(facts.reasons[i] as string, reason),
+      cause,
+      chance: judged.chance,
+    };
+  if (!isHeld) return undefined;
+  return isTrue(truth, sheet, { judged, night, i })
+    ? { ...untouched, state: 'used', reasons: '', cause: '', chance: Number.NaN }
+    : undefined;
+};
+
+const trueFrom = 0.99;
+
+/** A held test goes back when it is as good as surely true and what is left over is what the cutter leaves elsewhere. */
+const isTrue = (
+  truth: TrueSheet,
+  sheet: Sheet,
+  { judged, night, i }: { judged: SheetVerdict; night: Compared; i: number },
+): boolean => {
+  if (judged.chanceGood < trueFrom || (night.facts.reasons[i] as string).includes('line-missing'))
+    return false;
+  let usual = 1;
+  for (const share of truth.share) usual -= share;
+  const left = leftOver(sheet, night.facts.addedKg[i] as number);
+  return Math.abs(left - usual) < 3 * truth.balanceSd;
+};
+
+const reasonsWith = (reasons: string, reason: string): string =>
+  reasons === '' ? reason : reasons.split(';').includes(reason) ? reasons : `${reasons};${reason}`;
+
+const perCent = (chance: number): string =>
+  chance > 0.999 ? 'over 99.9 % sure' : `${(Math.floor(chance * 1000) / 10).toFixed(1)} % sure`;
+
+/** The likely cause in words, weights in the chain's unit. */
+const wordsOf = (
+  night: Compared,
+  i: number,
+  { truth, sheet, judged }: { truth: TrueSheet; sheet: Sheet; judged: SheetVerdict },
+): string => {
+  const { error, restored } = judged;
+  const names = night.lines.cells[night.lines.cellOf[i] as number]?.outputs ?? [];
+  const nameOf = (line: number): string => night.facts.outputNames[names[line] as number] ?? '';
+  const weight = (kg: number): string =>
+    `${(kg / (night.unit === 'lb' ? kgPerLb : 1)).toFixed(2)} ${night.unit}`;
+  const line = error.cause === 'composition-odd' ? oddestLine(truth, sheet) : error.line;
+  const isOfLine = line >= 0;
+  const [sent, likely] = isOfLine
+    ? [sheet.linesKg[line] as number, restored.linesKg[line] as number]
+    : error.cause === 'purge-decimal'
+      ? [sheet.purgeKg, restored.purgeKg]
+      : [sheet.receivedKg, restored.receivedKg];
+  const isGuess = error.unknown >= 0 || error.cause === 'composition-odd';
+  const fact: CauseFact = {
+    line: isOfLine ? nameOf(line) : 'received weight',
+    other: nameOf(
+      error.swapWith >= 0 ? error.swapWith : isOfLine ? twinOf(sheet, line, truth.divisionKg) : -1,
+    ),
+    sent: weight(sent),
+    likely: weight(
+      isGuess
+        ? expectedLineKg(truth, sheet, line)
+        : error.isReceivedUnknown
+          ? balancedKg(truth, sheet)
+          : likely,
+    ),
+    unit: error.unit,
+    chance: perCent(judged.chance),
+  };
+  return reviewCauses[error.cause as ReviewCause].says(fact);
+};
+
+const balancedKg = (truth: TrueSheet, sheet: Sheet): number => {
+  let lines = 0;
+  let expected = 0;
+  for (const [j, kg] of sheet.linesKg.entries()) {
+    lines += kg;
+    expected += truth.share[j] as number;
+  }
+  return lines / expected + (sheet.isInBag ? sheet.purgeKg : 0);
+};
+
+/** The line farthest from what the others let expect, in log. */
+const oddestLine = (truth: TrueSheet, sheet: Sheet): number => {
+  let worst = 0;
+  let farthest = -1;
+  const drained = drainedKgOf(sheet);
+  for (let j = 0; j < truth.k; j++) {
+    const precision = truth.inverse[j * truth.k + j] as number;
+    const off = ((sheet.linesKg[j] as number) - expectedLineKg(truth, sheet, j)) / drained;
+    if (Math.abs(off) * Math.sqrt(precision) > farthest) {
+      farthest = Math.abs(off) * Math.sqrt(precision);
+      worst = j;
+    }
+  }
+  return worst;
+};
+
+const copyVerdict = (facts: ReviewFacts, { test, from, chance }: Copy): Verdict => {
+  const { reason, says } = reviewCauses['test-copied'];
+  const fact = {
+    line: '',
+    other: facts.testId[from] as string,
+    sent: '',
+    likely: '',
+    unit: '',
+    chance: perCent(chance),
+  };
+  return {
+    test,
+    state: 'held',
+    reasons: reason,
+    cause: says(fact),
+    chance,
+    unitFactor: 1,
+    restored: undefined,
+  };
+};

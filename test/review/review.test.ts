@@ -1,0 +1,185 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { review } from '../../src/review/review.ts';
+import type { RepairRow } from '../../src/review/reviewed.ts';
+import { rowsOf } from '../../src/tables/rows.ts';
+import { kgPerLb } from '../../src/units/weight.ts';
+import { honestSheets, nightOfSheets, type PlainSheet, tinyChain } from './nightOfSheets.ts';
+
+type Row = {
+  testId: string;
+  state: string;
+  reasons: string;
+  cause: string;
+  causeChance: number;
+  receivedKg: number;
+};
+type Line = { testId: string; output: string; outputKg: number };
+
+const honest = honestSheets(400);
+const subject = honest[150] as PlainSheet;
+
+/** The night with one sheet spoiled, reviewed. */
+const reviewed = (spoil: (sheet: PlainSheet) => PlainSheet, at = 150) => {
+  const sheets = honest.map((sheet, i) => (i === at ? spoil(sheet) : sheet));
+  const night = nightOfSheets(sheets);
+  const result = review(night, { chain: tinyChain, stores: [] });
+  const row = rowsOf<Row>(result.screened.tests)[at] as Row;
+  const lines = rowsOf<Line>(result.screened.outputs).filter((line) => line.testId === row.testId);
+  return {
+    night,
+    result,
+    row,
+    linesLb: Object.fromEntries(lines.map((line) => [line.output, line.outputKg / kgPerLb])),
+  };
+};
+const scaled = (sheet: PlainSheet, factor: number): PlainSheet => ({
+  ...sheet,
+  received: sheet.received * factor,
+  lines: Object.fromEntries(Object.entries(sheet.lines).map(([name, lb]) => [name, lb * factor])),
+});
+const withLine = (sheet: PlainSheet, name: string, lb: number): PlainSheet => ({
+  ...sheet,
+  lines: { ...sheet.lines, [name]: lb },
+});
+const isRestored = (linesLb: Record<string, number>): void => {
+  for (const [name, lb] of Object.entries(subject.lines)) expect(linesLb[name]).toBeCloseTo(lb, 6);
+};
+
+describe('review', () => {
+  it('leaves honest sheets alone', () => {
+    const { result } = reviewed((sheet) => sheet);
+    expect(rowsOf<Row>(result.screened.tests).filter((row) => row.state !== 'used')).toEqual([]);
+    expect(result.changed).toBe(false);
+    expect(result.repairs).toEqual([]);
+  });
+
+  it.each([
+    ['kilograms', kgPerLb],
+    ['ounces', 16],
+  ])('repairs a whole sheet written in %s', (_, factor) => {
+    const { row, linesLb, result } = reviewed((sheet) => scaled(sheet, factor));
+    expect([row.state, row.reasons]).toEqual(['repaired', 'unit-suspect']);
+    expect(row.receivedKg / kgPerLb).toBeCloseTo(subject.received, 6);
+    expect(row.causeChance).toBeGreaterThan(0.99);
+    isRestored(linesLb);
+    expect(result.repairs.map((repair) => repair.field).sort()).toEqual([
+      ...Object.keys(subject.lines).map(() => 'output'),
+      'received',
+    ]);
+  });
+
+  it.each([
+    ['unit-suspect', kgPerLb],
+    ['decimal-suspect', 10],
+    ['decimal-suspect', 0.1],
+  ])('repairs a received weight: %s x %d', (reason, factor) => {
+    const { row, linesLb } = reviewed((sheet) => ({ ...sheet, received: sheet.received * factor }));
+    expect([row.state, row.reasons]).toEqual(['repaired', reason]);
+    expect(row.receivedKg / kgPerLb).toBeCloseTo(subject.received, 6);
+    isRestored(linesLb);
+  });
+
+  it('repairs one line in the wrong unit and says what it was', () => {
+    const fat = subject.lines['fat'] as number;
+    const { row, linesLb, result } = reviewed((sheet) => withLine(sheet, 'fat', fat * kgPerLb));
+    expect([row.state, row.reasons]).toEqual(['repaired', 'unit-suspect']);
+    isRestored(linesLb);
+    const [repair] = result.repairs as [RepairRow];
+    expect(repair).toMatchObject({ field: 'output', output: 'fat', testId: subject.testId });
+    expect(repair.sent / kgPerLb).toBeCloseTo(fat * kgPerLb, 6);
+    expect(row.cause).toContain('fat reads as if written in kg');
+  });
+
+  it('repairs two lines in each other’s place', () => {
+    const { steak, cap } = subject.lines as { steak: number; cap: number };
+    const { row, linesLb } = reviewed((sheet) => withLine(withLine(sheet, 'steak', cap), 'cap', steak));
+    expect([row.state, row.reasons]).toEqual(['repaired', 'swapped-lines']);
+    isRestored(linesLb);
+  });
+
+  it('holds a sheet with a line left out and names the line', () => {
+    const { row } = reviewed((sheet) => {
+      const { fat: _, ...lines } = sheet.lines;
+      return { ...sheet, lines };
+    });
+    expect(row.state).toBe('held');
+    expect(row.reasons.split(';')).toContain('line-missing');
+    expect(row.cause).toMatch(/^fat is probably not on the sheet .* Weigh fat\.$/);
+  });
+
+  it('holds a sheet with one weight entered twice', () => {
+    const { row } = reviewed((sheet) => withLine(sheet, 'fat', sheet.lines['steak'] as number));
+    expect(row.state).toBe('held');
+    expect(row.reasons.split(';')).toContain('repeated-weights');
+    expect(row.cause).toContain('fat has the weight of steak');
+  });
+
+  it('holds a weight that fits nothing, without guessing', () => {
+    const { row, result } = reviewed((sheet) => withLine(sheet, 'lean trim', 4.31));
+    expect([row.state, result.repairs.length]).toEqual(['held', 0]);
+    expect(row.cause).toContain('lean trim does not fit');
+  });
+
+  it('holds an earlier sheet of the cutter sent again, one figure changed', () => {
+    const original = honest[110] as PlainSheet;
+    const { row } = reviewed((sheet) => ({
+      ...original,
+      testId: sheet.testId,
+      day: sheet.day,
+      lines: { ...original.lines, fat: (original.lines['fat'] as number) + 0.02 },
+    }));
+    expect([row.state, row.reasons]).toEqual(['held', 'duplicate-test']);
+    expect(row.cause).toContain(original.testId);
+  });
+
+  it('takes a lasting way of cutting for what it is: no sheet of that cutter is set aside', () => {
+    const sheets = honest.map((sheet) =>
+      sheet.cutter === 'c3'
+        ? withLine(sheet, 'fat', (sheet.lines['fat'] as number) - 0.045 * sheet.received)
+        : sheet,
+    );
+    const result = review(nightOfSheets(sheets), { chain: tinyChain, stores: [] });
+    expect(rowsOf<Row>(result.screened.tests).filter((row) => row.state !== 'used')).toEqual([]);
+  });
+
+  it('can be undone: putting back what was sent gives the screened weights', () => {
+    const { night, result } = reviewed((sheet) => scaled(sheet, kgPerLb));
+    const sent = new Map(result.repairs.map((row) => [`${row.testId} ${row.field} ${row.output}`, row.sent]));
+    const undoneLines = rowsOf<Line>(result.screened.outputs).map(
+      (line) => sent.get(`${line.testId} output ${line.output}`) ?? line.outputKg,
+    );
+    expect(undoneLines).toEqual(rowsOf<Line>(night.screened.outputs).map((line) => line.outputKg));
+    const undoneReceived = rowsOf<Row>(result.screened.tests).map(
+      (row) => sent.get(`${row.testId} received `) ?? row.receivedKg,
+    );
+    expect(undoneReceived).toEqual(rowsOf<Row>(night.screened.tests).map((row) => row.receivedKg));
+  });
+
+  it('changes nothing where no test was used', () => {
+    const night = nightOfSheets(honest.slice(0, 3).map((sheet) => ({ ...sheet, lines: { fat: 1 } })));
+    expect(review(night, { chain: tinyChain, stores: [] })).toEqual({
+      screened: night.screened,
+      repairs: [],
+      changed: false,
+    });
+  });
+
+  it('repairs a decimal shift on any sheet of any large line, and no other sheet with it', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: honest.length - 1 }),
+        fc.constantFrom('steak', 'lean trim', 'fat'),
+        fc.constantFrom(10, 0.1),
+        (at, name, factor) => {
+          const before = (honest[at] as PlainSheet).lines[name] as number;
+          const { row, linesLb, result } = reviewed((sheet) => withLine(sheet, name, before * factor), at);
+          expect([row.state, row.reasons]).toEqual(['repaired', 'decimal-suspect']);
+          expect(linesLb[name]).toBeCloseTo(before, 6);
+          expect(result.repairs).toHaveLength(1);
+        },
+      ),
+      { numRuns: 12, seed: 1 },
+    );
+  });
+});
