@@ -12,6 +12,7 @@ import {
 import { madScale } from '../../../src/model/robust/huberWeights.ts';
 import { qnScale } from '../../../src/model/robust/qnScale.ts';
 import { snScale } from '../../../src/model/robust/snScale.ts';
+import { tauScale } from '../../../src/model/robust/tauScale.ts';
 import { quantile } from '../../../src/tables/quantile.ts';
 import { seededNormals } from '../../findings/change/seededNormals.ts';
 
@@ -32,6 +33,7 @@ describe('robust scales and locations against R', () => {
       expect(qnScale(expected.x, { correct: false }) / expected.Qn_no_finite_corr).toBeCloseTo(1, 7);
       expect(snScale(expected.x)).toBeCloseTo(expected.Sn, 12);
       expect(snScale(expected.x, { correct: false })).toBeCloseTo(expected.Sn_no_finite_corr, 12);
+      expect(tauScale(expected.x)).toBeCloseTo(expected.scaleTau2, 12);
       expect(quantile(expected.x, 0.5)).toBe(expected.median);
       // R stops its iteration at 1e-6 of the scale
       const location = huberLocation(expected.x, 1.5);
@@ -114,7 +116,8 @@ describe('robust scales by definition', () => {
     fc.assert(
       fc.property(integers, (x) => {
         const moved = [...x].reverse().map((value) => 4 * value - 8);
-        for (const scale of [qnScale, snScale, madScale]) expect(scale(moved)).toBeCloseTo(4 * scale(x), 9);
+        for (const scale of [qnScale, snScale, madScale, tauScale])
+          expect(scale(moved)).toBeCloseTo(4 * scale(x), 9);
       }),
     );
   });
