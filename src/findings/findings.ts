@@ -10,7 +10,6 @@ import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { habitFinding } from './habitFinding.ts';
 import { merchandise } from './merchandise/merchandise.ts';
-import { standardsToChange } from './standardsToChange.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
@@ -44,6 +43,8 @@ export const findings = (input: FindingsInput): FoundNight => {
     outputs: rowsOf(input.measured.outputs),
     chain,
     shares,
+    standards: reference.standards,
+    asOfDay,
   });
   const stores = storeStatus(all, reference, chain, asOfDay);
   const found = [
@@ -59,10 +60,7 @@ export const findings = (input: FindingsInput): FoundNight => {
       chain,
     ),
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
-    standards: standardsToChange(rowsOf(input.measured.outputs), used, reference.standards, {
-      chain,
-      asOfDay,
-    }),
+    standards: merchandised.standards,
     stores,
     methods: merchandised.methods,
     buying: buying(

@@ -53,7 +53,9 @@ export type StandardChangeRow = {
   low: number;
   high: number;
   tests: number;
+  /** Price of the output at the target margin: as measured, and by the book. */
   priceAtTargetMargin: number;
+  priceAtBook: number;
 };
 export type StoreStatusRow = {
   store: string;

@@ -1,6 +1,7 @@
 import type { MethodByWeightRow } from '../../findings/merchandise/methodByWeight.ts';
 import type { MethodUnanswered } from '../../findings/merchandise/methodGroup.ts';
 import type { MethodOutputRow } from '../../findings/merchandise/methodOutputs.ts';
+import type { StandardUnsettled } from '../../findings/merchandise/standardRows.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, count, number } = column;
@@ -73,6 +74,21 @@ export const methodUnansweredFile: ResultsFile<MethodUnanswered> = {
     text('spec', 'purchase spec', (r) => r.spec),
     text('method', 'way of cutting', (r) => r.method),
     count('tests', 'tests', 'tests that could be compared', (r) => r.tests),
+    text('missing', 'what is missing', (r) => r.missing),
+  ],
+};
+
+/** standards-unsettled.csv: book yields that the tests do not settle. */
+export const standardsUnsettledFile: ResultsFile<StandardUnsettled> = {
+  name: 'standards-unsettled',
+  description: 'Book yields in force with too few tests to say whether they hold.',
+  key: ['item', 'method', 'output'],
+  columns: [
+    text('item', 'item', (r) => r.item),
+    text('method', 'way of cutting', (r) => r.method),
+    text('output', 'output', (r) => r.output),
+    number('book', 'fraction', 'yield in the book, of drained', (r) => r.book),
+    count('tests', 'tests', 'tests behind it', (r) => r.tests),
     text('missing', 'what is missing', (r) => r.missing),
   ],
 };

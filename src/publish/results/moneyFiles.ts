@@ -1,6 +1,11 @@
 import type { FoundNight } from '../../findings/found.ts';
 import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
-import { methodByWeightFile, methodOutputsFile, methodUnansweredFile } from './methodFiles.ts';
+import {
+  methodByWeightFile,
+  methodOutputsFile,
+  methodUnansweredFile,
+  standardsUnsettledFile,
+} from './methodFiles.ts';
 import { portionsFile, reachFile } from './portionFiles.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 
@@ -15,6 +20,7 @@ export const moneyFiles = (
   writtenFile(methodOutputsFile, merchandise.outputs, units),
   writtenFile(methodByWeightFile, merchandise.byWeight, units),
   writtenFile(methodUnansweredFile, merchandise.unanswered, units),
+  writtenFile(standardsUnsettledFile, merchandise.unsettled, units),
   writtenFile(portionsFile, merchandise.portions, units),
   writtenFile(reachFile, merchandise.reach, units),
 ];
