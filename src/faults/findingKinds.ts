@@ -47,6 +47,36 @@ export const findingKinds = {
     says: (f) =>
       `Store ${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}) across the room, over ${f.tests} tests against ${f.against}; ${f.money}.`,
   },
+  drift: {
+    reader: 'trainer',
+    step: 'Ask what has changed since that day: knife, table, product, pace, a new rule?',
+    says: (f) =>
+      `${f.who} on ${f.item}: ${f.size} (${f.range}), over ${f.tests} tests against ${f.against}${f.money === '' ? '' : `; ${f.money}`}. ${question}`,
+  },
+  improved: {
+    reader: 'trainer',
+    step: 'Say so, and go on to the next thing.',
+    says: (f) =>
+      `${f.who} on ${f.item}: coaching worked; ${f.size} (${f.range}), over ${f.tests} tests after against ${f.against}. ${question}`,
+  },
+  'not-improved': {
+    reader: 'trainer',
+    step: 'Cut beside each other once more and try another way to show it.',
+    says: (f) =>
+      `${f.who} on ${f.item}: no improvement seen after coaching; ${f.size} (${f.range}), over ${f.tests} tests after against ${f.against}. ${question}`,
+  },
+  'too-early': {
+    reader: 'trainer',
+    step: 'Ask for the tests that are still needed before judging.',
+    says: (f) =>
+      `${f.who} on ${f.item}: too early to say whether coaching worked, after ${f.tests} tests; ${f.size} would tell a gain of 2 points.`,
+  },
+  'scale-question': {
+    reader: 'trainer',
+    step: 'Check the scale with a known weight and the tare of tray and tub; ask for a new lot or rule of that day.',
+    says: (f) =>
+      `Store ${f.who}: ${f.size} (${f.range}), over ${f.tests} tests against ${f.against}. Is it the scale, the tare, a lot? No person is meant.`,
+  },
   'silent-store': {
     reader: 'director',
     step: 'Ask the store for its sheets.',

@@ -6,6 +6,7 @@ import type { ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
 import { buyingFindings } from './buyingFindings.ts';
+import { changeOverTime } from './change/changeOverTime.ts';
 import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { habitFinding } from './habitFinding.ts';
@@ -20,6 +21,8 @@ export type FindingsInput = {
   modeled: ModeledNight;
   portions: ColumnTable;
   reference: ReferenceTables;
+  /** Day on which each source file was first read, by path. */
+  seenDays?: ReadonlyMap<string, number> | undefined;
 };
 
 /** What is worth a reader's attention tonight, the money at stake without people, and what is owed. */
@@ -37,6 +40,16 @@ export const findings = (input: FindingsInput): FoundNight => {
   const habits = habitsOf(input.modeled.effects, chain).flatMap((habit) =>
     habitFinding(habit, { chain, used, shares, residuals, adjustedFor: input.modeled.adjustedFor }),
   );
+  const change = changeOverTime({
+    chain,
+    asOfDay,
+    used,
+    expected: input.modeled.expected,
+    reference,
+    seenDays: input.seenDays ?? new Map(),
+    cutterShares: shares.cutters,
+    adjustedFor: input.modeled.adjustedFor,
+  });
   const merchandised = merchandise({
     portions: rowsOf(input.portions),
     used,
@@ -51,6 +64,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     ...habits.map((one) => one.finding),
     ...buyingFindings(used, chain),
     ...silentFindings(stores),
+    ...change.findings,
   ];
   return {
     findings: found.sort(byMoney),
@@ -62,6 +76,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
     standards: merchandised.standards,
     stores,
+    coaching: change.coaching,
     methods: merchandised.methods,
     buying: buying(
       { used, outputs: rowsOf(input.measured.outputs), modeled: input.modeled, chain },

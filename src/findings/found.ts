@@ -100,7 +100,35 @@ export type MethodRow = {
   breakEvenPerKg: number;
   breakEvenWithLaborPerKg: number;
 };
+/**
+ * What followed a coaching (scope event), or all of a cutter, an item or the chain together. Levels and gains in points of
+ * drained weight, gain > 0 = better; `expectedAfter` is the shrunken level before: what no effect would look like.
+ */
+export type CoachingChangeRow = {
+  scope: 'event' | 'cutter' | 'item' | 'chain';
+  cutter: string;
+  item: string;
+  habit: string;
+  coachedOn: string;
+  by: string;
+  outcome: string;
+  events: number;
+  testsBefore: number;
+  testsAfter: number;
+  rawBefore: number;
+  expectedAfter: number;
+  after: number;
+  gain: number;
+  low: number;
+  high: number;
+  chance: number;
+  verdict: string;
+  testsNeeded: number;
+  habitNow: string;
+  improved: number;
+};
 export type FoundNight = {
+  coaching: CoachingChangeRow[];
   findings: FindingRow[];
   losses: LossRow[];
   owed: OwedRow[];

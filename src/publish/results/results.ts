@@ -5,6 +5,7 @@ import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../../measure/
 import type { ModeledNight } from '../../model/modeled.ts';
 import { rowsOf } from '../../tables/rows.ts';
 import { kgPerLb } from '../../units/weight.ts';
+import { coachingFile } from './coachingFile.ts';
 import { methodsFile, owedFile, standardsFile } from './decisionFiles.ts';
 import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
@@ -41,6 +42,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
     writtenFile(termsFile, builtYields(modeled), units),
     writtenFile(standardsFile, found.standards, units),
     writtenFile(owedFile, found.owed, units),
+    writtenFile(coachingFile, found.coaching, units),
     writtenFile(storesFile, found.stores, units),
     writtenFile(intakeFile, input.intake, units),
     writtenFile(rejectsFile, input.rejects, units),

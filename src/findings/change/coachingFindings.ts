@@ -1,0 +1,169 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { MeasuredTest } from '../../measure/measured.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import type { CoachingChangeRow, FindingRow } from '../found.ts';
+import { noMoney, writtenFinding } from '../writtenFinding.ts';
+import type { CoachingEffect } from './coachingEffects.ts';
+import type { TimeLevels } from './timeLevels.ts';
+
+const words: Record<string, string> = {
+  saleable: 'saleable',
+  main_cut: 'main cut',
+  lean_trim: 'lean trim',
+  unaccounted: 'unaccounted',
+};
+
+/** One finding a coaching: did it work. `before` holds the effects as known before tonight's tests, same events. */
+export const coachingFindings = (
+  effects: readonly CoachingEffect[],
+  levels: TimeLevels,
+  {
+    chain,
+    before,
+    adjustedFor,
+  }: { chain: Chain; before: readonly CoachingEffect[]; adjustedFor: readonly string[] },
+): FindingRow[] => {
+  const number = new Intl.NumberFormat(chain.language, {
+    minimumFractionDigits: 1,
+    maximumFractionDigits: 1,
+  });
+  const latest = new Map(
+    effects.map((effect) => [`${effect.event.cutter}\u0000${effect.event.item}`, effect]),
+  );
+  return [...latest.values()].map((effect) => {
+    const { event } = effect;
+    const told = before.find((one) => one.event === event);
+    const evidence = Array.from(effect.places, (i) => levels.people.tests[i] as MeasuredTest);
+    return writtenFinding(
+      {
+        kind: effect.verdict,
+        store: effect.store,
+        region: evidence[0]?.region ?? '',
+        cutter: event.cutter,
+        item: event.item,
+        outcome: effect.outcome,
+        status: told?.verdict === effect.verdict ? 'continuing' : 'new',
+        since: isoFromDay(event.coachedOn),
+        effect: effect.gain,
+        low: effect.low,
+        high: effect.high,
+        chance: effect.chance,
+        tests: effect.testsAfter,
+        comparedWith: `the own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${effect.testsBefore} tests) and uncoached cutters in the same months`,
+        money: noMoney,
+        size: sizeOf(effect, number),
+        evidence,
+        adjustments: [
+          ...adjustedFor,
+          'what uncoached cutters did in the same months',
+          'regression to the mean',
+          'changes of the whole store',
+        ],
+      },
+      chain,
+    );
+  });
+};
+
+const shown = (value: number, number: Intl.NumberFormat): string =>
+  Number.isNaN(value) ? 'not known' : number.format(value);
+
+const habitWords: Record<string, string> = {
+  cured: ', and the habit is gone',
+  'not-cured': ', but the habit is still there: only the average has moved',
+  unclear: ', and it cannot yet be said whether the habit is gone',
+  '': '',
+};
+
+/** What the headline says of the size: points gained and the habit, or the tests still needed. */
+const sizeOf = (effect: CoachingEffect, number: Intl.NumberFormat): string => {
+  const outcome = words[effect.outcome] ?? effect.outcome;
+  if (effect.verdict === 'too-early')
+    return effect.testsNeeded === 1 ? '1 more test' : `${effect.testsNeeded} more tests`;
+  if (effect.verdict === 'not-improved') return `${outcome} ${number.format(effect.gain)} points`;
+  return `${outcome} better by ${number.format(effect.gain)} points${habitWords[effect.habit]}`;
+};
+
+/** Rows of the coaching table: every coaching, then all of a cutter, of an item and of the chain together. */
+export const coachingRows = (effects: readonly CoachingEffect[]): CoachingChangeRow[] => {
+  const groups = (
+    keyOf: (effect: CoachingEffect) => string,
+    scope: CoachingChangeRow['scope'],
+  ): CoachingChangeRow[] =>
+    [...new Set(effects.map(keyOf))].sort().map((key) =>
+      pooled(
+        effects.filter((effect) => keyOf(effect) === key),
+        scope,
+        key,
+      ),
+    );
+  return [
+    ...effects.map(eventRow),
+    ...groups((effect) => effect.event.cutter, 'cutter'),
+    ...groups((effect) => effect.event.item, 'item'),
+    ...(effects.length > 0 ? groups(() => '', 'chain') : []),
+  ];
+};
+
+const eventRow = (effect: CoachingEffect): CoachingChangeRow => ({
+  scope: 'event',
+  cutter: effect.event.cutter,
+  item: effect.event.item,
+  habit: effect.event.habit,
+  coachedOn: isoFromDay(effect.event.coachedOn),
+  by: effect.event.by,
+  outcome: effect.outcome,
+  events: 1,
+  testsBefore: effect.testsBefore,
+  testsAfter: effect.testsAfter,
+  rawBefore: effect.rawBefore,
+  expectedAfter: effect.expectedAfter,
+  after: effect.after,
+  gain: effect.testsAfter > 0 ? effect.gain : Number.NaN,
+  low: effect.testsAfter > 0 ? effect.low : Number.NaN,
+  high: effect.testsAfter > 0 ? effect.high : Number.NaN,
+  chance: effect.chance,
+  verdict: effect.verdict,
+  testsNeeded: effect.testsNeeded,
+  habitNow: effect.habit,
+  improved: effect.verdict === 'improved' ? 1 : 0,
+});
+
+/** Coachings together: gains weighted by what each tells; levels are means over the tests. */
+const pooled = (
+  own: readonly CoachingEffect[],
+  scope: CoachingChangeRow['scope'],
+  key: string,
+): CoachingChangeRow => {
+  const told = own.filter((effect) => effect.testsAfter > 0);
+  const precision = told.reduce((sum, effect) => sum + 1 / effect.sd ** 2, 0);
+  const gain = told.reduce((sum, effect) => sum + effect.gain / effect.sd ** 2, 0) / precision;
+  const reach = z975 / Math.sqrt(precision);
+  const sum = (pick: (effect: CoachingEffect) => number): number =>
+    own.reduce((total, effect) => total + pick(effect), 0);
+  const outcomes = [...new Set(own.map((effect) => effect.outcome))];
+  return {
+    scope,
+    cutter: scope === 'cutter' ? key : '',
+    item: scope === 'item' ? key : '',
+    habit: '',
+    coachedOn: '',
+    by: '',
+    outcome: outcomes.length === 1 ? (outcomes[0] as string) : 'several',
+    events: own.length,
+    testsBefore: sum((effect) => effect.testsBefore),
+    testsAfter: sum((effect) => effect.testsAfter),
+    rawBefore: Number.NaN,
+    expectedAfter: Number.NaN,
+    after: Number.NaN,
+    gain: told.length > 0 ? gain : Number.NaN,
+    low: told.length > 0 ? gain - reach : Number.NaN,
+    high: told.length > 0 ? gain + reach : Number.NaN,
+    chance: Number.NaN,
+    verdict: '',
+    testsNeeded: sum((effect) => effect.testsNeeded),
+    habitNow: '',
+    improved: sum((effect) => (effect.verdict === 'improved' ? 1 : 0)),
+  };
+};

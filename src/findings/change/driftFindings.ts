@@ -1,0 +1,205 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { Outcome } from '../../catalog/outcomes.ts';
+import type { MeasuredTest } from '../../measure/measured.ts';
+import type { CoachingRow } from '../../normalize/normalized.ts';
+import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
+import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import type { FindingRow } from '../found.ts';
+import type { WeeklyShare } from '../weeklyShares.ts';
+import { type FindingFacts, noMoney, writtenFinding } from '../writtenFinding.ts';
+import { learningDays } from './learningCurve.ts';
+import { type LevelChange, levelChanges } from './levelChanges.ts';
+import type { StoreChange } from './storeChanges.ts';
+import type { TimeLevels } from './timeLevels.ts';
+
+export type DriftContext = {
+  chain: Chain;
+  asOfDay: number;
+  coaching: readonly CoachingRow[];
+  cutterShares: ReadonlyMap<string, readonly WeeklyShare[]>;
+  adjustedFor: readonly string[];
+};
+
+const mostFalse = 0.1;
+/** A change up within this many days of a coaching is the coaching's to tell. */
+const coachedDays = { before: 30, after: 90 };
+/** A change is told for this long; then the new level is the cutter's own, and habits tell the rest. */
+const toldDays = 365;
+const resolvedDays = 28;
+/** Outcomes in which the size of a change is told; saleable unless main cut shows it clearly better. */
+const clearlyBetter = 1.5;
+
+/**
+ * A cutter's level that has changed and stayed, up or down: one finding a cutter (or cutter and item) for the latest
+ * change, dated, with its size and money. Confirmed by before against after at a false discovery rate of 10 % over all
+ * cutters charted. What a beginner learns and what follows a coaching is told elsewhere.
+ */
+export const driftFindings = (levels: TimeLevels, context: DriftContext): FindingRow[] => {
+  const { people } = levels;
+  const perCutter = people.ofCutter.map((_, cutter) => levelChanges(cutter, levels, levels.limitsOf));
+  const strongest = perCutter.map((changes) =>
+    changes.reduce((least, change) => Math.min(least, 2 * normalCdf(-Math.abs(change.z))), 1),
+  );
+  const adjusted = benjaminiHochberg(strongest);
+  return perCutter.flatMap((changes, cutter) =>
+    (adjusted[cutter] as number) > mostFalse ? [] : cutterDrifts(changes, levels, context),
+  );
+};
+
+const cutterDrifts = (
+  changes: readonly LevelChange[],
+  levels: TimeLevels,
+  context: DriftContext,
+): FindingRow[] => {
+  const items = [...new Set(changes.map((change) => change.item))];
+  return items.flatMap((item) => {
+    const own = changes.filter((change) => change.item === item);
+    const latest = own[own.length - 1] as LevelChange;
+    const earlier = own[own.length - 2];
+    if (context.asOfDay - latest.day > toldDays) return [];
+    const isBack = earlier !== undefined && isReversal(earlier, latest, context);
+    if (isBack)
+      return context.asOfDay - latest.knownDay > resolvedDays
+        ? []
+        : driftRow(earlier, levels, { ...context, status: 'resolved' });
+    if (latest.side > 0 && (isCoached(latest, levels, context) || isLearning(latest, levels))) return [];
+    const status = latest.knownDay >= context.asOfDay ? 'new' : 'continuing';
+    return driftRow(latest, levels, { ...context, status });
+  });
+};
+
+/** The two changes cancel: the level is back within the threshold of where it was, or more than half the way. */
+const isReversal = (earlier: LevelChange, latest: LevelChange, { chain }: DriftContext): boolean =>
+  earlier.side !== latest.side &&
+  Math.abs(earlier.size.saleable.shift + latest.size.saleable.shift) <
+    Math.max(chain.thresholds.effect_points, Math.abs(earlier.size.saleable.shift) / 2);
+
+const isCoached = (change: LevelChange, { people }: TimeLevels, { coaching }: DriftContext): boolean =>
+  coaching.some(
+    (event) =>
+      event.cutter === people.cutter.levels[change.cutter] &&
+      change.day >= event.coachedOn - coachedDays.before &&
+      change.day <= event.coachedOn + coachedDays.after,
+  );
+
+const isLearning = (change: LevelChange, { people, sinceOf }: TimeLevels): boolean =>
+  change.day - sinceOf(people.cutter.levels[change.cutter] as string) < learningDays;
+
+const driftRow = (
+  change: LevelChange,
+  levels: TimeLevels,
+  context: DriftContext & { status: FindingRow['status'] },
+): FindingRow[] => {
+  const { people } = levels;
+  const { chain } = context;
+  const outcome = toldOutcome(change);
+  const { shift, sd } = change.size[outcome];
+  const threshold = chain.thresholds.effect_points;
+  if (Math.abs(shift) < threshold) return [];
+  const money = change.side < 0 ? moneyOf(change, levels, context.cutterShares) : noMoney;
+  if (money.perWeek < chain.thresholds.money_per_week) return [];
+  const after = testsAt(levels, change.after);
+  const last = after[after.length - 1] as MeasuredTest;
+  const isAlone =
+    new Set(people.tests.filter((test) => test.store === last.store).map((test) => test.cutter)).size < 2;
+  const facts: FindingFacts = {
+    kind: 'drift',
+    store: last.store,
+    region: last.region,
+    cutter: last.cutter,
+    item: change.item < 0 ? '' : (people.item.levels[change.item] as string),
+    outcome,
+    status: context.status,
+    since: isoFromDay(change.day),
+    effect: shift,
+    low: shift - z975 * sd,
+    high: shift + z975 * sd,
+    chance: normalCdf((Math.abs(shift) - threshold) / sd),
+    tests: after.length,
+    comparedWith: `the own ${change.before.length} tests before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
+    money,
+    size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}`,
+    evidence: after,
+    adjustments: [
+      ...context.adjustedFor,
+      'what everybody did in the same months',
+      'changes of the whole store',
+    ],
+  };
+  return [writtenFinding(facts, chain)];
+};
+
+const points = (chain: Chain): Intl.NumberFormat =>
+  new Intl.NumberFormat(chain.language, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+const words: Partial<Record<Outcome, string>> = { saleable: 'saleable has', main_cut: 'main cut has' };
+
+const toldOutcome = ({ size }: LevelChange): 'saleable' | 'main_cut' => {
+  const z = (outcome: 'saleable' | 'main_cut'): number =>
+    size[outcome].sd > 0 ? Math.abs(size[outcome].shift) / size[outcome].sd : 0;
+  return z('main_cut') > z('saleable') + clearlyBetter ? 'main_cut' : 'saleable';
+};
+
+const testsAt = ({ people }: TimeLevels, places: Int32Array): MeasuredTest[] =>
+  Array.from(places, (i) => people.tests[i] as MeasuredTest);
+
+/** Value lost per kg by item x the cutter's weekly weight of the item, over the items and stores of the tests after. */
+const moneyOf = (
+  change: LevelChange,
+  { people }: TimeLevels,
+  shares: DriftContext['cutterShares'],
+): FindingFacts['money'] => {
+  const cutter = people.cutter.levels[change.cutter] as string;
+  const all = [...change.before, ...change.after];
+  const meanSd = all.reduce((sum, i) => sum + (people.sd.value[i] as number), 0) / all.length;
+  let [kgByValue, isWeekly] = [0, true];
+  for (const item of new Set(Array.from(change.after, (i) => people.item.codes[i] as number))) {
+    const own = all.filter((i) => people.item.codes[i] === item);
+    const itemSd = own.reduce((sum, i) => sum + (people.sd.value[i] as number), 0) / own.length;
+    for (const share of shares.get(`${cutter}\u0000${people.item.levels[item]}`) ?? []) {
+      isWeekly &&= !Number.isNaN(share.kgPerWeek);
+      kgByValue += (Number.isNaN(share.kgPerWeek) ? share.kgSeen : share.kgPerWeek) * (itemSd / meanSd);
+    }
+  }
+  const { shift, sd } = change.size.value;
+  return {
+    perWeek: Math.max(0, -shift * kgByValue),
+    low: (-shift - z975 * sd) * kgByValue,
+    high: (-shift + z975 * sd) * kgByValue,
+    isWeekly,
+  };
+};
+
+/** A store whose whole room changed on one day, as a question about the scale, a lot or a rule; nobody is named. */
+export const storeChangeFindings = (levels: TimeLevels, context: DriftContext): FindingRow[] => {
+  const { people } = levels;
+  const latest = new Map<number, StoreChange>();
+  for (const change of levels.stores) latest.set(change.store, change);
+  return [...latest.values()].flatMap((change) => {
+    const { shift, sd } = change.size.saleable;
+    if (context.asOfDay - change.day > toldDays || Math.abs(shift) < context.chain.thresholds.effect_points)
+      return [];
+    const after = testsAt(levels, change.after);
+    const facts: FindingFacts = {
+      kind: 'scale-question',
+      store: people.store.levels[change.store] as string,
+      region: after[0]?.region ?? '',
+      cutter: '',
+      item: '',
+      outcome: 'saleable',
+      status: change.knownDay >= context.asOfDay ? 'new' : 'continuing',
+      since: isoFromDay(change.day),
+      effect: shift,
+      low: shift - z975 * sd,
+      high: shift + z975 * sd,
+      chance: normalCdf((Math.abs(shift) - context.chain.thresholds.effect_points) / sd),
+      tests: after.length,
+      comparedWith: `the same ${change.cutters} cutters before`,
+      money: noMoney,
+      size: `saleable has ${shift < 0 ? 'fallen' : 'risen'} by ${points(context.chain).format(Math.abs(shift))} points for everybody since ${isoFromDay(change.day)}`,
+      evidence: after,
+      adjustments: [...context.adjustedFor, 'what everybody did in the same months'],
+    };
+    return [writtenFinding(facts, context.chain)];
+  });
+};

@@ -1,0 +1,187 @@
+import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
+import { beforeAfter, type Contrast } from './beforeAfter.ts';
+import { changesInSeries, type SeriesChange } from './changesInSeries.ts';
+import type { ChartLimits } from './chartLimits.ts';
+import { errorScale } from './errorScale.ts';
+import type { PeopleTests } from './peopleTests.ts';
+import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
+
+/** Outcomes whose charts watch a cutter, all items on one line; and the one that watches each item. */
+export const watched = ['value', 'saleable'] as const satisfies readonly Outcome[];
+/** Cutter-months per false alarm over all charts of a cutter: the bar is 300, the rest is room for tests that are not independent. */
+const monthsPerAlarm = 450;
+/** Share of a cutter's alarms that each chart pair may give; an item's pair sees only the item's tests, so all items share one. */
+const budget = { pooled: 0.4, items: 0.2 };
+/** An EWMA and a CUSUM on the same values give about this many times the alarms of one of them. */
+const pairFactor = 1.5;
+const daysPerMonth = 30.44;
+/** A level before the first test may lie this many SDs of one test from expected: charts start themselves on any habit. */
+const openPrior = 2;
+const bound = 3;
+/** |z| of before against after, with all tests until now, below which an alarm is not told. */
+const confirmed = 3.3;
+const fewestBefore = 6;
+
+/** One confirmed change of a cutter's level: on all items (item -1) or on one. Places are of PeopleTests. */
+export type LevelChange = {
+  cutter: number;
+  item: number;
+  day: number;
+  alarmDay: number;
+  /** Day on which the test that gave the alarm was known. */
+  knownDay: number;
+  side: 1 | -1;
+  z: number;
+  /** Size in points (value: currency per kg) with its SD, by outcome. */
+  size: Record<Outcome, { shift: number; sd: number }>;
+  before: Int32Array;
+  after: Int32Array;
+  isLatest: boolean;
+};
+
+export type ChartedPeople = {
+  people: PeopleTests;
+  left: Record<Outcome, Float64Array>;
+  scale: Record<Outcome, number>;
+};
+
+/** Scales of the forecast errors of the chain's cutters by outcome: what one test varies by in truth against the model's SD. */
+export const chartScales = (
+  people: PeopleTests,
+  left: Record<Outcome, Float64Array>,
+): Record<Outcome, number> =>
+  Object.fromEntries(
+    outcomes.map((outcome) => {
+      const errors = people.ofCutter.flatMap((places) => {
+        const series = seriesOf(people, left, { places, outcome });
+        if (series.left.length < 8) return [];
+        const prior = priorOf(series, 1);
+        return [...pooledForecast(series, prior, { scale: 1, bound: 1e6 }).errors.subarray(4)];
+      });
+      return [outcome, errorScale(errors, bound)];
+    }),
+  ) as Record<Outcome, number>;
+
+/** Series of some tests of one cutter (or room) with small codes of `group` (the item unless given). */
+export const seriesOf = (
+  people: PeopleTests,
+  left: Record<Outcome, Float64Array>,
+  { places, outcome, group }: { places: Int32Array; outcome: Outcome; group?: Int32Array },
+): CutterSeries => {
+  const small = new Map<number, number>();
+  const codes = group ?? people.item.codes;
+  const item = places.map((i) => {
+    const code = codes[i] as number;
+    const known = small.get(code) ?? small.size;
+    small.set(code, known);
+    return known;
+  });
+  const pick = (values: Float64Array): Float64Array => Float64Array.from(places, (i) => values[i] as number);
+  return { left: pick(left[outcome]), sd: pick(people.sd[outcome]), item, items: small.size };
+};
+
+export const priorOf = ({ sd }: CutterSeries, scale: number): { all: number; item: number } => {
+  const typical =
+    scale * Math.sqrt(sd.reduce((sum, value) => sum + value * value, 0) / Math.max(1, sd.length));
+  return { all: openPrior * typical, item: openPrior * typical };
+};
+
+/** Confirmed changes of one cutter's level, earliest first; a change of one item only carries the item. */
+export const levelChanges = (
+  cutter: number,
+  { people, left, scale }: ChartedPeople,
+  limitsOf: (runLength: number) => ChartLimits,
+): LevelChange[] => {
+  const places = (people.ofCutter[cutter] as Int32Array).filter((i) =>
+    watched.every((outcome) => (people.sd[outcome][i] as number) > 0),
+  );
+  if (places.length < 8) return [];
+  const perMonth = testsPerMonth(people, places);
+  const limits = (share: number): ChartLimits =>
+    limitsOf((pairFactor * monthsPerAlarm * perMonth) / (2 * share));
+  const run = (own: Int32Array, outcome: Outcome, share: number): SeriesChange[] => {
+    const series = seriesOf(people, left, { places: own, outcome });
+    return changesInSeries(series, {
+      prior: priorOf(series, scale[outcome]),
+      scale: scale[outcome],
+      bound,
+      limits: limits(share),
+    }).filter(
+      ({ contrast }) => contrast.before >= fewestBefore && Math.abs(contrast.z) / scale[outcome] > confirmed,
+    );
+  };
+  const tell = (own: Int32Array, item: number, change: SeriesChange, z: number): LevelChange =>
+    told({ people, left, scale }, { cutter, item, own, change, z });
+  const pooled = watched
+    .map((outcome) => run(places, outcome, budget.pooled))
+    .sort((a, b) => strongest(b) - strongest(a))[0] as SeriesChange[];
+  if (pooled.length > 0)
+    return pooled.map((change, k) => ({
+      ...tell(places, -1, change, change.contrast.z / scale.value),
+      isLatest: k === pooled.length - 1,
+    }));
+  return [...new Set(places.map((i) => people.item.codes[i] as number))].flatMap((item) => {
+    const own = places.filter((i) => people.item.codes[i] === item);
+    const changes = run(own, watched[0], budget.items);
+    return changes.map((change, k) => ({
+      ...tell(own, item, change, change.contrast.z / scale[watched[0]]),
+      isLatest: k === changes.length - 1,
+    }));
+  });
+};
+
+const strongest = (changes: readonly SeriesChange[]): number =>
+  changes.reduce((largest, change) => Math.max(largest, Math.abs(change.contrast.z)), 0);
+
+const testsPerMonth = (people: PeopleTests, places: Int32Array): number => {
+  const first = people.day[places[0] as number] as number;
+  const last = people.day[places[places.length - 1] as number] as number;
+  return places.length / Math.max(1, (last - first) / daysPerMonth);
+};
+
+const told = (
+  { people, left, scale }: ChartedPeople,
+  {
+    cutter,
+    item,
+    own,
+    change,
+    z,
+  }: { cutter: number; item: number; own: Int32Array; change: SeriesChange; z: number },
+): LevelChange => {
+  const alarm = own[change.alarmAt] as number;
+  const from = change.from;
+  const sizeOf = (outcome: Outcome): { shift: number; sd: number } => {
+    const series = seriesOf(people, left, { places: own, outcome });
+    const contrast = beforeAfter(series.left, series, { from, at: change.at, to: change.end });
+    return inPoints(contrast, series, { from, to: change.end, scale: scale[outcome] });
+  };
+  return {
+    cutter,
+    item,
+    day: people.day[own[change.at] as number] as number,
+    alarmDay: people.day[alarm] as number,
+    knownDay: own
+      .subarray(0, change.alarmAt + 1)
+      .reduce((latest, i) => Math.max(latest, people.seenDay[i] as number), Number.NEGATIVE_INFINITY),
+    side: change.side,
+    z,
+    size: Object.fromEntries(outcomes.map((outcome) => [outcome, sizeOf(outcome)])) as LevelChange['size'],
+    before: own.slice(from, change.at),
+    after: own.slice(change.at, change.end),
+    isLatest: true,
+  };
+};
+
+/** A contrast in SDs of one test, as points by the typical SD of its tests; 0 where an outcome never varies. */
+const inPoints = (
+  contrast: Contrast,
+  { sd }: CutterSeries,
+  { from, to, scale }: { from: number; to: number; scale: number },
+): { shift: number; sd: number } => {
+  const part = sd.subarray(from, to);
+  const typical = part.reduce((sum, value) => sum + value, 0) / part.length;
+  return typical > 0 && Number.isFinite(contrast.shift)
+    ? { shift: contrast.shift * typical, sd: contrast.sd * typical * scale }
+    : { shift: 0, sd: 0 };
+};

@@ -1,0 +1,175 @@
+import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
+import { codesOf } from '../../tables/columns.ts';
+import { beforeAfter, type Contrast } from './beforeAfter.ts';
+import { changesInSeries, type SeriesChange } from './changesInSeries.ts';
+import type { ChartLimits } from './chartLimits.ts';
+import { priorOf, seriesOf } from './levelChanges.ts';
+import { inOrderOfDay, type PeopleTests } from './peopleTests.ts';
+
+/** A change of a whole store from one day on: size by outcome in SDs of one test and in points (value: currency per kg). */
+export type StoreChange = {
+  store: number;
+  day: number;
+  knownDay: number;
+  side: 1 | -1;
+  cutters: number;
+  z: number;
+  shift: Record<Outcome, number>;
+  size: Record<Outcome, { shift: number; sd: number }>;
+  before: Int32Array;
+  after: Int32Array;
+};
+
+/** Store-months per false alarm of a store's chart. */
+const monthsPerAlarm = 1000;
+/** z that the half of the room who changed least must show together, and their share of the whole room's change. */
+const leastZ = 2;
+const leastShare = 0.6;
+const fewestTests = 2;
+const bound = 3;
+const daysPerMonth = 30.44;
+
+type Charted = { people: PeopleTests; left: Record<Outcome, Float64Array>; scale: Record<Outcome, number> };
+
+/**
+ * Changes that a whole store shows: every cutter against the own level before, all cutters of the store on one chart, and
+ * only where the half of them who moved least moved as well. A scale, a lot or a new rule moves a room; one or two people
+ * do not. Stores with one cutter have none: there the two cannot be told apart.
+ */
+export const storeChanges = (
+  charted: Charted,
+  limitsOf: (runLength: number) => ChartLimits,
+): StoreChange[] => {
+  const { people, left, scale } = charted;
+  const ofStore = inOrderOfDay(people.store.codes, people.store.levels.length, people.day);
+  const cell = codesOf(people.tests.map((test) => `${test.cutter}\u0000${test.item}`)).codes;
+  return ofStore.flatMap((all, store) => {
+    const places = all.filter((i) => (people.sd.value[i] as number) > 0);
+    if (places.length < 30 || new Set(places.map((i) => people.cutter.codes[i] as number)).size < 2)
+      return [];
+    const series = seriesOf(people, left, { places, outcome: 'value', group: cell });
+    const days =
+      (people.day[places[places.length - 1] as number] as number) -
+      (people.day[places[0] as number] as number);
+    const perMonth = places.length / Math.max(1, days / daysPerMonth);
+    return changesInSeries(series, {
+      prior: priorOf(series, scale.value),
+      scale: scale.value,
+      bound,
+      limits: limitsOf(monthsPerAlarm * perMonth),
+    }).flatMap((change): StoreChange[] => {
+      const cutters = sharedBy(charted, places, change, cell);
+      return cutters === 0 ? [] : [told(charted, { store, places, change, cell, cutters })];
+    });
+  });
+};
+
+/** How many cutters share a change; 0 when the half who moved least have not moved with the room. */
+const sharedBy = (
+  { people, left, scale }: Charted,
+  places: Int32Array,
+  change: SeriesChange,
+  cell: Int32Array,
+): number => {
+  const contrastOf = (keep: (cutter: number) => boolean): Contrast => {
+    const own: number[] = [];
+    let [at, end] = [0, 0];
+    for (let p = change.from; p < change.end; p++) {
+      const i = places[p] as number;
+      if (!keep(people.cutter.codes[i] as number)) continue;
+      own.push(i);
+      end++;
+      if (p < change.at) at++;
+    }
+    const series = seriesOf(people, left, { places: Int32Array.from(own), outcome: 'value', group: cell });
+    return beforeAfter(bounded(series.left, series.sd), series, { from: 0, at, to: end });
+  };
+  const cutters = [...new Set(places.map((i) => people.cutter.codes[i] as number))];
+  const ofEach = cutters
+    .map((cutter) => ({ cutter, own: contrastOf((code) => code === cutter) }))
+    .filter(({ own }) => own.before >= fewestTests && own.after >= fewestTests)
+    .sort((a, b) => change.side * (a.own.shift - b.own.shift));
+  if (ofEach.length < 2) return 0;
+  const least = new Set(ofEach.slice(0, Math.floor(ofEach.length / 2)).map(({ cutter }) => cutter));
+  const rest = contrastOf((code) => least.has(code));
+  const isShared =
+    change.side * rest.z > leastZ * scale.value &&
+    change.side * rest.shift > leastShare * change.side * change.contrast.shift;
+  return isShared ? ofEach.length : 0;
+};
+
+/** Values no farther than 4 SDs from the middle of the series. */
+const bounded = (values: Float64Array, sd: Float64Array): Float64Array => {
+  const middle = Float64Array.from(values).sort()[values.length >> 1] ?? 0;
+  return values.map((value, i) => {
+    const reach = 4 * (sd[i] as number);
+    return Math.min(middle + reach, Math.max(middle - reach, value));
+  });
+};
+
+const told = (
+  { people, left, scale }: Charted,
+  {
+    store,
+    places,
+    change,
+    cell,
+    cutters,
+  }: { store: number; places: Int32Array; change: SeriesChange; cell: Int32Array; cutters: number },
+): StoreChange => {
+  const contrastOf = (outcome: Outcome): { contrast: Contrast; typical: number } => {
+    const series = seriesOf(people, left, { places, outcome, group: cell });
+    const part = series.sd.subarray(change.from, change.end);
+    return {
+      contrast: beforeAfter(bounded(series.left, series.sd), series, {
+        from: change.from,
+        at: change.at,
+        to: change.end,
+      }),
+      typical: part.reduce((sum, value) => sum + value, 0) / part.length,
+    };
+  };
+  const found = outcomes.map((outcome) => ({ outcome, ...contrastOf(outcome) }));
+  const shiftOf = ({ contrast, typical }: { contrast: Contrast; typical: number }): number =>
+    typical > 0 && Number.isFinite(contrast.shift) ? contrast.shift : 0;
+  return {
+    store,
+    day: people.day[places[change.at] as number] as number,
+    knownDay: places
+      .subarray(0, change.alarmAt + 1)
+      .reduce((latest, i) => Math.max(latest, people.seenDay[i] as number), Number.NEGATIVE_INFINITY),
+    side: change.side,
+    cutters,
+    z: change.contrast.z / scale.value,
+    shift: Object.fromEntries(found.map((one) => [one.outcome, shiftOf(one)])) as StoreChange['shift'],
+    size: Object.fromEntries(
+      found.map((one) => [
+        one.outcome,
+        {
+          shift: shiftOf(one) * one.typical,
+          sd: one.typical > 0 ? one.contrast.sd * one.typical * scale[one.outcome] : 0,
+        },
+      ]),
+    ) as StoreChange['size'],
+    before: places.slice(change.from, change.at),
+    after: places.slice(change.at, change.end),
+  };
+};
+
+/** `left` without the stores' changes: what is left to people. */
+export const withoutStoreChanges = (
+  { people, left }: Pick<Charted, 'people' | 'left'>,
+  changes: readonly StoreChange[],
+): Record<Outcome, Float64Array> => {
+  if (changes.length === 0) return left;
+  return Object.fromEntries(
+    outcomes.map((outcome) => {
+      const values = Float64Array.from(left[outcome]);
+      for (const change of changes)
+        for (const [i, store] of people.store.codes.entries())
+          if (store === change.store && (people.day[i] as number) >= change.day)
+            values[i] = (values[i] as number) - change.shift[outcome] * (people.sd[outcome][i] as number);
+      return [outcome, values];
+    }),
+  ) as Record<Outcome, Float64Array>;
+};

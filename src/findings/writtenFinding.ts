@@ -1,0 +1,70 @@
+import type { Chain } from '../catalog/chain.ts';
+import { type FindingKindName, findingKinds } from '../faults/findingKinds.ts';
+import type { MeasuredTest } from '../measure/measured.ts';
+import type { FindingRow } from './found.ts';
+import { findingId } from './habitFinding.ts';
+
+/** What a finding rests on; numbers not known are NaN, texts not known ''. */
+export type FindingFacts = Pick<
+  FindingRow,
+  | 'store'
+  | 'region'
+  | 'cutter'
+  | 'item'
+  | 'outcome'
+  | 'status'
+  | 'since'
+  | 'effect'
+  | 'low'
+  | 'high'
+  | 'chance'
+  | 'tests'
+  | 'comparedWith'
+> & {
+  kind: FindingKindName;
+  money: { perWeek: number; low: number; high: number; isWeekly: boolean };
+  evidence: readonly MeasuredTest[];
+  adjustments: string[];
+  /** Size as the headline says it, where it is not the effect in points. */
+  size?: string;
+};
+
+/** No money is named with a finding. */
+export const noMoney = { perWeek: Number.NaN, low: Number.NaN, high: Number.NaN, isWeekly: true };
+const mostTests = 12;
+
+/** A finding with its headline from the catalog; at most 12 tests of evidence, in the order given. */
+export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow => {
+  const { kind, money, evidence, size, ...rest } = facts;
+  const spec = findingKinds[kind];
+  const points = new Intl.NumberFormat(chain.language, {
+    minimumFractionDigits: 1,
+    maximumFractionDigits: 1,
+  });
+  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const moneyText = Number.isNaN(money.perWeek)
+    ? ''
+    : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.low)} to ${cash.format(money.high)})`;
+  return {
+    findingId: findingId(kind, rest.store, rest.cutter, rest.item),
+    ...rest,
+    kind,
+    reader: spec.reader,
+    moneyPerWeek: money.perWeek,
+    moneyLow: money.low,
+    moneyHigh: money.high,
+    headline: spec.says({
+      who: rest.cutter === '' ? rest.store : rest.cutter,
+      item: rest.item === '' ? 'all items' : rest.item,
+      size: size ?? points.format(Math.abs(rest.effect)),
+      range: `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,
+      tests: rest.tests,
+      against: rest.comparedWith,
+      money: moneyText,
+    }),
+    evidence: evidence
+      .slice(0, mostTests)
+      .map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
+    step: spec.step,
+  };
+};

@@ -1,0 +1,213 @@
+import { describe, expect, it } from 'vitest';
+import type { Chain } from '../../../src/catalog/chain.ts';
+import { changeOverTime } from '../../../src/findings/change/changeOverTime.ts';
+import { learningCurve } from '../../../src/findings/change/learningCurve.ts';
+import { monthShifts } from '../../../src/findings/change/monthShifts.ts';
+import type { CoachingRow } from '../../../src/normalize/normalized.ts';
+import { seededDraws } from '../../simulator/seededDraws.ts';
+import { type MadeTest, madeNight, madePeople } from './timeSeries.ts';
+
+const firstDay = 20000;
+const days = 400;
+const chain = {
+  language: 'en-US',
+  currency: 'USD',
+  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
+} as Chain;
+
+type Made = (about: { cutter: number; store: number; day: number }) => number;
+
+/** 12 stores of 4 cutters, 60 tests each over 400 days on three items; `extra` adds points. */
+const madeChain = (seed: number, extra: Made): MadeTest[] => {
+  const draws = seededDraws(seed, 3);
+  return Array.from({ length: 48 }, (_, cutter) => {
+    const level = 0.7 * draws.normal();
+    return Array.from({ length: 60 }, (_, k): MadeTest => {
+      const day = firstDay + Math.floor(((k + draws.uniform()) / 60) * days);
+      const store = cutter % 12;
+      return {
+        store: `s-${String(store).padStart(2, '0')}`,
+        cutter: `c-${String(cutter).padStart(2, '0')}`,
+        item: `item ${k % 3}`,
+        day,
+        points: level + 1.9 * draws.heavy() + extra({ cutter, store, day }),
+      };
+    });
+  }).flat();
+};
+
+const judged = (
+  made: readonly MadeTest[],
+  about: {
+    coaching?: CoachingRow[];
+    since?: ReadonlyMap<string, number>;
+    seenDays?: ReadonlyMap<string, number>;
+  } = {},
+) => {
+  const { used, expected } = madeNight(made);
+  return changeOverTime({
+    chain,
+    asOfDay: firstDay + days,
+    used,
+    expected,
+    reference: {
+      coaching: about.coaching ?? [],
+      cutters: [...(about.since ?? new Map())].map(([cutter, since]) => ({
+        cutter,
+        name: '',
+        store: '',
+        since,
+      })),
+    },
+    seenDays: about.seenDays ?? new Map(),
+    cutterShares: new Map(),
+    adjustedFor: [],
+  });
+};
+const coachedOn = firstDay + 200;
+const event = (cutter: string, habit = ''): CoachingRow => ({ cutter, item: '', habit, coachedOn, by: '' });
+
+describe('months', () => {
+  it('are found from everybody, not from one person, and are 0 in a single month', () => {
+    const made = madeChain(1, ({ day }) => (day > firstDay + 200 ? 1 : 0));
+    const people = madePeople(made);
+    const about = { day: people.day, group: people.cutter.codes, groups: people.cutter.levels.length };
+    const shift = monthShifts(people.left.saleable, people.sd.saleable, about);
+    const gap =
+      (shift[people.day.indexOf(Math.max(...people.day))] as number) -
+      (shift[people.day.indexOf(Math.min(...people.day))] as number);
+    expect(gap).toBeGreaterThan(0.7);
+    expect(gap).toBeLessThan(1.4);
+    const oneMonth = { ...about, day: people.day.map(() => firstDay) };
+    expect(
+      monthShifts(people.left.saleable, people.sd.saleable, oneMonth).every((value) => value === 0),
+    ).toBe(true);
+    expect(
+      monthShifts(new Float64Array(0), new Float64Array(0), {
+        day: new Float64Array(0),
+        group: new Int32Array(0),
+        groups: 0,
+      }),
+    ).toHaveLength(0);
+  });
+});
+
+describe('learning', () => {
+  it('is found from beginners and told apart from improvement', () => {
+    const since = new Map(Array.from({ length: 6 }, (_, k) => [`c-0${k}`, firstDay - 5]));
+    const made = madeChain(2, ({ cutter, day }) => (cutter < 6 ? -4 * 2 ** (-(day - firstDay + 5) / 60) : 0));
+    const people = madePeople(made);
+    const sinceOf = (cutter: string): number => since.get(cutter) ?? Number.NaN;
+    const curve = learningCurve(people, people.left, { sinceOf, coached: new Set() });
+    expect(curve?.size.saleable).toBeLessThan(-2.5);
+    expect(curve?.size.saleable).toBeGreaterThan(-6);
+    expect(
+      learningCurve(people, people.left, { sinceOf: () => Number.NaN, coached: new Set() }),
+    ).toBeUndefined();
+    const told = judged(made, { since }).findings.filter((row) => since.has(row.cutter));
+    expect(told).toEqual([]);
+  });
+});
+
+describe('drift', () => {
+  it('is rare where nothing changes: at most one in 300 cutter-months over all charts', () => {
+    let drifts = 0;
+    for (const seed of [21, 22, 23, 24])
+      drifts += judged(madeChain(seed, () => 0)).findings.filter((row) => row.kind === 'drift').length;
+    expect(drifts).toBeLessThanOrEqual((4 * 48 * (days / 30.44)) / 300);
+  });
+
+  it('names the cutter, the side, the day and the size', () => {
+    const { findings } = judged(
+      madeChain(4, ({ cutter, day }) => (cutter === 7 && day >= firstDay + 250 ? -3.5 : 0)),
+    );
+    const own = findings.filter((one) => one.cutter === 'c-07');
+    expect(own).toHaveLength(1);
+    const row = own[0];
+    expect(row).toMatchObject({
+      kind: 'drift',
+      cutter: 'c-07',
+      item: '',
+      outcome: 'saleable',
+      status: 'continuing',
+    });
+    expect(Math.abs((row?.effect as number) + 3.5)).toBeLessThan(1.2);
+    expect(row?.low as number).toBeLessThan(-2.5);
+    expect(row?.tests as number).toBeGreaterThan(15);
+    expect(row?.headline).toContain('A question, not a verdict');
+  });
+
+  it('is new on the night that its tests are first seen', () => {
+    const made = madeChain(4, ({ cutter, day }) => (cutter === 7 && day >= firstDay + 250 ? -3.5 : 0));
+    const seenDays = new Map([['s-07.csv', firstDay + days]]);
+    const row = judged(made, { seenDays }).findings.find((one) => one.cutter === 'c-07');
+    expect(row?.status).toBe('new');
+  });
+
+  it('asks about the room where everybody of a store changes, and names nobody', () => {
+    const { findings } = judged(
+      madeChain(5, ({ store, day }) => (store === 3 && day >= firstDay + 220 ? -3 : 0)),
+    );
+    expect(findings.filter((row) => row.store === 's-03').map((row) => [row.kind, row.cutter])).toEqual([
+      ['scale-question', ''],
+    ]);
+  });
+
+  it('is resolved when the level comes back', () => {
+    const { findings } = judged(
+      madeChain(8, ({ cutter, day }) =>
+        cutter === 9 && day >= firstDay + 150 && day < firstDay + 340 ? -4 : 0,
+      ),
+    );
+    expect(findings.filter((row) => row.cutter === 'c-09').map((row) => row.status)).not.toContain(
+      'continuing',
+    );
+  });
+
+  it('is left to coaching where it follows one', () => {
+    const made = madeChain(6, ({ cutter, day }) => (cutter === 11 && day < coachedOn ? -4 : 0));
+    const { findings } = judged(made, { coaching: [event('c-11')] });
+    expect(findings.filter((row) => row.cutter === 'c-11').map((row) => row.kind)).toEqual(['improved']);
+  });
+});
+
+describe('coaching', () => {
+  it('calls a habit that stays not improved and not cured', () => {
+    const made = madeChain(7, ({ cutter }) => (cutter === 2 ? -3 : 0));
+    const { findings, coaching } = judged(made, { coaching: [event('c-02', 'over-trimming')] });
+    expect(findings.filter((row) => row.cutter === 'c-02').map((row) => row.kind)).toEqual(['not-improved']);
+    expect(coaching.map((row) => row.scope)).toEqual(['event', 'cutter', 'item', 'chain']);
+    expect(coaching[0]).toMatchObject({ verdict: 'not-improved', habitNow: 'not-cured', improved: 0 });
+  });
+
+  it('shows the return to be expected: nearer to 0 than what was seen', () => {
+    const { coaching } = judged(
+      madeChain(9, () => 0),
+      { coaching: [event('c-05')] },
+    );
+    const { rawBefore, expectedAfter } = coaching[0] as (typeof coaching)[number];
+    expect(Math.abs(expectedAfter)).toBeLessThan(Math.abs(rawBefore));
+  });
+
+  it('says how many tests are missing when it is too early, and knows no coaching of strangers', () => {
+    const late: CoachingRow = {
+      cutter: 'c-05',
+      item: '',
+      habit: '',
+      coachedOn: firstDay + days - 10,
+      by: '',
+    };
+    const { findings, coaching } = judged(
+      madeChain(9, () => 0),
+      { coaching: [late, event('c-99')] },
+    );
+    expect(findings.filter((row) => row.cutter === 'c-05').map((row) => row.kind)).toEqual(['too-early']);
+    expect(coaching[0]?.testsNeeded).toBeGreaterThan(3);
+    expect(coaching.filter((row) => row.scope === 'event')).toHaveLength(1);
+  });
+
+  it('is nothing on a night without tests', () => {
+    const { findings, coaching } = judged([], { coaching: [event('c-05')] });
+    expect([findings, coaching]).toEqual([[], []]);
+  });
+});
