@@ -23,12 +23,7 @@ export const standardsFile: ResultsFile<StandardChangeRow> = {
       "price of the output at the chain's target margin",
       (r) => r.priceAtTargetMargin,
     ),
-    number(
-      'price_at_book',
-      'money/weight',
-      'the same price by the book yield',
-      (r) => r.priceAtBook,
-    ),
+    number('price_at_book', 'money/weight', 'the same price by the book yield', (r) => r.priceAtBook),
   ],
 };
 
