@@ -1,22 +1,25 @@
 /** What each figure is to reach, where something is asked of it; `only` = in these variants. */
 export type Bar = { least?: number; most?: number; only?: readonly string[] };
 
+/** Chains whose people differ, and stay as they are. */
+const steady = ['base', 'boxes', 'weighing', 'skillgrade', 'curves', 'adweek', 'inventors'];
+
 /** Bars of the model (its coverage, ranking and calibration) and of the findings; sums over 20 seeds are judged. */
 export const bars: Record<string, Bar> = {
   'RMSE saleable, points': { most: 0.575, only: ['base'] },
   'Spearman saleable': { least: 0.807, only: ['base'] },
   'habit cells in top k': { least: 0.695, only: ['base'] },
-  'coverage saleable': { least: 0.93, most: 0.97 },
-  'coverage n < 8': { least: 0.93, most: 0.97 },
-  'coverage habit cells': { least: 0.88 },
-  'coverage flagged cells': { least: 0.88 },
+  'coverage saleable': { least: 0.93, most: 0.97, only: steady },
+  'coverage n < 8': { least: 0.93, most: 0.97, only: steady },
+  'coverage habit cells': { least: 0.88, only: steady },
+  'coverage flagged cells': { least: 0.88, only: steady },
   'outside 95 % funnel': { least: 0.03, most: 0.07, only: ['zero'] },
   'closure, largest': { most: 1e-9 },
   'flagged in room-habit rooms': { most: 0.02 },
   'flagged alone in a store': { most: 0.02 },
-  'person findings right': { least: 0.9, only: ['base', 'boxes', 'weighing', 'skillgrade', 'curves'] },
-  'large habits shown': { least: 0.8, only: ['base', 'boxes', 'weighing', 'skillgrade', 'curves'] },
-  'right kind of true hits': { least: 0.85 },
+  'person findings right': { least: 0.9, only: steady },
+  'large habits shown': { least: 0.8, only: steady },
+  'right kind of true hits': { least: 0.85, only: steady },
   'money interval holds the truth': { least: 0.9, most: 0.97, only: ['base'] },
   'squared error over the reference fit': { most: 1, only: ['base'] },
   'new on people per 300 cutters and month': { most: 1, only: ['zero'] },
