@@ -58,6 +58,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     shares,
     standards: reference.standards,
     asOfDay,
+    termsOf: input.modeled.termsOf,
   });
   const stores = storeStatus(all, reference, chain, asOfDay);
   const found = [

@@ -1,3 +1,4 @@
+import type { ModeledNight } from '../../model/modeled.ts';
 import type { StandardRow } from '../../normalize/normalized.ts';
 import type { MethodRow, StandardChangeRow } from '../found.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
@@ -7,7 +8,10 @@ import { type MethodOutputRow, methodOutputs } from './methodOutputs.ts';
 import { methodRows } from './methodRows.ts';
 import { type PortionReachRow, portionReach } from './portionReach.ts';
 import { type PortionInput, type PortionRow, portionRows } from './portionRows.ts';
+import { type QuarterChangeRow, quarterChange } from './quarterChange.ts';
 import { type StandardUnsettled, standardRows } from './standardRows.ts';
+import { type Followed, splitTests } from './valueParts.ts';
+import { type TrendRow, valueTrend } from './valueTrend.ts';
 
 /** The merchandiser's half of the night: which way of cutting pays, what outputs cost, what portions really weigh. */
 export type MerchandiseNight = {
@@ -17,6 +21,8 @@ export type MerchandiseNight = {
   outputs: MethodOutputRow[];
   standards: StandardChangeRow[];
   unsettled: StandardUnsettled[];
+  changes: QuarterChangeRow[];
+  trend: TrendRow[];
   portions: PortionRow[];
   reach: PortionReachRow[];
 };
@@ -25,9 +31,10 @@ export type MerchandiseInput = PortionInput & {
   shares: ReturnType<typeof weeklyShares>;
   standards: readonly StandardRow[];
   asOfDay: number;
+  termsOf: ModeledNight['termsOf'];
 };
 
-/** Ways of cutting against each other, joint costs, book yields, and portions against their spec. */
+/** Ways of cutting against each other, joint costs, book yields, what changed, and portions against their spec. */
 export const merchandise = (input: MerchandiseInput): MerchandiseNight => {
   const { used, outputs, chain } = input;
   const { groups, unanswered } = methodGroups(used, outputs, chain);
@@ -40,8 +47,25 @@ export const merchandise = (input: MerchandiseInput): MerchandiseNight => {
     outputs: methodOutputs(used, outputs, chain),
     standards: settled.changes,
     unsettled: settled.unsettled,
+    ...overTime(input, volumeOf),
     portions: portionRows(input),
     reach: portionReach(input),
+  };
+};
+
+const followed: readonly Followed[] = ['value', 'saleable'];
+const trendDays = 400;
+
+/** Change since the quarter before and trend, from tests of the last 400 days. */
+const overTime = (
+  { used, asOfDay, termsOf }: MerchandiseInput,
+  volumeOf: (item: string) => number,
+): Pick<MerchandiseNight, 'changes' | 'trend'> => {
+  const recent = used.filter((test) => test.cutDay > asOfDay - trendDays && test.cutDay <= asOfDay);
+  const split = followed.map((figure) => ({ figure, tests: splitTests(recent, figure, termsOf) }));
+  return {
+    changes: split.flatMap(({ figure, tests }) => quarterChange(tests, figure, { asOfDay, volumeOf })),
+    trend: split.flatMap(({ figure, tests }) => valueTrend(tests, figure)),
   };
 };
 

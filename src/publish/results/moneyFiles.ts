@@ -1,5 +1,6 @@
 import type { FoundNight } from '../../findings/found.ts';
 import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
+import { changesFile, trendFile } from './changeFiles.ts';
 import {
   methodByWeightFile,
   methodOutputsFile,
@@ -9,7 +10,7 @@ import {
 import { portionsFile, reachFile } from './portionFiles.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 
-/** The files of the money decisions: what to buy, which way of cutting pays, what portions weigh. */
+/** The files of the money decisions: what to buy, which way of cutting pays, what changed, what portions weigh. */
 export const moneyFiles = (
   { buying, merchandise }: Pick<FoundNight, 'buying' | 'merchandise'>,
   units: ResultsUnits,
@@ -21,6 +22,8 @@ export const moneyFiles = (
   writtenFile(methodByWeightFile, merchandise.byWeight, units),
   writtenFile(methodUnansweredFile, merchandise.unanswered, units),
   writtenFile(standardsUnsettledFile, merchandise.unsettled, units),
+  writtenFile(changesFile, merchandise.changes, units),
+  writtenFile(trendFile, merchandise.trend, units),
   writtenFile(portionsFile, merchandise.portions, units),
   writtenFile(reachFile, merchandise.reach, units),
 ];
