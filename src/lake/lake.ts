@@ -2,16 +2,14 @@ import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { TestVersion } from '../normalize/normalize.ts';
-import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import type { PortionVersion } from '../normalize/normalizePortions.ts';
 import { rowsOf, tableFromRows } from '../tables/rows.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import type { LakeManifest, LedgerEntry, PartKind } from './ledger.ts';
 import { type LakePortion, portionsInForce } from './portionsInForce.ts';
+import { keyOfTest, type LakeOutput, type LakeTest, testsInForce } from './testsInForce.ts';
 import type { PlannedPart } from './writeLake.ts';
 
-type LakeTest = NormalizedTest & { batch: string; rows: number };
-type LakeOutput = NormalizedOutput & { batch: string };
 export type NewFile = { entry: LedgerEntry; versions: TestVersion[]; portions: PortionVersion[] };
 export type LakeRows = { tests: LakeTest[]; outputs: LakeOutput[]; portions: LakePortion[] };
 
@@ -24,7 +22,6 @@ export type CurrentLake = {
 };
 
 const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-const keyOf = (row: { store: string; testId: string }): string => `${row.store}\u0000${row.testId}`;
 
 /** Rows of the parts that the ledger still names. */
 export const knownRows = (
@@ -60,14 +57,14 @@ export const newRows = (files: readonly NewFile[]): LakeRows => {
 /** New parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
 export const plannedParts = (rows: LakeRows, seenDay: number): PlannedPart[] => {
   const monthOf = new Map(
-    rows.tests.map((test) => [`${test.batch}\u0000${keyOf(test)}`, isoFromDay(test.cutDay).slice(0, 7)]),
+    rows.tests.map((test) => [`${test.batch}\u0000${keyOfTest(test)}`, isoFromDay(test.cutDay).slice(0, 7)]),
   );
   const planned = new Map<string, PlannedPart>();
   const put = (kind: PartKind, row: { store: string; testId: string; batch: string }): void => {
     const month =
       kind === 'portions'
         ? isoFromDay(seenDay).slice(0, 7)
-        : (monthOf.get(`${row.batch}\u0000${keyOf(row)}`) as string);
+        : (monthOf.get(`${row.batch}\u0000${keyOfTest(row)}`) as string);
     const part = planned.get(`${kind} ${month}`) ?? { kind, month, rows: [] };
     part.rows.push(row);
     planned.set(`${kind} ${month}`, part);
@@ -75,60 +72,16 @@ export const plannedParts = (rows: LakeRows, seenDay: number): PlannedPart[] => 
   const sorted = <Row extends { batch: string; store: string; testId: string }>(
     list: readonly Row[],
   ): Row[] =>
-    [...list].sort((a, b) => byCodeUnit(`${a.batch}\u0000${keyOf(a)}`, `${b.batch}\u0000${keyOf(b)}`));
+    [...list].sort((a, b) =>
+      byCodeUnit(`${a.batch}\u0000${keyOfTest(a)}`, `${b.batch}\u0000${keyOfTest(b)}`),
+    );
   for (const test of sorted(rows.tests)) put('tests', test);
   for (const output of sorted(rows.outputs)) put('outputs', output);
   for (const portion of sorted(rows.portions)) put('portions', portion);
   return [...planned.keys()].sort(byCodeUnit).map((key) => planned.get(key) as PlannedPart);
 };
 
-/** Later revised_on wins, else the night first seen, else the file's modification time; equal and different: a conflict. */
-const laterFirst =
-  (entryOf: ReadonlyMap<string, LedgerEntry>) =>
-  (a: LakeTest, b: LakeTest): number => {
-    const revised = (test: LakeTest): number => (Number.isNaN(test.revisedDay) ? -1 : test.revisedDay);
-    const [first, second] = [entryOf.get(a.batch), entryOf.get(b.batch)];
-    return (
-      revised(b) - revised(a) ||
-      (second?.firstSeenDay ?? 0) - (first?.firstSeenDay ?? 0) ||
-      (second?.modifiedMs ?? 0) - (first?.modifiedMs ?? 0)
-    );
-  };
-
-const content = (test: LakeTest): string =>
-  JSON.stringify({ ...test, batch: '', sourceFile: '', sourceLine: 0, rows: 0 });
-
-type Resolution = { winners: Map<string, LakeTest>; superseded: Map<string, number>; conflicts: LakeTest[] };
-
-const resolve = (
-  tests: readonly LakeTest[],
-  entryOf: ReadonlyMap<string, LedgerEntry>,
-  chain: Chain,
-): Resolution => {
-  const versions = new Map<string, LakeTest[]>();
-  for (const test of tests) versions.set(keyOf(test), [...(versions.get(keyOf(test)) ?? []), test]);
-  const compare = laterFirst(entryOf);
-  const left = new Set(chain.withdraw.map((gone) => `${gone.store}\u0000${gone.test_id}`));
-  const removed = new Set(chain.removed_cutters);
-  const found: Resolution = { winners: new Map(), superseded: new Map(), conflicts: [] };
-  const supersede = (test: LakeTest): void => {
-    found.superseded.set(test.batch, (found.superseded.get(test.batch) ?? 0) + test.rows);
-  };
-  for (const [key, candidates] of versions) {
-    const ordered = [...candidates].sort((a, b) => compare(a, b) || byCodeUnit(a.sourceFile, b.sourceFile));
-    const best = ordered[0] as LakeTest;
-    const tied = ordered.filter((other) => compare(best, other) === 0);
-    const isConflict = tied.some((other) => content(other) !== content(best));
-    if (isConflict) for (const test of tied) found.conflicts.push(test);
-    else if (!left.has(key) && !removed.has(best.cutter)) found.winners.set(key, best);
-    else supersede(best);
-    for (const test of isConflict ? ordered.filter((other) => !tied.includes(other)) : ordered.slice(1))
-      supersede(test);
-  }
-  return found;
-};
-
-type RowCounts = Record<'acceptedRows' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
+type RowCounts = Record<'accepted' | 'duplicate' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
 
 const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   const about = {
@@ -151,32 +104,53 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   const of = (count: ReadonlyMap<string, number>): number => count.get(file.batch) ?? 0;
   return {
     ...about,
-    accepted: of(counts.acceptedRows),
+    accepted: of(counts.accepted),
     rejected: file.rejected + of(counts.conflicting),
     blank: file.blank,
     ignored: file.ignored,
-    duplicate: 0,
+    duplicate: of(counts.duplicate),
     superseded: of(counts.superseded),
   };
 };
 
+/** Refusals that are still open: those of a file that was sent again under the same path are settled by its newer bytes. */
+const openRejects = (files: readonly LedgerEntry[]): Reject[] => {
+  const last = new Map<string, LedgerEntry>();
+  for (const file of files) {
+    const known = last.get(file.path);
+    const isLater =
+      known === undefined ||
+      file.firstSeenDay > known.firstSeenDay ||
+      (file.firstSeenDay === known.firstSeenDay && file.modifiedMs >= known.modifiedMs);
+    if (isLater) last.set(file.path, file);
+  }
+  return files.filter((file) => last.get(file.path) === file).flatMap((file) => file.rejects);
+};
+
+const added = (a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): Map<string, number> => {
+  const sum = new Map(a);
+  for (const [batch, count] of b) sum.set(batch, (sum.get(batch) ?? 0) + count);
+  return sum;
+};
+
 /** The tests in force, one version each, sorted by (store, testId), with the count of every file's rows. */
 export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain): CurrentLake => {
-  const entryOf = new Map(files.map((file) => [file.batch, file]));
-  const { winners, superseded, conflicts } = resolve(rows.tests, entryOf, chain);
+  const found = testsInForce(rows, files, chain);
+  const { winners, conflicts } = found;
   const keys = [...winners.keys()].sort(byCodeUnit);
   const tests = keys.map((key) => winners.get(key) as LakeTest);
-  const outputs = rows.outputs.filter((output) => winners.get(keyOf(output))?.batch === output.batch);
-  outputs.sort((a, b) => byCodeUnit(`${keyOf(a)}\u0000${a.output}`, `${keyOf(b)}\u0000${b.output}`));
+  const outputs = rows.outputs.filter((output) => winners.get(keyOfTest(output))?.batch === output.batch);
+  outputs.sort((a, b) => byCodeUnit(`${keyOfTest(a)}\u0000${a.output}`, `${keyOfTest(b)}\u0000${b.output}`));
   const own = portionsInForce(rows.portions, files, { chain, testsInForce: new Set(keys) });
-  for (const [batch, count] of own.superseded) superseded.set(batch, count);
-  const conflicting = new Map(own.conflicting);
-  for (const test of conflicts) conflicting.set(test.batch, (conflicting.get(test.batch) ?? 0) + test.rows);
-  const acceptedRows = new Map(own.accepted);
-  for (const test of tests) acceptedRows.set(test.batch, (acceptedRows.get(test.batch) ?? 0) + test.rows);
+  const counts = {
+    accepted: added(found.accepted, own.accepted),
+    duplicate: found.duplicate,
+    superseded: added(found.superseded, own.superseded),
+    conflicting: added(found.conflicting, own.conflicting),
+  };
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
-    .map((file) => intakeRow(file, { acceptedRows, superseded, conflicting }));
+    .map((file) => intakeRow(file, counts));
   const conflictRejects = conflicts.map(
     (test): Reject => ({
       code: 'conflicting-versions',
@@ -198,6 +172,6 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     outputs: tableFromRows(outputs, outputNames as (keyof LakeOutput)[]),
     portions: own.portions,
     intake,
-    rejects: [...files.flatMap((file) => file.rejects), ...conflictRejects, ...own.rejects],
+    rejects: [...openRejects(files), ...conflictRejects, ...own.rejects],
   };
 };
