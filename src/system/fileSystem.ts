@@ -16,7 +16,7 @@ export type FileSystem = {
   replace(path: string, data: string | Uint8Array): void;
   rename(from: string, to: string): void;
   remove(path: string): void;
-  /** Creates a file that must not exist yet; false when it does. */
+  /** Creates a file that must not exist yet, with its content in one step; false when it exists. */
   createNew(path: string, data: string): boolean;
   /** Points a link at a target by making a new link and renaming it over the old. */
   pointLink(link: string, target: string): void;
@@ -41,6 +41,17 @@ const writeSynced = (path: string, data: string | Uint8Array): void => {
     fs.fsyncSync(handle);
   } finally {
     fs.closeSync(handle);
+  }
+};
+
+/** For disks without hard links: the file may be seen empty for a moment. */
+const writtenNew = (path: string, data: string): boolean => {
+  try {
+    fs.writeFileSync(path, data, { flag: 'wx' });
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+    throw error;
   }
 };
 
@@ -87,12 +98,18 @@ export const diskFileSystem: FileSystem = {
   rename: (from, to) => fs.renameSync(from, to),
   remove: (path) => fs.rmSync(path, { recursive: true, force: true }),
   createNew: (path, data) => {
+    const temporary = `${path}.${process.pid}.new`;
+    writeSynced(temporary, data);
     try {
-      fs.writeFileSync(path, data, { flag: 'wx' });
+      fs.linkSync(temporary, path);
       return true;
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EEXIST') return false;
+      if (code === 'ENOTSUP' || code === 'EPERM') return writtenNew(path, data);
       throw error;
+    } finally {
+      fs.rmSync(temporary, { force: true });
     }
   },
   pointLink: (link, target) => {
