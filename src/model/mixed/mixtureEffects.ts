@@ -30,7 +30,7 @@ export type MixtureEffects = {
   converged: boolean;
 };
 
-const mostRounds = 60;
+const mostRounds = 150;
 const settled = 5e-3;
 const leastShare = 0.01;
 const mostShare = 0.15;
