@@ -13,6 +13,7 @@ const frontDoors = [
   'normalize/normalizeReference',
   'publish/results/results',
   'publish/site',
+  'publish/runSummary',
 ];
 const rule = (name, comment, from, to) => ({ name, severity: 'error', comment, from, to });
 

@@ -18,7 +18,14 @@ import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { type Delivered, delivered } from './delivered.ts';
 
-export type IntakeInput = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number };
+export type IntakeInput = {
+  chainFolder: string;
+  chain: Chain;
+  fs: FileSystem;
+  asOfDay: number;
+  /** Reads every file again as if there were no lake; days first seen are kept where the ledger can be read. */
+  rebuild?: { dropMissing: boolean } | undefined;
+};
 export type Intake = {
   night: NormalizedNight;
   intake: IntakeRow[];
@@ -29,36 +36,34 @@ export type Intake = {
 };
 
 /** From the operator's folder to normalized tables: only files not yet in the ledger are read in. */
-export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake => {
+export const takeIn = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput): Intake => {
   const inbox = readInbox(chainFolder, fs);
   if (inbox.length === 0)
     throw new OperatorError(
       `no CSV files in ${chainFolder}/inbox; put the stores' files there`,
       exitCodes.noInput,
     );
-  const manifest = readManifest(chainFolder, fs);
-  const known = new Map(manifest.files.map((file) => [`${file.batch} ${file.path}`, file]));
-  const fields = {
+  const before = readManifest(chainFolder, fs, rebuild !== undefined);
+  if (rebuild?.dropMissing === false) refuseToLose(before, inbox);
+  const manifest: LakeManifest =
+    rebuild === undefined ? before : { generation: before.generation, files: [], parts: [] };
+  const known = new Set(manifest.files.map((file) => `${file.batch.replace(/-copy$/, '')} ${file.path}`));
+  const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
+  const setting = {
+    chain,
     tests: readSchemaFields('cutting-tests', fs),
     portions: readSchemaFields('portions', fs),
+    asOfDay,
   };
   const read = inbox
     .filter((file) => !known.has(`${batchOf(file, chain)} ${file.path}`))
-    .map((file) => readIn(file, { chain, ...fields, asOfDay }));
+    .map((file) => readIn(file, seenOn.get(`${file.sha256} ${file.path}`) ?? asOfDay, setting))
+    .sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
   const fresh = copiesMarked(
     read.map((one) => one.newFile),
     manifest,
   );
-  const replaced = new Set(fresh.map((file) => `${file.entry.sha256} ${file.entry.path}`));
-  const files = [
-    ...manifest.files.filter((file) => !replaced.has(`${file.sha256} ${file.path}`)),
-    ...fresh.map((file) => file.entry),
-  ];
-  const next: LakeManifest = {
-    generation: manifest.generation + (fresh.length > 0 ? 1 : 0),
-    files,
-    parts: manifest.parts,
-  };
+  const next = nextManifest(manifest, fresh);
   const added = newRows(fresh);
   const stored = knownRows(readParts(chainFolder, manifest, fs), next);
   const current = lake(
@@ -67,7 +72,7 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
       outputs: [...stored.outputs, ...added.outputs],
       portions: [...stored.portions, ...added.portions],
     },
-    files,
+    next.files,
     chain,
   );
   const reference = takeInReference(chainFolder, chain, fs, asOfDay);
@@ -93,6 +98,30 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay }: IntakeInput): Intake
   };
 };
 
+/** The ledger with the new files; an entry of the same bytes and path gives way. */
+const nextManifest = (manifest: LakeManifest, fresh: readonly NewFile[]): LakeManifest => {
+  const replaced = new Set(fresh.map((file) => `${file.entry.sha256} ${file.entry.path}`));
+  return {
+    generation: manifest.generation + (fresh.length > 0 ? 1 : 0),
+    files: [
+      ...manifest.files.filter((file) => !replaced.has(`${file.sha256} ${file.path}`)),
+      ...fresh.map((file) => file.entry),
+    ],
+    parts: manifest.parts,
+  };
+};
+
+/** A rebuild knows only what is in the inbox; tests of files that are gone would be lost. */
+const refuseToLose = (before: LakeManifest, inbox: readonly InboxFile[]): void => {
+  const there = new Set(inbox.map((file) => file.sha256));
+  const gone = before.files.filter((file) => !there.has(file.sha256));
+  if (gone[0] !== undefined)
+    throw new OperatorError(
+      `${gone.length} files of the lake are no longer in the inbox, first ${gone[0].path}; put them back, or pass --drop-missing to lose their tests`,
+      exitCodes.noInput,
+    );
+};
+
 const batchOf = (file: InboxFile, chain: Chain): string =>
   contentHash(
     JSON.stringify([
@@ -107,9 +136,10 @@ const batchOf = (file: InboxFile, chain: Chain): string =>
 
 const readIn = (
   file: InboxFile,
+  firstSeenDay: number,
   setting: Parameters<typeof delivered>[1],
 ): { newFile: NewFile; rejectsFile: RejectsFile } => {
-  const { chain, asOfDay } = setting;
+  const { chain } = setting;
   const own = delivered(file, setting);
   const { table } = own;
   const entry: LedgerEntry = {
@@ -122,7 +152,7 @@ const readIn = (
     blank: table.blank,
     ignored: table.ignored,
     rejected: table.state === 'quarantined' ? table.rowsRead : own.givenBack.length,
-    firstSeenDay: asOfDay,
+    firstSeenDay,
     modifiedMs: file.modifiedMs,
     rejects: own.rejects,
   };

@@ -1,11 +1,11 @@
 import type { Chain } from '../src/catalog/chain.ts';
-import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { readClient, readPages } from '../src/publish/readPages.ts';
+import { type NightReport, runSummary } from '../src/publish/runSummary.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
-import { writeRun } from '../src/publish/writeRun.ts';
-import { nowIso } from '../src/system/clock.ts';
+import { type StageTime, writeRun } from '../src/publish/writeRun.ts';
+import { nowIso, nowMs } from '../src/system/clock.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
@@ -18,27 +18,22 @@ export type Night = {
   fs: FileSystem;
   asOfDay: number;
   dryRun: boolean;
+  /** Read every file of the inbox again instead of the new ones. */
+  rebuild?: { dropMissing: boolean };
   progress: (stage: string) => void;
 };
-export type NightResult = {
-  release: string;
-  changed: boolean;
-  filesIngested: number;
-  intake: IntakeRow[];
-  rejects: Reject[];
-  tests: number;
-  staleStores: number;
-  unfit: number;
-};
+/** What the night did; `summary` says it in words, every file with its counts. */
+export type NightResult = NightReport & { summary: string[] };
 
 /** The night: from the stores' files to one release, swapped whole. */
 export const nightly = async (night: Night): Promise<NightResult> => {
-  const { chain, chainFolder, fs, asOfDay, progress } = night;
+  const { chain, chainFolder, fs, asOfDay } = night;
+  const { progress, stages } = timed(night.progress);
   const release = night.dryRun ? () => {} : takeLock(chainFolder, fs);
   try {
     const started = nowIso();
     progress('reading the inbox');
-    const intake = takeIn({ chainFolder, chain, fs, asOfDay });
+    const intake = takeIn({ chainFolder, chain, fs, asOfDay, rebuild: night.rebuild });
     const { measured, modeled, found } = judge(intake.night, chain, asOfDay, progress);
     progress('drawing the pages');
     const client = readClient(fs);
@@ -63,16 +58,39 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       staleStores: found.stores.filter((store) => store.silent).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
     };
-    if (night.dryRun) return { release: '', changed: false, ...summary };
+    if (night.dryRun) return told({ release: '', changed: false, ...summary });
+    progress('writing');
     intake.commit();
     const written = writeRelease(chainFolder, isoFromDay(asOfDay), files, fs);
-    writeRun(
-      chainFolder,
-      { started, ended: nowIso(), release: written.id, changed: written.changed, ...summary },
-      fs,
-    );
-    return { release: `releases/${written.id}`, changed: written.changed, ...summary };
+    const report = { release: `releases/${written.id}`, changed: written.changed, ...summary };
+    writeRun(chainFolder, { ...report, started, ended: nowIso(), stages: stages() }, fs);
+    return told(report);
   } finally {
     release();
   }
+};
+
+const told = (report: NightReport): NightResult => ({
+  ...report,
+  summary: runSummary(report, report.intake.length),
+});
+
+/** Passes progress on and notes when each stage began; `stages` closes the last one. */
+const timed = (
+  progress: (stage: string) => void,
+): { progress: (stage: string) => void; stages: () => StageTime[] } => {
+  const began: { stage: string; startedMs: number }[] = [];
+  return {
+    progress: (stage) => {
+      began.push({ stage, startedMs: nowMs() });
+      progress(stage);
+    },
+    stages: () => {
+      const ended = nowMs();
+      return began.map((own, i) => ({
+        ...own,
+        seconds: ((began[i + 1]?.startedMs ?? ended) - own.startedMs) / 1000,
+      }));
+    },
+  };
 };

@@ -29,15 +29,16 @@ export const readChain = (chainFolder: string, fs: FileSystem): Chain => {
   }
   const content: unknown = document.toJS();
   const schema = JSON.parse(fs.readText(`${packageRoot()}/schemas/chain.schema.json`));
-  const validate = new Ajv.default({ useDefaults: true, allErrors: true }).compile(schema);
+  const validate = new Ajv.default({ useDefaults: true, allErrors: true, verbose: true }).compile(schema);
   if (!validate(content)) {
     const first = (validate.errors ?? [])[0] as ErrorObject;
     const place = first.instancePath
       .split('/')
       .slice(1)
       .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
+    const key = unknownKey(first);
     throw new OperatorError(
-      `chain.yaml line ${lineOf(text, document, place)}: ${wording(first, schema)}`,
+      `chain.yaml line ${lineOf(text, document, key === '' ? place : [...place, key])}: ${wording(first)}`,
       exitCodes.chainFile,
     );
   }
@@ -55,19 +56,17 @@ const lineOf = (
   return text.slice(0, node?.range?.[0] ?? 0).split('\n').length;
 };
 
-const wording = (fault: ErrorObject, schema: object): string => {
-  const where = fault.instancePath === '' ? 'the file' : fault.instancePath.slice(1).replaceAll('/', '.');
-  if (fault.keyword !== 'additionalProperties') return `${where} ${fault.message ?? 'is not valid'}`;
-  const key = String((fault.params as { additionalProperty: string }).additionalProperty);
-  const near = nearestWord(key, keysIn(schema));
-  return `${where} has an unknown key "${key}"${near === '' ? '' : `; did you mean "${near}"?`}`;
-};
+const unknownKey = (fault: ErrorObject): string =>
+  fault.keyword === 'additionalProperties'
+    ? String((fault.params as { additionalProperty: string }).additionalProperty)
+    : '';
 
-const keysIn = (schema: unknown): string[] => {
-  if (typeof schema !== 'object' || schema === null) return [];
-  const { properties } = schema as { properties?: object };
-  const own = properties === undefined ? [] : Object.keys(properties);
-  return [...own, ...Object.values(schema).flatMap(keysIn)];
+const wording = (fault: ErrorObject): string => {
+  const where = fault.instancePath === '' ? 'the file' : fault.instancePath.slice(1).replaceAll('/', '.');
+  const key = unknownKey(fault);
+  if (key === '') return `${where} ${fault.message ?? 'is not valid'}`;
+  const near = nearestWord(key, Object.keys((fault.parentSchema as { properties: object }).properties));
+  return `${where} has an unknown key "${key}"${near === '' ? '' : `; did you mean "${near}"?`}`;
 };
 
 /** Optional numbers to NaN, so that no stage meets undefined. */

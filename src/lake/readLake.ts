@@ -4,10 +4,23 @@ import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
 import { emptyManifest, type LakeManifest, type PartKind } from './ledger.ts';
 
-/** The lake's manifest; an empty one when there is no lake yet. */
-export const readManifest = (chainFolder: string, fs: FileSystem): LakeManifest => {
+/**
+ * The lake's manifest; an empty one when there is no lake yet. Throws OperatorError (74) when it cannot be read, or gives
+ * the empty one where it is to be replaced anyway.
+ */
+export const readManifest = (chainFolder: string, fs: FileSystem, isReplaced = false): LakeManifest => {
   const path = `${chainFolder}/lake/manifest.json`;
-  return fs.exists(path) ? JSON.parse(fs.readText(path)) : emptyManifest;
+  if (!fs.exists(path)) return emptyManifest;
+  try {
+    return JSON.parse(fs.readText(path));
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+    if (isReplaced) return emptyManifest;
+    throw new OperatorError(
+      `${path} is broken; read the inbox again with: deckle rebuild ${chainFolder}`,
+      exitCodes.cannotRead,
+    );
+  }
 };
 
 /** Every part the manifest names, checked against its SHA-256. Throws OperatorError (74) when one was changed or lost. */
@@ -21,7 +34,7 @@ export const readParts = (
     const bytes = fs.exists(path) ? fs.readBytes(path) : new Uint8Array();
     if (contentHash(bytes) !== part.sha256) {
       throw new OperatorError(
-        `lake part ${part.path} is missing or was changed; move lake/ away and run again to rebuild it from inbox/`,
+        `lake part ${part.path} is missing or was changed; read the inbox again with: deckle rebuild ${chainFolder}`,
         exitCodes.cannotRead,
       );
     }

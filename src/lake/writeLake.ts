@@ -6,7 +6,7 @@ import type { LakeManifest, PartEntry, PartKind } from './ledger.ts';
 /** Rows of new parts, planned before anything is written. */
 export type PlannedPart = { kind: PartKind; month: string; rows: Record<string, unknown>[] };
 
-/** Writes the planned parts (immutable, named by content) and then swaps the manifest by rename. */
+/** Writes the planned parts (immutable, named by content), swaps the manifest by rename, then clears parts it does not name. */
 export const writeLake = (
   chainFolder: string,
   manifest: LakeManifest,
@@ -25,4 +25,7 @@ export const writeLake = (
   const known = new Set(manifest.parts.map((part) => part.path));
   const next = { ...manifest, parts: [...manifest.parts, ...parts.filter((part) => !known.has(part.path))] };
   fs.replace(`${chainFolder}/lake/manifest.json`, `${JSON.stringify(next, null, 1)}\n`);
+  const named = new Set(next.parts.map((part) => part.path.replace('parts/', '')));
+  for (const path of fs.list(`${chainFolder}/lake/parts`))
+    if (!named.has(path)) fs.remove(`${chainFolder}/lake/parts/${path}`);
 };

@@ -15,10 +15,14 @@ export type RejectsFile = {
   }[];
 };
 
-/** Writes rejects/<path of the sender's file>.rejects.csv for every file that has some; UTF-8, RFC 4180. */
+/** Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended. */
 export const writeRejects = (chainFolder: string, files: readonly RejectsFile[], fs: FileSystem): void => {
   for (const file of files) {
-    if (file.rows.length === 0) continue;
+    const path = `${chainFolder}/rejects/${file.path.replace(/^inbox\//, '')}.rejects.csv`;
+    if (file.rows.length === 0) {
+      fs.remove(path);
+      continue;
+    }
     const records = file.rows.map((row) => [
       ...file.header.map((_, i) => row.record[i] ?? ''),
       row.code,
@@ -30,6 +34,6 @@ export const writeRejects = (chainFolder: string, files: readonly RejectsFile[],
     const text = stringify([[...file.header, 'code', 'field', 'message', 'remedy', 'line'], ...records], {
       record_delimiter: '\r\n',
     });
-    fs.replace(`${chainFolder}/rejects/${file.path.replace(/^inbox\//, '')}.rejects.csv`, text);
+    fs.replace(path, text);
   }
 };

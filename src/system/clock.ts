@@ -9,3 +9,6 @@ export const todayIn = (timezone: string): string =>
 
 /** Date and time now, UTC, for the run manifest and log only. */
 export const nowIso = (): string => new Date().toISOString();
+
+/** Milliseconds since 1970 now, for durations in the run manifest and log only. */
+export const nowMs = (): number => Date.now();

@@ -1,0 +1,108 @@
+import { basename, resolve } from 'node:path';
+import { check } from '../../pipelines/check.ts';
+import { explain } from '../../pipelines/explain.ts';
+import { newChain } from '../../pipelines/new.ts';
+import type { Night, NightResult } from '../../pipelines/nightly.ts';
+import { readChain } from '../catalog/readChain.ts';
+import { exitCodes, OperatorError } from '../faults/operatorError.ts';
+import { todayIn } from '../system/clock.ts';
+import { diskFileSystem } from '../system/fileSystem.ts';
+import { dayFromIso } from '../units/calendarDay.ts';
+import { explainedLines } from './explainedLines.ts';
+import { stageBar } from './stageBar.ts';
+
+export type Options = {
+  asOf?: string;
+  json?: boolean;
+  quiet?: boolean;
+  dryRun?: boolean;
+  dropMissing?: boolean;
+  chain?: string;
+};
+
+const mostRejects = 20;
+
+const asOfDay = (text: string | undefined, timezone: string): number => {
+  const day = dayFromIso(text ?? todayIn(timezone));
+  if (Number.isNaN(day))
+    throw new OperatorError(`--as-of ${text} is not a day; write it as 2026-11-23`, exitCodes.usage);
+  return day;
+};
+
+const say = (options: Options, data: unknown, lines: readonly string[]): void => {
+  if (options.json === true) console.log(JSON.stringify(data));
+  else if (options.quiet !== true) console.log(lines.join('\n'));
+};
+
+/** A night (or a rebuild) of the chain in `folder`; says what was done and returns the exit code. */
+export const workANight = async (
+  folder: string,
+  options: Options,
+  work: (night: Night) => Promise<NightResult>,
+): Promise<number> => {
+  const chainFolder = resolve(folder);
+  const chain = readChain(chainFolder, diskFileSystem);
+  const bar = stageBar(process.stderr, options.quiet === true ? { TERM: 'dumb' } : process.env);
+  try {
+    const result = await work({
+      chainFolder,
+      chain,
+      fs: diskFileSystem,
+      asOfDay: asOfDay(options.asOf, chain.timezone),
+      dryRun: options.dryRun === true,
+      progress: bar.stage,
+    });
+    bar.stop();
+    const sites = ['director', 'trainer', 'buyer'].map(
+      (reader) => `  ${reader}: ${folder}/current/published/${reader}/index.html`,
+    );
+    const { summary, ...data } = result;
+    say(options, data, [...summary, ...(result.release === '' ? [] : sites)]);
+    if (result.staleStores > 0 || result.unfit > 0) return exitCodes.staleOrUnfit;
+    return result.rejects.length > 0 ? exitCodes.rowsRejected : exitCodes.ok;
+  } finally {
+    bar.stop();
+  }
+};
+
+/** Validates files as a night would read them; writes nothing. Returns the exit code. */
+export const checkFiles = (files: readonly string[], options: Options): number => {
+  const chainFolder = resolve(options.chain ?? '.');
+  const chain = readChain(chainFolder, diskFileSystem);
+  const inbox = `${chainFolder}/inbox/`;
+  const named = files.map((file) => ({
+    place: resolve(file),
+    path: resolve(file).startsWith(inbox) ? resolve(file).slice(inbox.length) : basename(file),
+  }));
+  const missing = named.find((file) => !diskFileSystem.exists(file.place));
+  if (missing !== undefined) throw new OperatorError(`no file ${missing.place}`, exitCodes.noInput);
+  const checked = check(named, { chain, fs: diskFileSystem, asOfDay: asOfDay(options.asOf, chain.timezone) });
+  const lines = checked.flatMap(({ file, state, rowsRead, tests, testsWithPortions, rejects }) => [
+    `${file}: ${state}, ${rowsRead} rows, ${tests} tests good${testsWithPortions > 0 ? `, portions of ${testsWithPortions} tests good` : ''}, ${rejects.length} rejects`,
+    ...rejects
+      .slice(0, mostRejects)
+      .map(
+        (reject) =>
+          `  ${reject.code}: line ${reject.sourceLine}, ${reject.field}: found "${reject.found}", expected ${reject.expected}. ${reject.remedy}`,
+      ),
+    ...(rejects.length > mostRejects ? [`  and ${rejects.length - mostRejects} more; --json lists all`] : []),
+  ]);
+  say(options, checked, lines);
+  return checked.some((file) => file.rejects.length > 0) ? exitCodes.rowsRejected : exitCodes.ok;
+};
+
+/** Walks an id back to file, line and arithmetic. Returns the exit code. */
+export const explainId = (id: string, options: Options): number => {
+  const explained = explain(id, resolve(options.chain ?? '.'), diskFileSystem);
+  say(options, explained, explainedLines(explained));
+  return exitCodes.ok;
+};
+
+/** Makes a commented chain folder. Returns the exit code. */
+export const makeChain = (folder: string, options: Options): number => {
+  newChain(resolve(folder), diskFileSystem);
+  say(options, { folder }, [
+    `made ${folder}: edit chain.yaml, put CSVs in inbox/, then: deckle run ${folder}`,
+  ]);
+  return exitCodes.ok;
+};

@@ -1,0 +1,58 @@
+import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+
+/** What one night did, as reported at its end. `release` is '' for a dry run. */
+export type NightReport = {
+  release: string;
+  changed: boolean;
+  filesIngested: number;
+  tests: number;
+  staleStores: number;
+  unfit: number;
+  intake: readonly IntakeRow[];
+  rejects: readonly Reject[];
+};
+
+const mostCodes = 15;
+
+/**
+ * A night in words, for the terminal and runs/<run>/summary.txt alike: counts per file that add up (files with trouble
+ * first, at most `mostFiles`), all files together, rejects by code, and the release.
+ */
+export const runSummary = (report: NightReport, mostFiles: number): string[] => {
+  const isTroubled = (row: IntakeRow): boolean => row.rejected > 0 || row.state !== 'ingested';
+  const files = [...report.intake.filter(isTroubled), ...report.intake.filter((row) => !isTroubled(row))];
+  const left = files.length - mostFiles;
+  return [
+    ...files.slice(0, mostFiles).map((row) => countsLine(row.file, [row], row.state)),
+    ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
+    countsLine('all files', files, 'ingested'),
+    `${report.filesIngested} files ingested, ${report.tests} tests in force, ${report.staleStores} silent stores, ${report.unfit} effects not converged`,
+    ...codeLines(report.rejects),
+    report.release === ''
+      ? 'dry run: nothing written'
+      : `${report.changed ? 'new' : 'unchanged'} release ${report.release}`,
+  ];
+};
+
+const countsLine = (name: string, rows: readonly IntakeRow[], state: string): string => {
+  const of = (pick: (row: IntakeRow) => number): number => rows.reduce((sum, row) => sum + pick(row), 0);
+  const parts = [
+    `${of((row) => row.accepted)} accepted`,
+    `${of((row) => row.rejected)} rejected`,
+    `${of((row) => row.blank)} blank`,
+    `${of((row) => row.ignored)} ignored`,
+    `${of((row) => row.duplicate)} duplicate`,
+    `${of((row) => row.superseded)} superseded`,
+  ];
+  return `${name}: ${of((row) => row.rowsRead)} rows read = ${parts.join(' + ')}${state === 'ingested' ? '' : ` (${state})`}`;
+};
+
+const codeLines = (rejects: readonly Reject[]): string[] => {
+  const byCode = new Map<string, number>();
+  for (const reject of rejects) byCode.set(reject.code, (byCode.get(reject.code) ?? 0) + 1);
+  const codes = [...byCode].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+  return [
+    ...(codes.length === 0 ? [] : [`${rejects.length} rejects; the rows to mend are below rejects/`]),
+    ...codes.slice(0, mostCodes).map(([code, count]) => `  ${code}: ${count}`),
+  ];
+};
