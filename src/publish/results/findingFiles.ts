@@ -37,7 +37,7 @@ export const findingsFile: ResultsFile<FindingRow> = {
 export const lossesFile: ResultsFile<LossRow> = {
   name: 'losses',
   description:
-    'Money at stake by store, item and habit, without people; figures of small rooms are withheld.',
+    'Money at stake by store, item and habit, without people. Figures of small rooms are empty; a row without a store is all of them together, only where it hides each.',
   key: ['store', 'item', 'habit'],
   columns: [
     text('region', 'region', (r) => r.region),

@@ -11,6 +11,7 @@ import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
 import { moneyFiles } from './moneyFiles.ts';
+import { publishedLosses } from './publishedLosses.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 import { outputsFile, type TestRow, testsFile } from './testFiles.ts';
 
@@ -36,7 +37,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
     writtenFile(outputsFile, rowsOf<MeasuredOutput>(input.measured.outputs), units),
     writtenFile(effectsFile(`${chain.currency}/${chain.unit}`), modeled.effects, units),
     writtenFile(findingsFile, found.findings, units),
-    writtenFile(lossesFile, found.losses, units),
+    writtenFile(lossesFile, publishedLosses(found.losses, chain.privacy.minimum_group), units),
     writtenFile(curvesFile, modeled.curves, units),
     writtenFile(classPricesFile, modeled.classPrices, units),
     writtenFile(termsFile, builtYields(modeled), units),

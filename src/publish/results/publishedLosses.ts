@@ -1,0 +1,34 @@
+import type { LossRow } from '../../findings/found.ts';
+import { shownLosses } from '../pages/losses.ts';
+
+/**
+ * Losses as losses.csv gives them away: a small room's figures are empty (NaN), and all small rooms stand together in one
+ * row without names only where that row hides each of them (pages/losses). So no figure, and no difference of two, is a
+ * small room's.
+ */
+export const publishedLosses = (losses: readonly LossRow[], minimumGroup: number): LossRow[] => {
+  const { together } = shownLosses(losses, minimumGroup);
+  const rows = losses.map((row) =>
+    row.suppressed
+      ? { ...row, moneyPerWeek: Number.NaN, low: Number.NaN, high: Number.NaN, tests: Number.NaN }
+      : row,
+  );
+  if (together === undefined) return rows;
+  const rooms = new Map(losses.filter((row) => row.suppressed).map((row) => [row.store, row.cutters]));
+  const { value, low, high, tests } = together;
+  return [
+    ...rows,
+    {
+      region: '',
+      store: '',
+      item: '',
+      habit: '',
+      moneyPerWeek: value,
+      low,
+      high,
+      tests,
+      cutters: [...rooms.values()].reduce((sum, cutters) => sum + cutters, 0),
+      suppressed: false,
+    },
+  ];
+};
