@@ -5,17 +5,16 @@ import type { SenderEntry } from '../catalog/chain.ts';
  * mark, so a mark that could group thousands is not taken for one.
  */
 export type CellFormats = { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy'; isMixed: boolean };
-export type Undecided = {
-  code: 'decimal-ambiguous' | 'date-order-ambiguous';
-  found: string;
-  sourceLine: number;
-};
+/** Where a cell stands. */
+export type CellAt = { field: string; sourceLine: number; byteOffset: number };
+export type Undecided = CellAt & { code: 'decimal-ambiguous' | 'date-order-ambiguous'; found: string };
 
-type Seen = { count: number; found: string; sourceLine: number };
+type Seen = CellAt & { count: number; found: string };
+type See = (cell: string, field: string, at: Omit<CellAt, 'field'>) => void;
 /** What a file's cells show about its formats, counted over all of them. */
 export type FormatEvidence = {
-  numbers: (cell: string, sourceLine: number) => void;
-  dates: (cell: string, sourceLine: number) => void;
+  numbers: See;
+  dates: See;
   decide: (pinned: Pick<SenderEntry, 'decimal' | 'dates'>) => CellFormats | Undecided;
 };
 
@@ -50,19 +49,19 @@ const orderOf = (text: string): 'dmy' | 'mdy' | 'either' | '' => {
 export const formatEvidence = (): FormatEvidence => {
   const marks = new Map<Mark, Seen>();
   const orders = new Map<'dmy' | 'mdy' | 'either', Seen>();
-  const count = <Kind>(seen: Map<Kind, Seen>, kind: Kind, found: string, sourceLine: number): void => {
+  const count = <Kind>(seen: Map<Kind, Seen>, kind: Kind, found: string, at: CellAt): void => {
     const before = seen.get(kind);
-    if (before === undefined) seen.set(kind, { count: 1, found, sourceLine });
+    if (before === undefined) seen.set(kind, { ...at, count: 1, found });
     else before.count++;
   };
   return {
-    numbers: (cell, sourceLine) => {
+    numbers: (cell, field, { sourceLine, byteOffset }) => {
       const mark = markOf(cell.trim());
-      if (mark !== '') count(marks, mark, cell, sourceLine);
+      if (mark !== '') count(marks, mark, cell, { field, sourceLine, byteOffset });
     },
-    dates: (cell, sourceLine) => {
+    dates: (cell, field, { sourceLine, byteOffset }) => {
       const order = orderOf(cell.trim());
-      if (order !== '') count(orders, order, cell, sourceLine);
+      if (order !== '') count(orders, order, cell, { field, sourceLine, byteOffset });
     },
     decide: (pinned) => {
       const decimal = decimalOf(marks, pinned.decimal);
@@ -72,6 +71,8 @@ export const formatEvidence = (): FormatEvidence => {
     },
   };
 };
+
+const undecided = (code: Undecided['code'], { count: _, ...seen }: Seen): Undecided => ({ code, ...seen });
 
 const decimalOf = (
   marks: ReadonlyMap<Mark, Seen>,
@@ -86,9 +87,7 @@ const decimalOf = (
   if (isClear) return { decimal: more === 'dot' ? '.' : ',', isMixed: of(less) > 0 };
   const doubt =
     marks.get(less) ?? marks.get(eitherOfOther) ?? marks.get('eitherDot') ?? marks.get('eitherComma');
-  return doubt === undefined
-    ? { decimal: '.', isMixed: false }
-    : { code: 'decimal-ambiguous', found: doubt.found, sourceLine: doubt.sourceLine };
+  return doubt === undefined ? { decimal: '.', isMixed: false } : undecided('decimal-ambiguous', doubt);
 };
 
 const datesOf = (
@@ -99,11 +98,9 @@ const datesOf = (
   const [dmy, mdy, either] = [orders.get('dmy'), orders.get('mdy'), orders.get('either')];
   if (dmy !== undefined && mdy !== undefined) {
     const rarer = dmy.count < mdy.count ? dmy : mdy;
-    return { code: 'date-order-ambiguous', found: rarer.found, sourceLine: rarer.sourceLine };
+    return undecided('date-order-ambiguous', rarer);
   }
   if (dmy !== undefined) return 'dmy';
   if (mdy !== undefined) return 'mdy';
-  return either === undefined
-    ? 'ymd'
-    : { code: 'date-order-ambiguous', found: either.found, sourceLine: either.sourceLine };
+  return either === undefined ? 'ymd' : undecided('date-order-ambiguous', either);
 };

@@ -66,7 +66,9 @@ const formatsOf = (delivery: Delivery, dialect: Dialect, { limits }: Setting): C
   const typeOf = new Map<string, string>(delivery.fields.map((field) => [field.name, field.type]));
   const columns = dialect.map.targets.flatMap((target, column) => {
     const type = target.startsWith('wide:') ? 'number' : typeOf.get(target);
-    return type === 'number' || type === 'date' ? [{ column, isDate: type === 'date', above: '' }] : [];
+    return type === 'number' || type === 'date'
+      ? [{ column, field: target.replace('wide:', ''), isDate: type === 'date', above: '' }]
+      : [];
   });
   const evidence = formatEvidence();
   const fault = bodyRecords(delivery, dialect, limits, (body) => {
@@ -75,20 +77,15 @@ const formatsOf = (delivery: Delivery, dialect: Dialect, { limits }: Setting): C
       const cell = body.record.cells[one.column] as string;
       if (cell === one.above) continue;
       one.above = cell;
-      (one.isDate ? evidence.dates : evidence.numbers)(cell, body.record.sourceLine);
+      (one.isDate ? evidence.dates : evidence.numbers)(cell, one.field, body.record);
     }
   });
   if (fault !== undefined) return fault;
   const decided = evidence.decide(delivery.sender);
   if (!('code' in decided)) return decided;
-  return fileFault(delivery.path, decided.code, {
-    sourceLine: decided.sourceLine,
-    found: decided.found,
-    expected:
-      decided.code === 'decimal-ambiguous'
-        ? 'numbers that can be read in one way'
-        : 'dates that can be read in one way',
-  });
+  const { code, ...at } = decided;
+  const what = code === 'decimal-ambiguous' ? 'numbers' : 'dates';
+  return fileFault(delivery.path, code, { ...at, expected: `${what} that can be read in one way` });
 };
 
 const typedBody = (
