@@ -15,6 +15,8 @@ export type Explained =
       id: string;
       test: ResultRow;
       outputs: ResultRow[];
+      /** One row a number that was replaced, as sent and as repaired; none for a test taken as sent. */
+      repairs: ResultRow[];
       /** One row an outcome: how the expected yield is built; none for a held test. */
       expected: ResultRow[];
     }
@@ -58,7 +60,14 @@ export const explain = (id: string, chainFolder: string, fs: FileSystem): Explai
   const test = tests.find((row) => nameOf(row) === id);
   if (test !== undefined) {
     const own = (name: string): ResultRow[] => read(name).filter((row) => nameOf(row) === id);
-    return { kind: 'test', id, test, outputs: own('test-outputs'), expected: own('expected-terms') };
+    return {
+      kind: 'test',
+      id,
+      test,
+      outputs: own('test-outputs'),
+      repairs: own('repairs'),
+      expected: own('expected-terms'),
+    };
   }
   const held = tests.filter((row) => row['reasons']?.split(';').includes(id));
   if (held.length > 0) return { kind: 'reason', id, tests: held };

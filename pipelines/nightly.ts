@@ -34,7 +34,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     const started = nowIso();
     progress('reading the inbox');
     const intake = takeIn({ chainFolder, chain, fs, asOfDay, rebuild: night.rebuild });
-    const { measured, modeled, found } = judge(intake.night, chain, asOfDay, progress);
+    const { measured, modeled, found, repairs } = judge(intake.night, chain, asOfDay, progress);
     progress('drawing the pages');
     const client = readClient(fs);
     const files = await publish({
@@ -46,6 +46,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       reference: intake.night.reference,
       intake: intake.intake,
       rejects: intake.rejects,
+      repairs,
       codeKey: readCodeKey(chainFolder, chain, fs),
       client,
       previous: readPages(chainFolder, client.program, fs),

@@ -49,10 +49,21 @@ const listed = (title: string, rows: readonly Row[], line: (row: Row) => string)
   ...(rows.length > shown ? [`  and ${rows.length - shown} more`] : []),
 ];
 
-const testLines = ({ id, test, outputs, expected }: Extract<Explained, { kind: 'test' }>): string[] => [
+const testLines = ({
+  id,
+  test,
+  outputs,
+  repairs,
+  expected,
+}: Extract<Explained, { kind: 'test' }>): string[] => [
   `${id}  ${[test['item'], test['spec'], test['treatment'], test['grade']].filter((text) => text !== '').join(' ')}, ${test['method']}, cut ${test['cut_date']} by ${test['cutter']}`,
   `source: ${test['source_file']} line ${test['source_line']}`,
   `state: ${test['state']}${test['reasons'] === '' ? '' : ` (${test['reasons']})`}`,
+  ...(test['likely_cause'] === '' ? [] : [`likely cause: ${test['likely_cause']}`]),
+  ...repairs.map(
+    (row) =>
+      `  ${row['output'] === '' ? `${row['field']}`.replace('_', ' ') : row['output']}: sent ${weight(row['as_sent'])}, used as ${weight(row['repaired'])} ${row['unit']}`,
+  ),
   '',
   ...balanceLines(test),
   '',

@@ -1,4 +1,5 @@
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+import type { RepairRow } from '../review/reviewed.ts';
 import { keyedCode } from '../system/keyedCode.ts';
 import { results } from './results/results.ts';
 import { renderSites } from './site.tsx';
@@ -12,6 +13,7 @@ export const publish = async (
   input: Omit<SitesInput, 'cutterCode'> & {
     intake: readonly IntakeRow[];
     rejects: readonly Reject[];
+    repairs: readonly RepairRow[];
     codeKey: string;
   },
 ): Promise<Map<string, string>> => {

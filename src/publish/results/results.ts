@@ -3,6 +3,7 @@ import type { FoundNight } from '../../findings/found.ts';
 import type { IntakeRow, Reject } from '../../ingest/ingested.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { ModeledNight } from '../../model/modeled.ts';
+import type { RepairRow } from '../../review/reviewed.ts';
 import { rowsOf } from '../../tables/rows.ts';
 import { kgPerLb } from '../../units/weight.ts';
 import { coachingFile } from './coachingFile.ts';
@@ -11,6 +12,7 @@ import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
 import { moneyFiles } from './moneyFiles.ts';
+import { repairsFile } from './repairsFile.ts';
 import { publishedLosses } from './publishedLosses.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 import { outputsFile, type TestRow, testsFile } from './testFiles.ts';
@@ -22,6 +24,7 @@ export type ResultsInput = {
   found: FoundNight;
   intake: readonly IntakeRow[];
   rejects: readonly Reject[];
+  repairs: readonly RepairRow[];
 };
 
 /** The results of a night as files: results/<name>.csv in the contract's columns, findings.json and datapackage.json. */
@@ -35,6 +38,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
   const written = [
     writtenFile(testsFile, testRows(input), units),
     writtenFile(outputsFile, rowsOf<MeasuredOutput>(input.measured.outputs), units),
+    writtenFile(repairsFile(chain.unit), input.repairs, units),
     writtenFile(effectsFile(`${chain.currency}/${chain.unit}`), modeled.effects, units),
     writtenFile(findingsFile, found.findings, units),
     writtenFile(lossesFile, publishedLosses(found.losses, chain.privacy.minimum_group), units),

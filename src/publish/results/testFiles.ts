@@ -85,6 +85,12 @@ export const testsFile: ResultsFile<TestRow> = {
     text('reasons', 'codes joined by ;', (r) => r.reasons),
     text('source_file', "the sender's file", (r) => r.sourceFile),
     count('source_line', '', 'first line of the test in it', (r) => r.sourceLine),
+    text(
+      'likely_cause',
+      'what is probably wrong and what to weigh again, in words; empty = nothing found',
+      (r) => r.cause,
+    ),
+    number('cause_chance', 'fraction', 'how sure that is', (r) => r.causeChance),
   ],
 };
 
