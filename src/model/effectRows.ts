@@ -1,6 +1,8 @@
 import { type Outcome, outcomes } from '../catalog/outcomes.ts';
-import { normalCdf, z975 } from '../tables/normalDistribution.ts';
+import { normalCdf } from '../tables/normalDistribution.ts';
 import { type ClassPrices, closeEffects } from './closeEffects.ts';
+import { expectedRanks } from './fair/expectedRanks.ts';
+import { testsNeeded } from './fair/testsNeeded.ts';
 import type { LevelEstimate } from './fairEffects.ts';
 import type { EffectKind, EffectRow, FitStatus } from './modeled.ts';
 import { mixtureQuantile } from './robust/mixtureQuantile.ts';
@@ -72,12 +74,12 @@ type About = {
 const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRow => {
   const size = outcome === 'value' ? 0.01 : 1;
   const { fitStatus, threshold, ...names } = about;
-  const needed = (benchmarkReliability / (1 - benchmarkReliability)) * (own.within / own.between);
+  const needed = testsNeeded(benchmarkReliability, own) - about.tests;
   const sign = Math.sign(own.mean);
   return {
     ...names,
     outcome,
-    testsNeeded: Number.isFinite(needed) ? Math.max(0, Math.ceil(needed) - about.tests) : Number.NaN,
+    testsNeeded: Number.isNaN(needed) ? Number.NaN : Math.max(0, needed),
     rawMean: 100 * size * about.rawMean,
     expectedMean: 100 * size * about.expectedMean,
     effect: size * own.mean,
@@ -99,7 +101,7 @@ const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRo
   };
 };
 
-/** Expected rank 1 + sum P(other better) within item and outcome (Laird & Louis 1989); 1 = highest; none below reliability 0.5. */
+/** Expected ranks with intervals within item and outcome, 1 = highest; none below reliability 0.5. */
 const ranked = (rows: EffectRow[]): EffectRow[] => {
   const peers = new Map<string, EffectRow[]>();
   const isRanked = (row: EffectRow): boolean =>
@@ -111,29 +113,18 @@ const ranked = (rows: EffectRow[]): EffectRow[] => {
     own.push(row);
     peers.set(key, own);
   }
-  return rows.map((row) => {
-    if (!isRanked(row)) return row;
-    const own = peers.get(`${row.item} ${row.outcome}`) as EffectRow[];
-    // a fixed share of a large field stands for the whole
-    const step = Math.ceil(own.length / mostCompared);
-    let rank = 0;
-    let variance = 0;
-    for (let j = 0; j < own.length; j += step) {
-      const other = own[j] as EffectRow;
-      if (other === row) continue;
-      const chance = normalCdf((other.effect - row.effect) / Math.hypot(other.sd, row.sd));
-      rank += step * chance;
-      variance += step * chance * (1 - chance);
-    }
-    const reach = z975 * Math.sqrt(variance);
-    const expectedRank = Math.min(own.length, 1 + rank);
-    return {
-      ...row,
-      expectedRank,
-      rankLow: Math.max(1, expectedRank - reach),
-      rankHigh: Math.min(own.length, expectedRank + reach),
-    };
-  });
+  const places = new Map<EffectRow, Pick<EffectRow, 'expectedRank' | 'rankLow' | 'rankHigh'>>();
+  for (const own of peers.values()) {
+    const { rank, low, high } = expectedRanks(
+      own.map((row) => row.effect),
+      own.map((row) => row.sd),
+    );
+    for (const [i, row] of own.entries())
+      places.set(row, {
+        expectedRank: rank[i] as number,
+        rankLow: low[i] as number,
+        rankHigh: high[i] as number,
+      });
+  }
+  return rows.map((row) => ({ ...row, ...places.get(row) }));
 };
-
-const mostCompared = 2000;

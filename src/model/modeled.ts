@@ -83,6 +83,8 @@ export type ExpectedTerm = { term: string; size: number };
  * What the model stage hands on. `expected` has one row a used test, sorted by (store, testId), columns
  * store, testId, and per outcome `expected_<o>`, `residual_<o>` (actual - expected for an average store and cutter), `sd_<o>`
  * (of one test about everything fitted), `store_<o>` and `cutter_<o>` (shrunken effects): fraction of drained; value per kg.
+ * `composition_tail`: chance that a test cut and weighed like the most lies as far from its expected composition (near 0:
+ * odd lines, near 1: too near; NaN: too few tests).
  */
 export type ModeledNight = {
   expected: ColumnTable;

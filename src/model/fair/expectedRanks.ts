@@ -1,48 +1,47 @@
 import { normalCdf, normalQuantile } from '../../tables/normalDistribution.ts';
-import { mixtureQuantile } from '../robust/mixtureQuantile.ts';
+import { quantileOfSorted } from '../../tables/quantile.ts';
 
 /** Expected ranks, 1 = highest, and where 95 % of the rank lies; NaN where mean or sd is missing or sd is not above 0. */
 export type ExpectedRanks = { rank: Float64Array; low: Float64Array; high: Float64Array };
 
-const gridPoints = 600;
-const drawPoints = 15;
+const gridPoints = 300;
+/** Equal shares of the own effect, and of the rank given it, that stand for their distributions. */
+const shares = Array.from({ length: 15 }, (_, k) => normalQuantile((k + 0.5) / 15));
+const rankShares = Array.from({ length: 9 }, (_, k) => normalQuantile((k + 0.5) / 9));
 /** Fields up to this size are compared pair by pair, larger ones through a grid. */
-const mostPairs = 1000;
+const mostPairs = 500;
 
 /**
  * Ranks of independent normal effects: expected rank 1 + sum over others of P(other higher) (Laird & Louis 1989 J. Educ.
  * Statist. 14:29; Lin et al. 2006 Bayesian Anal. 1:915), with an interval of the rank itself (Goldstein & Spiegelhalter 1996
  * JRSSA 159:385): given the own effect the others are independent, so the rank is nearly normal, and the interval is that of
- * the mixture over the own effect. mean, sd: one a unit.
+ * the mixture over the own effect. means, sds: one a unit.
  */
-export const expectedRanks = (mean: ArrayLike<number>, sd: ArrayLike<number>): ExpectedRanks => {
-  const field = [...Array(mean.length).keys()].filter(
-    (i) => (sd[i] as number) > 0 && Number.isFinite(mean[i]),
+export const expectedRanks = (means: ArrayLike<number>, sds: ArrayLike<number>): ExpectedRanks => {
+  const field = [...Array(means.length).keys()].filter(
+    (i) => (sds[i] as number) > 0 && Number.isFinite(means[i]),
   );
-  const empty = (): Float64Array => new Float64Array(mean.length).fill(Number.NaN);
+  const empty = (): Float64Array => new Float64Array(means.length).fill(Number.NaN);
   const ranks = { rank: empty(), low: empty(), high: empty() };
-  const of = (i: number): [number, number] => [mean[i] as number, sd[i] as number];
+  const of = (i: number): [number, number] => [means[i] as number, sds[i] as number];
   const above = countsAbove(field.map(of));
   const clip = (value: number): number => Math.min(field.length, Math.max(1, value));
   for (const i of field) {
     const [m, s] = of(i);
-    const parts = Array.from({ length: drawPoints }, (_, k) => {
-      const z = normalQuantile((k + 0.5) / drawPoints);
+    const places: number[] = [];
+    let mean = 0;
+    for (const z of shares) {
       const own = normalCdf(-z);
       const { expected, variance } = above(m + z * s);
-      return {
-        share: 1 / drawPoints,
-        mean: 1 + expected - own,
-        sd: Math.sqrt(Math.max(0, variance - own * (1 - own))),
-      };
-    });
-    ranks.rank[i] =
-      field.length > mostPairs
-        ? clip(parts.reduce((sum, part) => sum + part.share * part.mean, 0))
-        : 1 + pairs(field, i, of);
-    // half a rank on each side: ranks are whole numbers
-    ranks.low[i] = clip(Math.round(mixtureQuantile(parts, 0.025)));
-    ranks.high[i] = clip(Math.round(mixtureQuantile(parts, 0.975)));
+      const spread = Math.sqrt(Math.max(0, variance - own * (1 - own)));
+      mean += (1 + expected - own) / shares.length;
+      for (const w of rankShares) places.push(1 + expected - own + w * spread);
+    }
+    places.sort((a, b) => a - b);
+    ranks.rank[i] = field.length > mostPairs ? clip(mean) : 1 + pairs(field, i, of);
+    // ranks are whole numbers
+    ranks.low[i] = clip(Math.round(quantileOfSorted(places, 0.025)));
+    ranks.high[i] = clip(Math.round(quantileOfSorted(places, 0.975)));
   }
   return ranks;
 };

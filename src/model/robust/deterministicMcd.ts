@@ -25,13 +25,14 @@ export type Mcd = {
 };
 
 const mostSteps = 200;
-/** Up to so many rows every row's neighbors are a start as well. */
-const mostRowsAsStarts = 400;
+/** Up to so many rows the neighbors of some rows are starts as well, of so many rows at even steps from the center out. */
+const mostRowsWithNeighbors = 400;
+const mostNeighborhoods = 60;
 
 /**
  * Minimum covariance determinant without random starts, the same every night: six robust starts, concentration steps to the
  * end, the smallest determinant (Rousseeuw & Van Driessen 1999 Technometrics 41:212; Hubert, Rousseeuw & Verdonck 2012 JCGS
- * 21:618), reweighted at the 97.5 % point of chi-squared. Few rows: each row's neighbors are starts as well, as all six may
+ * 21:618), reweighted at the 97.5 % point of chi-squared. Few rows: neighborhoods of rows are starts as well, as all six may
  * end on a ridge. columns: p of n, no missing values; `share`: size of the core, 0.5 to 1. undefined when n <= p + 1, a
  * column has no scale or the core lies in a plane: take OGK, or fewer columns.
  */
@@ -77,7 +78,7 @@ const bestCore = (
 ): Int32Array | undefined => {
   const n = standard[0]?.length ?? 0;
   const first = leastOf(starts.map((start) => concentratedToTheEnd(standard, start, size)));
-  if (first === undefined || n > mostRowsAsStarts) return first?.core;
+  if (first === undefined || n > mostRowsWithNeighbors) return first?.core;
   const local = neighborhoods(standard, first.core);
   const ends = local.map((start) => concentratedToTheEnd(standard, start, size));
   return leastOf([first, ...ends])?.core;
@@ -92,12 +93,16 @@ const leastOf = (ends: readonly (Settled | undefined)[]): Settled | undefined =>
   return best;
 };
 
-/** For each row the rows nearest to it, in the metric of a core: starts that do not depend on the order of rows. */
+/** The rows nearest to some rows, in the metric of a core: starts that do not depend on the order of rows. */
 const neighborhoods = (standard: readonly Float64Array[], core: Int32Array): Int32Array[] => {
-  const points = whitened(standard, scatterOf(standard, core)) ?? [];
+  const scatter = scatterOf(standard, core);
+  const points = whitened(standard, scatter) ?? [];
   const n = standard[0]?.length ?? 0;
   const count = Math.max(standard.length + 2, Math.ceil(n / 10));
-  return Array.from({ length: n }, (_, i) => {
+  const outward = smallestPlaces(squaredDistances(standard, scatter).squared, n);
+  const starts = Math.min(n, mostNeighborhoods);
+  return Array.from({ length: starts }, (_, k) => {
+    const i = outward[Math.floor((k * n) / starts)] as number;
     const squared = new Float64Array(n);
     for (const column of points)
       for (let j = 0; j < n; j++)

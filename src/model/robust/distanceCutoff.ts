@@ -25,10 +25,10 @@ export const wishartFreedom = ({ n, p, share }: CoreShape): number => {
   return asymptotic * Math.exp(correction * Math.min(1, 2 * (1 - share)));
 };
 
-/** P(squared distance beyond d2) for a row outside the core of normal data: p m / (m - p + 1) F(p, m - p + 1) (Hardin & Rocke 2005). */
-export const distanceTail = (squared: number, shape: CoreShape): number => {
+/** For each row P(a squared distance beyond its own) among normal rows outside the core: p m / (m - p + 1) F(p, m - p + 1) (Hardin & Rocke 2005). NaN for NaN. */
+export const distanceTails = (squared: Float64Array, shape: CoreShape): Float64Array => {
   const { scale, df } = fShape(shape);
-  return Number.isNaN(squared) ? Number.NaN : fUpper(squared / scale, shape.p, df);
+  return squared.map((own) => (Number.isNaN(own) ? Number.NaN : fUpper(own / scale, shape.p, df)));
 };
 
 /** Squared distance that a share `tail` of normal rows goes beyond. */

@@ -1,7 +1,7 @@
 import { chiSquaredQuantile, chiSquaredUpper } from '../../tables/gammaDistribution.ts';
 import { quantile } from '../../tables/quantile.ts';
 import { deterministicMcd } from './deterministicMcd.ts';
-import { distanceTail } from './distanceCutoff.ts';
+import { distanceTails } from './distanceCutoff.ts';
 import { ogk } from './ogk.ts';
 import { qnScale } from './qnScale.ts';
 import { squaredDistances } from './scatter.ts';
@@ -9,6 +9,8 @@ import { tauScale } from './tauScale.ts';
 
 /** Beyond so many rows Qn gives way to the faster tau scale, as in Hubert, Rousseeuw & Verdonck 2012. */
 const mostForQn = 1000;
+/** Center and scatter come from at most so many rows. */
+const mostRows = 5000;
 const scaleFor = (n: number): ((values: Float64Array) => number) =>
   n > mostForQn ? tauScale : (values) => qnScale(values);
 
@@ -46,16 +48,25 @@ export const robustDistances = (columns: readonly Float64Array[], share = 0.75):
 };
 
 const byMcd = (columns: readonly Float64Array[], share: number): RobustDistances | undefined => {
-  const mcd = deterministicMcd(columns, { share, scaleOf: scaleFor(columns[0]?.length ?? 0) });
+  const sample = thinned(columns);
+  const n = sample[0]?.length ?? 0;
+  const mcd = deterministicMcd(sample, { share, scaleOf: scaleFor(n) });
   if (mcd === undefined) return undefined;
   const { squared, logDeterminant } = squaredDistances(columns, mcd.raw);
   if (logDeterminant === Number.NEGATIVE_INFINITY) return undefined;
-  const shape = { n: squared.length, p: columns.length, share: mcd.core.length / squared.length };
-  return { status: 'mcd', squared, tail: squared.map((own) => distanceTail(own, shape)) };
+  const shape = { n, p: columns.length, share: mcd.core.length / n };
+  return { status: 'mcd', squared, tail: distanceTails(squared, shape) };
+};
+
+/** Every k-th row where there are many: enough for p center and p^2 scatter numbers, the same every night. */
+const thinned = (columns: readonly Float64Array[]): readonly Float64Array[] => {
+  const step = Math.ceil((columns[0]?.length ?? 0) / mostRows);
+  return step <= 1 ? columns : columns.map((column) => column.filter((_, i) => i % step === 0));
 };
 
 const byOgk = (columns: readonly Float64Array[]): RobustDistances | undefined => {
-  const { squared } = squaredDistances(columns, ogk(columns, scaleFor(columns[0]?.length ?? 0)).raw);
+  const sample = thinned(columns);
+  const { squared } = squaredDistances(columns, ogk(sample, scaleFor(sample[0]?.length ?? 0)).raw);
   const median = quantile(squared, 0.5);
   if (!(median > 0)) return undefined;
   const scaled = squared.map((own) => (own * chiSquaredQuantile(0.5, columns.length)) / median);

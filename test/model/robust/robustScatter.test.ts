@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { deterministicMcd, type Mcd } from '../../../src/model/robust/deterministicMcd.ts';
-import { distanceCutoff, distanceTail, wishartFreedom } from '../../../src/model/robust/distanceCutoff.ts';
+import { distanceCutoff, distanceTails, wishartFreedom } from '../../../src/model/robust/distanceCutoff.ts';
 import { madScale } from '../../../src/model/robust/huberWeights.ts';
 import {
   consistencyFactor,
@@ -130,10 +130,20 @@ describe('robust distances', () => {
     expect(status).toBe('mcd');
     expect([...squared.keys()].filter((i) => Number.isNaN(squared[i]))).toEqual([7]);
   });
+  it('take every k-th of many rows for center and scatter', () => {
+    const many = normal(12_000, 3);
+    const { status, tail } = robustDistances(many);
+    expect(status).toBe('mcd');
+    expect(tail).toHaveLength(12_000);
+    const share = tail.filter((own) => own < 0.01).length / 12_000;
+    expect(share).toBeGreaterThan(0.006);
+    expect(share).toBeLessThan(0.014);
+  });
   it('cutoffs undo tails and go to chi-squared for many rows', () => {
     const shape = { n: 80, p: 4, share: 0.75 };
-    expect(distanceTail(distanceCutoff(0.001, shape), shape)).toBeCloseTo(0.001, 10);
-    expect(distanceTail(Number.NaN, shape)).toBeNaN();
+    const tails = distanceTails(Float64Array.of(distanceCutoff(0.001, shape), Number.NaN), shape);
+    expect(tails[0]).toBeCloseTo(0.001, 10);
+    expect(tails[1]).toBeNaN();
     const many = { ...shape, n: 1e6 };
     expect(distanceCutoff(0.001, many) / chiSquaredQuantile(0.999, 4)).toBeCloseTo(1, 3);
     expect(wishartFreedom(shape)).toBeLessThan(80);
