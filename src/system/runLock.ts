@@ -5,7 +5,7 @@ import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import type { FileSystem } from './fileSystem.ts';
 
 /** Who holds a lock. `born` tells a process from a later one of the same number; `token` tells two takings apart. */
-type Holder = { pid: number; born: string; host: string; token: string };
+type Holder = { pid: number; born?: string; host: string; token?: string };
 /** Called, it releases. `confirm` throws OperatorError (75) when the lock is lost; asked right before anything is swapped. */
 export type RunLock = (() => void) & { confirm: () => void };
 
@@ -27,7 +27,8 @@ const bornAt = (pid: number): string | undefined => {
 
 const isAlive = ({ pid, born }: Holder): boolean => {
   const found = bornAt(pid);
-  return found !== undefined && (found === '' || born === '' || found === born);
+  // without a known start on either side the number alone has to do
+  return found !== undefined && (found === '' || born === undefined || born === '' || found === born);
 };
 
 const holderOf = (text: string): Holder | undefined => {

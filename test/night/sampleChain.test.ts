@@ -102,7 +102,9 @@ describe('the sample chain through the whole night', () => {
         (row) => row['kind'] === 'purge-high' && row['headline']?.startsWith('Millrace Meats'),
       ),
     ).toBe(true);
-    expect(found.filter((text) => text.includes('s-007') || / s-010 c-/.test(text))).toEqual([]);
+    // the coached c-0611 works in s-007: what coaching did is told of the person, not of the way of weighing
+    const told = found.filter((text) => !text.includes('c-0611'));
+    expect(told.filter((text) => text.includes('s-007') || / s-010 c-/.test(text))).toEqual([]);
   });
 
   it('adds money up: habits of people and rooms equal the losses to the cent', () => {
