@@ -1,5 +1,8 @@
 import type { BuyingNight } from './buying/buyingRows.ts';
+import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import type { MerchandiseNight } from './merchandise/merchandise.ts';
+
+export type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 
 /** One thing worth a reader's attention. Effects in points, money in the chain's currency per week. */
 export type FindingRow = {
@@ -44,19 +47,6 @@ export type LossRow = {
   suppressed: boolean;
 };
 export type OwedRow = { store: string; item: string; cutter: string; tests: number; by: string; why: string };
-export type StandardChangeRow = {
-  item: string;
-  method: string;
-  output: string;
-  book: number;
-  measured: number;
-  low: number;
-  high: number;
-  tests: number;
-  /** Price of the output at the target margin: as measured, and by the book. */
-  priceAtTargetMargin: number;
-  priceAtBook: number;
-};
 export type StoreStatusRow = {
   store: string;
   name: string;
@@ -66,39 +56,6 @@ export type StoreStatusRow = {
   held: number;
   cutters: number;
   silent: boolean;
-};
-/**
- * One way of cutting against another at the same grade and piece weight: money per billed kg after labor at the regular
- * list (before it where labor is not known); gap and interval against the other; yields of drained; prices per kg.
- */
-export type MethodRow = {
-  item: string;
-  spec: string;
-  method: string;
-  otherMethod: string;
-  tests: number;
-  saleableYield: number;
-  mainCutYield: number;
-  valuePerBilledKg: number;
-  marginPerBilledKg: number;
-  /** Half of the 95 % interval of marginPerBilledKg. */
-  marginReach: number;
-  gapPerBilledKg: number;
-  low: number;
-  high: number;
-  minutes: number;
-  marginPerHour: number;
-  hourLow: number;
-  hourHigh: number;
-  /** Share of the item that can be cut this way before its main outputs no longer sell; NaN = demand or volume unknown. */
-  demandShare: number;
-  isLaborKnown: boolean;
-  adjustedFor: string;
-  warning: string;
-  output: string;
-  pricePerKg: number;
-  breakEvenPerKg: number;
-  breakEvenWithLaborPerKg: number;
 };
 /**
  * What followed a coaching (scope event), or all of a cutter, an item or the chain together. Levels and gains in points of

@@ -1,7 +1,7 @@
 import type { ModeledNight } from '../../model/modeled.ts';
 import type { StandardRow } from '../../normalize/normalized.ts';
-import type { MethodRow, StandardChangeRow } from '../found.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
+import type { MethodRow, StandardChangeRow } from './decisionRows.ts';
 import { type MethodByWeightRow, methodByWeight } from './methodByWeight.ts';
 import { type MethodUnanswered, methodGroups } from './methodGroup.ts';
 import { type MethodOutputRow, methodOutputs } from './methodOutputs.ts';

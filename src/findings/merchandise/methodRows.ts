@@ -5,8 +5,8 @@ import { demandShare } from '../../money/demandShare.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { kgPerLb } from '../../units/weight.ts';
-import type { MethodRow } from '../found.ts';
 import { type AdjustedMeans, adjustedMeans, gapVariance } from './adjustedMeans.ts';
+import type { MethodRow } from './decisionRows.ts';
 import type { MethodGroup } from './methodGroup.ts';
 
 /** Chain settings and the weekly volume of an item, kg billed (NaN = not known). */

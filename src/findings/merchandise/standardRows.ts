@@ -4,7 +4,7 @@ import { priceAtMargin } from '../../money/marginPrice.ts';
 import type { StandardRow } from '../../normalize/normalized.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
-import type { StandardChangeRow } from '../found.ts';
+import type { StandardChangeRow } from './decisionRows.ts';
 import { groupedBy } from './methodGroup.ts';
 
 /** A book yield that the tests do not settle, and why. */
