@@ -1,13 +1,15 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { FindingKindName } from '../faults/findingKinds.ts';
 import type { EffectRow } from '../model/modeled.ts';
+import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 
 /** A habit seen in one id's effects over all outcomes, and the outcome it is named on. */
 export type Habit = { kind: FindingKindName; on: EffectRow; value: EffectRow };
 
 /**
  * Habits of every cutter x item and rooms of every store x item, decided over all outcomes at once. Raised where the
- * chance beyond the chain's threshold is at least the chain's chance. Ids with too few tests are never named.
+ * chance beyond the chain's threshold is at least the chain's chance, as long as at most one in ten of the people (and of
+ * the rooms) named is to be expected false. Ids with too few tests are never named.
  */
 export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] => {
   const byId = new Map<string, EffectRow[]>();
@@ -16,7 +18,21 @@ export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] =
     const key = `${row.kind}\u0000${row.id}\u0000${row.item}`;
     byId.set(key, [...(byId.get(key) ?? []), row]);
   }
-  return [...byId.values()].flatMap((rows) => habitOf(rows, chain));
+  const habits = [...byId.values()].flatMap((rows) => habitOf(rows, chain));
+  return [
+    ...withinFalseShare(habits.filter(({ kind }) => kind !== 'room-habit')),
+    ...withinFalseShare(habits.filter(({ kind }) => kind === 'room-habit')),
+  ];
+};
+
+const mostFalse = 0.1;
+
+const withinFalseShare = (habits: readonly Habit[]): Habit[] => {
+  const { isListed } = listWithinFalseShare(
+    habits.map(({ on }) => on.chanceBeyond),
+    mostFalse,
+  );
+  return habits.filter((_, i) => isListed[i]);
 };
 
 const habitOf = (rows: readonly EffectRow[], chain: Chain): Habit[] => {

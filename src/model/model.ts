@@ -5,10 +5,10 @@ import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { monthOf } from '../units/calendarDay.ts';
 import { classPrices } from './classPrices.ts';
 import { type ClassPrices, closeEffects } from './closeEffects.ts';
-import { compositionTails } from './compositionTails.ts';
 import { type EffectSource, effectRows } from './effectRows.ts';
 import { expectedYields } from './expectedYields.ts';
 import { type FairEffects, fairEffects, type LevelEstimate, type PeopleCodes } from './fairEffects.ts';
+import { groupedTails } from './groupedTails.ts';
 import type { EffectKind, ExpectedTerm, ModeledNight, SupplierItemEffect, WeightModel } from './modeled.ts';
 import { madScale } from './robust/huberWeights.ts';
 import { supplierEstimates } from './supplierEstimates.ts';
@@ -87,7 +87,7 @@ export const model = (measured: MeasuredNight, settings: { effectPoints: number 
       residual,
       sd,
       effects,
-      tails: tailsOf(groups, expected, effects),
+      tails: groupedTails(groups, expected, effects),
     }),
     effects: [
       ...effectRows(
@@ -158,41 +158,6 @@ const testEffects = (
   const of = (key: keyof PeopleCodes): Float64Array =>
     Float64Array.from(codes[key].codes, (code) => (found[key][code] as LevelEstimate).mean / 100);
   return { store: of('storeItem'), cutter: of('cutterItem') };
-};
-
-/** Classes that add to the drained weight, waste and unaccounted last. */
-const parts: readonly Outcome[] = [
-  'main_cut',
-  'other_cut',
-  'lean_trim',
-  'fat',
-  'bone',
-  'waste',
-  'unaccounted',
-];
-
-/** How odd each test's composition is about what this cutter in this store should have cut: tail of its robust distance. */
-const tailsOf = (
-  groups: readonly Group[],
-  expected: readonly Float64Array[],
-  effects: readonly { store: Float64Array; cutter: Float64Array }[],
-): Float64Array => {
-  const tails = new Float64Array(expected[0]?.length ?? 0);
-  for (const { rows, problem } of groups) {
-    const own = parts.map((part) => outcomes.indexOf(part));
-    const here = (k: number): Float64Array =>
-      Float64Array.from(rows, (i) => {
-        const { store, cutter } = effects[k] as { store: Float64Array; cutter: Float64Array };
-        return (expected[k]?.[i] as number) + (store[i] as number) + (cutter[i] as number);
-      });
-    const tail = compositionTails({
-      actual: own.map((k) => problem.actual[k] as Float64Array),
-      expected: own.map(here),
-      methods: problem.method,
-    });
-    for (const [place, i] of rows.entries()) tails[i] = tail[place] as number;
-  }
-  return tails;
 };
 
 const adjustedFor = [
