@@ -36,7 +36,7 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
     </>,
   );
 
-const mostRows = 3;
+const mostRows = 2;
 
 const Costs = ({ item, write }: { item: ItemRows; write: Formats }): VNode => (
   <DataTable

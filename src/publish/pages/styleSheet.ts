@@ -102,7 +102,7 @@ nav,.find,.tools,.filters,.skip,.numbers,.links,header .find{display:none!import
 header{margin-bottom:.5rem;padding:0 0 .25rem}h2{margin:1rem 0 .25rem;break-after:avoid}
 figure,.actions>li,tr,.good,.banner{break-inside:avoid}figure{border:0;padding:.25rem 0}
 .plot svg{max-height:200mm}.scroll{overflow:visible}a{text-decoration:none}
-.sheet{font-size:9.5pt}.sheet .lead{font-size:14pt}.sheet h2{font-size:11pt}
+.sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt;margin:.6rem 0 .2rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr}
 footer{margin-top:1rem}
 }
 `.trimStart();

@@ -1,0 +1,225 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser } from './openBrowser.ts';
+import { nightOver, sampleFiles } from './sampleNight.ts';
+import { watchedPage } from './watchedPage.ts';
+
+let browser: Browser;
+let sites: string;
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** Every page of the small bundles, and of the trainer's many one of each type. */
+const pageTypes = (): string[] => {
+  const pages = (bundle: string): string[] =>
+    readdirSync(join(sites, bundle)).filter((name) => name.endsWith('.html'));
+  const trainer = pages('trainer');
+  const ofHabit = /cutter-[0-9a-f]+\.html/.exec(readFileSync(join(sites, 'trainer/index.html'), 'utf8'))?.[0];
+  const chosen = [
+    'index.html',
+    'people.html',
+    'method.html',
+    'store-s-010.html',
+    'store-s-022.html',
+    ofHabit,
+    trainer.find((name) => name.startsWith('cutter-')),
+  ];
+  return [
+    ...pages('director').map((name) => `director/${name}`),
+    ...pages('buyer').map((name) => `buyer/${name}`),
+    ...[...new Set(chosen)].filter((name) => name !== undefined).map((name) => `trainer/${name}`),
+  ];
+};
+
+const open = async (page: Page, path: string): Promise<void> => {
+  await page.goto(`file://${join(sites, path)}`);
+  if ((await page.locator('[data-chart]').count()) > 0)
+    await page.waitForSelector('html[data-drawn]', { state: 'attached' });
+};
+
+beforeAll(async () => {
+  const [folder, opened] = await Promise.all([nightOver(sampleFiles()), openBrowser()]);
+  sites = join(folder, 'current/published');
+  browser = opened;
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+describe('every page type in a browser', () => {
+  it.each([
+    ['light', 320],
+    ['dark', 768],
+    ['light', 1280],
+  ] as const)(
+    'opens from the disk in %s at %i px without a fault, a request or sideways scroll',
+    async (colorScheme, width) => {
+      const { page, faults } = await watchedPage(browser, { colorScheme, viewport: { width, height: 900 } });
+      for (const path of pageTypes()) {
+        await open(page, path);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect(`${path} ${over}`).toBe(`${path} 0`);
+      }
+      expect(faults).toEqual([]);
+      await page.close();
+    },
+  );
+
+  it.each(['light', 'dark'] as const)(
+    'has no accessibility violation of any impact (axe), %s',
+    async (colorScheme) => {
+      const context = await browser.newContext({ colorScheme, bypassCSP: true });
+      const page = await context.newPage();
+      const found: string[] = [];
+      for (const path of pageTypes()) {
+        await open(page, path);
+        await page.addScriptTag({ content: axe });
+        const violations = await page.evaluate(async () => {
+          const tool = (
+            globalThis as unknown as {
+              axe: {
+                run: (c: object) => Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+              };
+            }
+          ).axe;
+          const { violations } = await tool.run({ exclude: ['figure svg'] });
+          return violations.map((one) => `${one.id}: ${one.nodes[0]?.html}`);
+        });
+        found.push(...violations.map((text) => `${path} ${text}`));
+      }
+      expect(found).toEqual([]);
+      await context.close();
+    },
+  );
+
+  it('gives each figure its unit, number of tests, way to read it, and a table with numbers', async () => {
+    const page = await browser.newPage();
+    for (const path of pageTypes()) {
+      await open(page, path);
+      const figures = await page.$$eval('figure', (all) =>
+        all.map((figure) => ({
+          title: figure.querySelector('h3')?.textContent ?? '',
+          counted: figure.querySelector('.counted')?.textContent ?? '',
+          read: figure.querySelector('.read')?.textContent ?? '',
+          drawn: figure.querySelectorAll('svg').length,
+          rows: figure.querySelectorAll('tbody tr').length,
+          marks: figure.querySelectorAll('.wide svg path, .plot > svg path').length,
+        })),
+      );
+      for (const figure of figures) {
+        expect(figure.title).not.toBe('');
+        expect(figure.counted).toMatch(/\d/);
+        expect(figure.read).toMatch(/[.]$/);
+        expect(figure.drawn > 0).toBe(figure.rows > 0);
+        expect(figure.marks).toBeLessThanOrEqual(2000);
+      }
+    }
+    await page.close();
+  });
+
+  it('keeps home pages within 500 KB and 150 KB gzipped, and the runtime within 200 KB gzipped', () => {
+    for (const bundle of ['director', 'trainer', 'buyer']) {
+      const bytes = readFileSync(join(sites, bundle, 'index.html'));
+      expect(bytes.length).toBeLessThan(500_000);
+      expect(gzipSync(bytes).length).toBeLessThan(150_000);
+    }
+    expect(gzipSync(readFileSync(join(sites, 'trainer/runtime.js'))).length).toBeLessThan(200_000);
+  });
+
+  it('shows its first content and draws all charts in time', async () => {
+    const page = await browser.newPage();
+    await open(page, pageTypes().at(-2) as string);
+    const times = await page.evaluate(() => ({
+      paint: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
+      drawn: performance.getEntriesByName('drawn')[0]?.startTime ?? Number.NaN,
+    }));
+    console.log(`first content ${times.paint.toFixed(0)} ms, all charts drawn ${times.drawn.toFixed(0)} ms`);
+    expect(times.paint).toBeLessThan(5000);
+    expect(times.drawn).toBeLessThan(10_000);
+    await page.close();
+  });
+});
+
+describe('what a reader does', () => {
+  it('finds a store from the keyboard and lands on its plan', async () => {
+    const page = await browser.newPage();
+    await open(page, 'trainer/index.html');
+    await page.keyboard.press('/');
+    await page.keyboard.type('s-010');
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowUp');
+    await Promise.all([page.waitForURL(/store-s-010\.html/), page.keyboard.press('Enter')]);
+    expect(await page.locator('h1').textContent()).toContain('s-010');
+    await page.close();
+  });
+
+  it('keeps filter and order in the address, and a copy of the address shows the same', async () => {
+    const page = await browser.newPage();
+    await open(page, 'director/stores.html');
+    await page.getByLabel('State').selectOption('silent');
+    await page.getByRole('button', { name: 'Tests' }).click();
+    const rows = (): Promise<string[]> =>
+      page.$$eval('#stores tbody tr', (all) =>
+        all.filter((row) => !(row as HTMLElement).hidden).map((row) => row.textContent ?? ''),
+      );
+    const shown = await rows();
+    expect(shown.length).toBeGreaterThan(0);
+    expect(shown.every((text) => text.includes('silent'))).toBe(true);
+    const address = page.url();
+    expect(address).toContain('stores.state=silent');
+    await page.goto('about:blank');
+    await page.goto(address);
+    expect(await rows()).toEqual(shown);
+    await page.close();
+  });
+
+  it('saves a figure as SVG, PNG and CSV', async () => {
+    const page = await browser.newPage({ acceptDownloads: true });
+    await open(page, 'director/index.html');
+    const figure = page.locator('figure:has(svg)').first();
+    for (const kind of ['SVG', 'PNG', 'CSV']) {
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        figure.getByRole('button', { name: new RegExp(`^${kind}`) }).click(),
+      ]);
+      const bytes = readFileSync(await download.path());
+      if (kind === 'SVG') expect(bytes.toString('utf8')).toMatch(/^<svg[^>]*xmlns/);
+      if (kind === 'PNG') expect([...bytes.subarray(0, 4)]).toEqual([0x89, 0x50, 0x4e, 0x47]);
+      if (kind === 'CSV') expect(bytes.toString('utf8').split('\r\n').length).toBeGreaterThan(2);
+    }
+    await page.close();
+  });
+
+  it('is told when the copy is old by the reader’s own clock', async () => {
+    const page = await browser.newPage();
+    await page.clock.setFixedTime(new Date('2026-11-24T08:00:00Z'));
+    await open(page, 'buyer/index.html');
+    expect(await page.locator('.stale').isVisible()).toBe(false);
+    await page.clock.setFixedTime(new Date('2026-12-24T08:00:00Z'));
+    await page.reload();
+    expect(await page.locator('.stale').textContent()).toContain('31 days old');
+    await page.close();
+  });
+
+  it.each(['A4', 'Letter'] as const)('prints a sheet to one page of %s and cuts no chart', async (format) => {
+    const page = await browser.newPage();
+    for (const sheet of ['director/call-sheet.html', 'buyer/sheet.html']) {
+      await open(page, sheet);
+      const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
+      expect(`${sheet} ${(pdf.match(/\/Type\s*\/Page\b/g) ?? []).length}`).toBe(`${sheet} 1`);
+    }
+    await page.emulateMedia({ media: 'print' });
+    const tallest = format === 'A4' ? 1017 : 951;
+    for (const path of pageTypes()) {
+      await open(page, path);
+      const heights = await page.$$eval('figure .plot', (all) =>
+        all.map((plot) => plot.getBoundingClientRect().height),
+      );
+      for (const height of heights) expect(height).toBeLessThan(tallest);
+    }
+    await page.close();
+  });
+});
