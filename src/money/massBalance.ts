@@ -5,7 +5,7 @@ export type ScaleReadings = {
   weighed: string;
   purgeKg: number;
   addedKg: number;
-  outputsKg: readonly number[];
+  outputsKg: Iterable<number>;
 };
 
 export type MassBalance = {

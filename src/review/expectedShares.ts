@@ -2,8 +2,9 @@ import { median } from 'simple-statistics';
 import type { Outcome } from '../catalog/outcomes.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import { numbersOf, textsOf } from '../tables/columns.ts';
+import { matchedRows } from '../tables/groupedRows.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
-import { type ReviewFacts, testKey, testRows } from './reviewFacts.ts';
+import type { ReviewFacts } from './reviewFacts.ts';
 
 /**
  * Share of drained weight that each line should have had (flat, as LineCells.kg), and how much wider than usual the test
@@ -47,6 +48,9 @@ export const expectedShares = (
   return { share, widening };
 };
 
+/** Key of a person or a store on an item. */
+const itemKey = (item: string, who: string): string => `${item}\u0000${who}`;
+
 type ModelColumns = {
   isThere: (i: number) => boolean;
   expected: (i: number, classPlace: number) => number;
@@ -58,7 +62,10 @@ const orZero = (value: number | undefined): number =>
   value === undefined || Number.isNaN(value) ? 0 : value;
 
 const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColumns => {
-  const rows = testRows(textsOf(expected, 'store'), textsOf(expected, 'testId'), facts);
+  const rows = matchedRows(
+    [textsOf(expected, 'store'), textsOf(expected, 'testId')],
+    [facts.store, facts.testId],
+  );
   const place = new Int32Array(facts.n).fill(-1);
   for (const [row, i] of rows.entries()) if (i >= 0) place[i] = row;
   const columns = classOutcomes.map((outcome) => ({
@@ -74,11 +81,11 @@ const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColu
     expected: (i, classPlace) => orZero(columns[classPlace]?.expected[place[i] as number]),
     people: (i, classPlace) => {
       const own = columns[classPlace];
-      const key = testKey(facts.item[i] as string, facts.cutter[i] as string);
+      const key = itemKey(facts.item[i] as string, facts.cutter[i] as string);
       const row = (place[i] as number) >= 0 ? (place[i] as number) : byCutter.get(key);
       if (row !== undefined) return orZero(own?.store[row]) + orZero(own?.cutter[row]);
       return orZero(
-        own?.store[byStore.get(testKey(facts.item[i] as string, facts.store[i] as string)) ?? -1],
+        own?.store[byStore.get(itemKey(facts.item[i] as string, facts.store[i] as string)) ?? -1],
       );
     },
     sd: (i) => sd[place[i] as number] as number,
@@ -89,7 +96,7 @@ const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColu
 const rowOfFirst = (facts: ReviewFacts, place: Int32Array, who: readonly string[]): Map<string, number> => {
   const found = new Map<string, number>();
   for (const [i, row] of place.entries())
-    if (row >= 0) found.set(testKey(facts.item[i] as string, who[i] as string), row);
+    if (row >= 0) found.set(itemKey(facts.item[i] as string, who[i] as string), row);
   return found;
 };
 

@@ -3,6 +3,7 @@ import type { MeasuredNight } from '../measure/measured.ts';
 import type { StoreRow } from '../normalize/normalized.ts';
 import type { ScreenedNight } from '../screen/screened.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
+import { groupedRows, matchedRows } from '../tables/groupedRows.ts';
 import { kgPerLb } from '../units/weight.ts';
 
 /** The night by column: one entry a test in the order of the tests table; lines grouped by test. Weights kg, missing NaN. */
@@ -40,9 +41,6 @@ export type ReviewFacts = {
 };
 
 export const lineClasses = ['main cut', 'other cut', 'lean trim', 'fat', 'bone', 'waste'] as const;
-
-/** Key of a test within the night. */
-export const testKey = (store: string, testId: string): string => `${store}\u0000${testId}`;
 
 /** Columns read once from the tables; lines are those of the screened table, their classes as measured. */
 export const reviewFacts = (
@@ -105,46 +103,20 @@ const groupedLines = (
   of: { store: readonly string[]; testId: readonly string[] },
 ): Pick<ReviewFacts, 'lineStart' | 'lineRow' | 'lineKg' | 'lineOutput' | 'lineClass' | 'outputNames'> => {
   const { outputs } = screened;
-  const testOf = testRows(textsOf(outputs, 'store'), textsOf(outputs, 'testId'), of);
-  const n = of.store.length;
-  const lineStart = new Int32Array(n + 1);
-  for (const row of testOf) if (row >= 0) lineStart[row + 1] = (lineStart[row + 1] as number) + 1;
-  for (let i = 0; i < n; i++) lineStart[i + 1] = (lineStart[i + 1] as number) + (lineStart[i] as number);
-  const next = lineStart.slice();
-  const lineRow = new Int32Array(lineStart[n] as number);
-  for (const [row, test] of testOf.entries())
-    if (test >= 0) {
-      lineRow[next[test] as number] = row;
-      next[test] = (next[test] as number) + 1;
-    }
+  const testOf = matchedRows([textsOf(outputs, 'store'), textsOf(outputs, 'testId')], [of.store, of.testId]);
+  const { start, rows } = groupedRows(testOf, of.store.length);
   const kg = numbersOf(outputs, 'outputKg');
   const names = codesOf(textsOf(outputs, 'output'));
   const classCode = new Map<string, number>(lineClasses.map((name, place) => [name, place]));
   const classes = textsOf(measured.outputs, 'outputClass');
-  if (classes.length !== lineRow.length)
-    throw new Error(`review: ${lineRow.length} lines screened, ${classes.length} measured`);
+  if (classes.length !== rows.length)
+    throw new Error(`review: ${rows.length} lines screened, ${classes.length} measured`);
   return {
-    lineStart,
-    lineRow,
-    lineKg: Float64Array.from(lineRow, (row) => kg[row] as number),
-    lineOutput: Int32Array.from(lineRow, (row) => names.codes[row] as number),
+    lineStart: start,
+    lineRow: rows,
+    lineKg: Float64Array.from(rows, (row) => kg[row] as number),
+    lineOutput: Int32Array.from(rows, (row) => names.codes[row] as number),
     lineClass: Int32Array.from(classes, (name) => classCode.get(name) ?? -1),
     outputNames: names.levels,
   };
-};
-
-/** Row of the tests table for each (store, testId) of another; -1 where there is none. Neighbours of one test cost nothing. */
-export const testRows = (
-  stores: readonly string[],
-  testIds: readonly string[],
-  of: { store: readonly string[]; testId: readonly string[] },
-): Int32Array => {
-  const rowOf = new Map(of.store.map((store, i) => [testKey(store, of.testId[i] as string), i]));
-  let last = -1;
-  return Int32Array.from(stores, (store, i) => {
-    const testId = testIds[i] as string;
-    if (last < 0 || of.testId[last] !== testId || of.store[last] !== store)
-      last = rowOf.get(testKey(store, testId)) ?? -1;
-    return last;
-  });
 };

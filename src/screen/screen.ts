@@ -1,17 +1,10 @@
+import { table } from 'arquero';
 import { median } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
-import { massBalance } from '../money/massBalance.ts';
-import type { NormalizedNight, NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
-import { rowsOf, tableFromRows } from '../tables/rows.ts';
+import type { NormalizedNight } from '../normalize/normalized.ts';
 import { duplicateTests } from './duplicateTests.ts';
-import type { ScreenColumns, ScreenedNight } from './screened.ts';
-
-type Weighed = {
-  test: NormalizedTest;
-  outputs: NormalizedOutput[];
-  unaccounted: number;
-  toleranceFraction: number;
-};
+import type { ScreenedNight } from './screened.ts';
+import { type Coded, type ScreenFacts, screenFacts } from './screenFacts.ts';
 
 const fewestForMedian = 8;
 const fewestForHabit = 4;
@@ -19,123 +12,71 @@ const farthestFromMedian = 2.2;
 
 /**
  * Sets aside tests that cannot be true, before any money is computed. Tests and outputs keep their rows and order; the
- * tests gain `state` and `reasons`. A loss beyond the tolerance is held only when it is unlike the cutter's own other
- * tests of the item: a lasting one is a habit for the findings to name, not an error.
+ * tests gain `state`, `reasons` and the review's columns, still empty. A loss beyond the tolerance is held only when it is
+ * unlike the cutter's own other tests of the item: a lasting one is a habit for the findings to name, not an error.
  */
 export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
-  const tests = rowsOf<NormalizedTest>(night.tests);
-  const linesOf = groupLines(rowsOf<NormalizedOutput>(night.outputs));
-  const divisionOf = new Map(night.reference.stores.map((store) => [store.store, store.scaleDivisionKg]));
-  const weighed = tests.map((test) =>
-    weigh(test, linesOf.get(keyOf(test)) ?? [], divisionOf.get(test.store) ?? 0, chain),
+  const facts = screenFacts(night, chain);
+  const mainsOf = mainOutputs(facts, chain);
+  const pieceKg = facts.receivedKg.map((kg, i) => kg / (facts.pieces[i] as number));
+  const usualPiece = mediansBy(facts.item, pieceKg);
+  const usualLoss = mediansBy(facts.habit, facts.unaccounted);
+  const isDuplicate = duplicateTests(facts);
+  const errorFraction = chain.tolerances.unaccounted_error / 100;
+  const reasons = Array.from({ length: facts.n }, (_, i) =>
+    [
+      ...unknownReasons(facts, i, mainsOf[facts.method.codes[i] as number]),
+      ...weightReasons(pieceKg[i] as number, usualPiece[facts.item.codes[i] as number]),
+      ...(isDuplicate[i] === 1 ? ['duplicate-test'] : []),
+      ...balanceReasons(facts, i, { habit: usualLoss[facts.habit.codes[i] as number], errorFraction }),
+    ].join(';'),
   );
-  const pieceMedians = medianBy(
-    tests,
-    (test) => test.item,
-    (test) => test.receivedKg / test.piecesIn,
-  );
-  const habitMedians = medianBy(
-    weighed,
-    (w) => cutterItem(w.test),
-    (w) => w.unaccounted,
-  );
-  const duplicates = duplicateTests(tests, linesOf);
-  const verdicts = weighed.map((w) => {
-    const reasons = [
-      ...unknownReasons(w, chain),
-      ...weightReasons(w.test, pieceMedians),
-      ...(duplicates.has(keyOf(w.test)) ? ['duplicate-test'] : []),
-      ...balanceReasons(w, habitMedians, chain.tolerances.unaccounted_error / 100),
-    ];
-    return {
-      ...w.test,
-      state: reasons.length > 0 ? 'held' : 'used',
-      reasons: reasons.join(';'),
-      cause: '',
-      causeChance: Number.NaN,
-    };
-  });
-  const names = [
-    ...night.tests.columnNames(),
-    'state',
-    'reasons',
-    'cause',
-    'causeChance',
-  ] as (keyof (NormalizedTest & ScreenColumns))[];
-  return { tests: tableFromRows(verdicts, names), outputs: night.outputs };
-};
-
-const keyOf = (test: { store: string; testId: string }): string => `${test.store}\u0000${test.testId}`;
-const cutterItem = (test: NormalizedTest): string => `${test.cutter}\u0000${test.item}\u0000${test.spec}`;
-
-const groupLines = (outputs: readonly NormalizedOutput[]): Map<string, NormalizedOutput[]> => {
-  const groups = new Map<string, NormalizedOutput[]>();
-  for (const output of outputs) {
-    const lines = groups.get(keyOf(output));
-    if (lines === undefined) groups.set(keyOf(output), [output]);
-    else lines.push(output);
-  }
-  return groups;
-};
-
-const weigh = (
-  test: NormalizedTest,
-  outputs: NormalizedOutput[],
-  storeDivisionKg: number,
-  chain: Chain,
-): Weighed => {
-  const balance = massBalance({
-    ...test,
-    outputsKg: outputs.map((line) => line.outputKg),
-  });
-  const division =
-    storeDivisionKg > 0
-      ? storeDivisionKg
-      : chain.tolerances.scale_division * (chain.unit === 'lb' ? 0.45359237 : 1);
-  const readings = outputs.length + 2;
-  return {
-    test,
-    outputs,
-    unaccounted: balance.unaccountedKg / balance.drainedKg,
-    toleranceFraction: (readings * division) / 2 / balance.drainedKg,
+  const verdicts = {
+    state: reasons.map((codes) => (codes === '' ? 'used' : 'held')),
+    reasons,
+    cause: reasons.map(() => ''),
+    causeChance: new Float64Array(facts.n).fill(Number.NaN),
   };
+  return { tests: night.tests.assign(table(verdicts)), outputs: night.outputs };
 };
 
-const medianBy = <Row>(
-  rows: readonly Row[],
-  key: (row: Row) => string,
-  value: (row: Row) => number,
-): Map<string, { median: number; n: number }> => {
-  const groups = new Map<string, number[]>();
-  for (const row of rows) {
-    const found = value(row);
-    if (!Number.isFinite(found)) continue;
-    const group = groups.get(key(row));
-    if (group === undefined) groups.set(key(row), [found]);
-    else group.push(found);
-  }
-  return new Map([...groups].map(([name, values]) => [name, { median: median(values), n: values.length }]));
+type Usual = { median: number; n: number } | undefined;
+
+/** Median and count by level, of the values that are known; undefined where none is. */
+const mediansBy = ({ codes, levels }: Coded, values: Float64Array): Usual[] => {
+  const groups: number[][] = levels.map(() => []);
+  for (const [i, value] of values.entries())
+    if (Number.isFinite(value)) groups[codes[i] as number]?.push(value);
+  return groups.map((own) => (own.length === 0 ? undefined : { median: median(own), n: own.length }));
 };
 
-const unknownReasons = ({ test, outputs }: Weighed, chain: Chain): string[] => {
-  const method = chain.methods.find((entry) => entry.method === test.method && entry.item === test.item);
+/** Codes of the main outputs by method of item (-1 = never seen); undefined where the chain does not know the method. */
+const mainOutputs = ({ method, lineOutput }: ScreenFacts, chain: Chain): (number[] | undefined)[] => {
+  const codeOf = new Map(lineOutput.levels.map((name, code) => [name, code]));
+  return method.levels.map((level) => {
+    const [item, name] = level.split('\u0000');
+    const entry = chain.methods.find((known) => known.method === name && known.item === item);
+    return entry?.main.map((output) => codeOf.get(output) ?? -1);
+  });
+};
+
+const unknownReasons = (facts: ScreenFacts, i: number, mains: readonly number[] | undefined): string[] => {
   const reasons: string[] = [];
-  if (method === undefined) reasons.push('method-unknown');
-  if (test.weighed === '' || (test.weighed === 'in-bag' && Number.isNaN(test.purgeKg)))
+  if (mains === undefined) reasons.push('method-unknown');
+  const weighed = facts.weighed[i];
+  if (weighed === '' || (weighed === 'in-bag' && Number.isNaN(facts.purgeKg[i] as number)))
     reasons.push('purge-unknown');
-  const isWeighed = (name: string): boolean =>
-    outputs.some((line) => line.output === name && !Number.isNaN(line.outputKg));
-  if (method?.main.some((name) => !isWeighed(name)) || outputs.some((line) => Number.isNaN(line.outputKg)))
-    reasons.push('line-missing');
+  const weighedOutputs = new Set<number>();
+  let isBlank = false;
+  for (let line = facts.lineStart[i] as number; line < (facts.lineStart[i + 1] as number); line++) {
+    if (Number.isNaN(facts.lineKg[line] as number)) isBlank = true;
+    else weighedOutputs.add(facts.lineOutput.codes[line] as number);
+  }
+  if (isBlank || mains?.some((output) => !weighedOutputs.has(output))) reasons.push('line-missing');
   return reasons;
 };
 
-const weightReasons = (
-  test: NormalizedTest,
-  medians: Map<string, { median: number; n: number }>,
-): string[] => {
-  const usual = medians.get(test.item);
-  const pieceKg = test.receivedKg / test.piecesIn;
+const weightReasons = (pieceKg: number, usual: Usual): string[] => {
   if (!(pieceKg > 0)) return ['weight-out-of-range'];
   if (usual === undefined || usual.n < fewestForMedian) return [];
   const ratio = pieceKg / usual.median;
@@ -143,18 +84,15 @@ const weightReasons = (
 };
 
 const balanceReasons = (
-  w: Weighed,
-  habits: Map<string, { median: number; n: number }>,
-  errorFraction: number,
+  facts: ScreenFacts,
+  i: number,
+  { habit, errorFraction }: { habit: Usual; errorFraction: number },
 ): string[] => {
-  if (Number.isNaN(w.unaccounted)) return [];
-  const isOff =
-    w.unaccounted > errorFraction + w.toleranceFraction || w.unaccounted < -w.toleranceFraction - 1e-9;
-  if (!isOff) return [];
-  const habit = habits.get(cutterItem(w.test));
+  const unaccounted = facts.unaccounted[i] as number;
+  const rounding = facts.rounding[i] as number;
+  if (Number.isNaN(unaccounted)) return [];
+  if (unaccounted <= errorFraction + rounding && unaccounted >= -rounding - 1e-9) return [];
   const isLasting =
-    habit !== undefined &&
-    habit.n >= fewestForHabit &&
-    Math.abs(habit.median - w.unaccounted) <= errorFraction;
+    habit !== undefined && habit.n >= fewestForHabit && Math.abs(habit.median - unaccounted) <= errorFraction;
   return isLasting ? [] : ['mass-balance'];
 };

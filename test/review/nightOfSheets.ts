@@ -92,7 +92,43 @@ export const honestSheets = (count: number, seed = 7): PlainSheet[] => {
   });
 };
 
-const normalized = (sheets: readonly PlainSheet[]): NormalizedNight => {
+const testNames = [
+  'store',
+  'testId',
+  'cutter',
+  'cutDay',
+  'item',
+  'spec',
+  'treatment',
+  'grade',
+  'supplier',
+  'billedKg',
+  'receivedKg',
+  'weighed',
+  'purgeKg',
+  'addedKg',
+  'piecesIn',
+  'unit',
+  'unitCostPerKg',
+  'method',
+  'minutes',
+] as const;
+const outputNames = [
+  'store',
+  'testId',
+  'output',
+  'outputClass',
+  'outputKg',
+  'weightAsSent',
+  'pieces',
+  'sourceLine',
+] as const;
+
+/** The sheets as intake and normalize hand them on; `change` overrides fields of a test. */
+export const normalizedSheets = (
+  sheets: readonly PlainSheet[],
+  change: (row: Record<string, unknown>) => object = () => ({}),
+): NormalizedNight => {
   const tests = sheets.map(
     (sheet) =>
       ({
@@ -132,8 +168,11 @@ const normalized = (sheets: readonly PlainSheet[]): NormalizedNight => {
     ),
   );
   return {
-    tests: tableFromRows(tests, Object.keys(tests[0] as object) as (keyof NormalizedTest)[]),
-    outputs: tableFromRows(outputs, Object.keys(outputs[0] as object) as (keyof NormalizedOutput)[]),
+    tests: tableFromRows(
+      tests.map((row) => ({ ...row, ...change(row) })),
+      testNames,
+    ),
+    outputs: tableFromRows(outputs, outputNames),
     portions: tableFromRows([], []),
     reference: { prices: [], quotes: [], stores: [], volumes: [], cutters: [], standards: [], coaching: [] },
   };
@@ -152,7 +191,7 @@ const expectedOf: Record<string, number> = {
 export const nightOfSheets = (
   sheets: readonly PlainSheet[],
 ): { screened: ScreenedNight; measured: MeasuredNight; modeled: ModeledNight } => {
-  const night = normalized(sheets);
+  const night = normalizedSheets(sheets);
   const screened = screen(night, tinyChain);
   const measured = measure(screened, night.reference, tinyChain, 30000);
   const used = rowsOf<{ store: string; testId: string; state: string }>(measured.tests).filter(
