@@ -47,6 +47,12 @@ export const findingKinds = {
     says: (f) =>
       `Store ${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}) across the room, over ${f.tests} tests against ${f.against}; ${f.money}.`,
   },
+  'weights-not-weighed': {
+    reader: 'trainer',
+    step: 'Ask in the store how tests are weighed and written down, and watch one; look at the scale first.',
+    says: (f) =>
+      `A question for the store about ${f.who}: are all lines of the ${f.tests} tests weighed? ${f.size}. A scale or copied sheets may look the same; a question, not a verdict.`,
+  },
   drift: {
     reader: 'trainer',
     step: 'Ask what has changed since that day: knife, table, product, pace, a new rule?',

@@ -1,16 +1,14 @@
 import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
-import type { MeasuredNight, MeasuredTest } from '../measure/measured.ts';
+import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
 import { buyingFindings } from './buyingFindings.ts';
-import { changeOverTime } from './change/changeOverTime.ts';
-import { habitsOf } from './cutterFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
-import { habitFinding } from './habitFinding.ts';
 import { merchandise } from './merchandise/merchandise.ts';
+import { peopleFindings } from './peopleFindings.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
@@ -21,7 +19,7 @@ export type FindingsInput = {
   modeled: ModeledNight;
   portions: ColumnTable;
   reference: ReferenceTables;
-  /** Day on which each source file was first read, by path. */
+  /** Day on which each source file was first read, by path; all of them tonight where it is not given. */
   seenDays?: ReadonlyMap<string, number> | undefined;
 };
 
@@ -31,29 +29,22 @@ export const findings = (input: FindingsInput): FoundNight => {
   const all = rowsOf<MeasuredTest>(input.measured.tests);
   const used = all.filter((test) => test.state !== 'held');
   const shares = weeklyShares(used, reference.volumes, asOfDay);
-  const residuals = new Map(
-    rowsOf<Record<string, number> & { store: string; testId: string }>(input.modeled.expected).map((row) => [
-      `${row.store}\u0000${row.testId}`,
-      row,
-    ]),
-  );
-  const habits = habitsOf(input.modeled.effects, chain).flatMap((habit) =>
-    habitFinding(habit, { chain, used, shares, residuals, adjustedFor: input.modeled.adjustedFor }),
-  );
-  const change = changeOverTime({
+  const outputs = rowsOf<MeasuredOutput>(input.measured.outputs);
+  const people = peopleFindings({
     chain,
     asOfDay,
+    all,
     used,
-    expected: input.modeled.expected,
+    outputs,
+    modeled: input.modeled,
     reference,
-    seenDays: input.seenDays ?? new Map(),
-    cutterShares: shares.cutters,
-    adjustedFor: input.modeled.adjustedFor,
+    shares,
+    seenDayOf: (test) => input.seenDays?.get(test.sourceFile) ?? asOfDay,
   });
   const merchandised = merchandise({
     portions: rowsOf(input.portions),
     used,
-    outputs: rowsOf(input.measured.outputs),
+    outputs,
     chain,
     shares,
     standards: reference.standards,
@@ -61,29 +52,16 @@ export const findings = (input: FindingsInput): FoundNight => {
     termsOf: input.modeled.termsOf,
   });
   const stores = storeStatus(all, reference, chain, asOfDay);
-  const found = [
-    ...habits.map((one) => one.finding),
-    ...buyingFindings(used, chain),
-    ...silentFindings(stores),
-    ...change.findings,
-  ];
+  const found = [...people.findings, ...buyingFindings(used, chain), ...silentFindings(stores)];
   return {
     findings: found.sort(byMoney),
-    losses: lossRows(
-      habits.flatMap((one) => one.losses),
-      used,
-      chain,
-    ),
+    losses: lossRows(people.losses, used, chain),
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
     standards: merchandised.standards,
     stores,
-    coaching: change.coaching,
+    coaching: people.coaching,
     methods: merchandised.methods,
-    buying: buying(
-      { used, outputs: rowsOf(input.measured.outputs), modeled: input.modeled, chain },
-      reference.quotes,
-      asOfDay,
-    ),
+    buying: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
     merchandise: merchandised,
   };
 };

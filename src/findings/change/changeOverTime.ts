@@ -17,8 +17,8 @@ export type ChangeInput = {
   /** The model's table of the used tests. */
   expected: ColumnTable;
   reference: Pick<ReferenceTables, 'cutters' | 'coaching'>;
-  /** Day on which each source file was first read, by path; a file not listed was known when its tests were cut. */
-  seenDays: ReadonlyMap<string, number>;
+  /** Day on which a test was first known to the chain; NaN: when it was cut. */
+  seenDayOf: (test: MeasuredTest) => number;
   cutterShares: ReadonlyMap<string, readonly WeeklyShare[]>;
   adjustedFor: readonly string[];
 };
@@ -32,11 +32,7 @@ export type ChangeOverTime = {
 /** What changes in people and stores over time: drift, changes of a whole store, and what coaching did. */
 export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
   const { chain, asOfDay, reference, adjustedFor } = input;
-  const people = peopleTests(
-    input.used,
-    input.expected,
-    (test) => input.seenDays.get(test.sourceFile) ?? Number.NaN,
-  );
+  const people = peopleTests(input.used, input.expected, input.seenDayOf);
   const levels = timeLevels(people, reference);
   const drift = {
     chain,

@@ -59,7 +59,7 @@ const judged = (
         since,
       })),
     },
-    seenDays: about.seenDays ?? new Map(),
+    seenDayOf: (test) => about.seenDays?.get(test.sourceFile) ?? Number.NaN,
     cutterShares: new Map(),
     adjustedFor: [],
   });

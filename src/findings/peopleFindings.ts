@@ -1,0 +1,63 @@
+import type { Chain } from '../catalog/chain.ts';
+import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
+import type { ModeledNight } from '../model/modeled.ts';
+import type { ReferenceTables } from '../normalize/normalized.ts';
+import { rowsOf } from '../tables/rows.ts';
+import { changeOverTime } from './change/changeOverTime.ts';
+import { habitsOf } from './cutterFindings.ts';
+import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
+import { habitFinding } from './habitFinding.ts';
+import { unweighedFindings } from './unweighed/unweighedFindings.ts';
+import type { weeklyShares } from './weeklyShares.ts';
+
+export type PeopleInput = {
+  chain: Chain;
+  asOfDay: number;
+  /** All tests, held ones too, and those used. */
+  all: readonly MeasuredTest[];
+  used: readonly MeasuredTest[];
+  outputs: readonly MeasuredOutput[];
+  modeled: ModeledNight;
+  reference: Pick<ReferenceTables, 'cutters' | 'coaching'>;
+  shares: ReturnType<typeof weeklyShares>;
+  seenDayOf: (test: MeasuredTest) => number;
+};
+
+/** Everything that points at a person or a room: habits, change over time, coaching, sheets that look unweighed. */
+export const peopleFindings = (
+  input: PeopleInput,
+): { findings: FindingRow[]; losses: LossRow[]; coaching: CoachingChangeRow[] } => {
+  const { chain, asOfDay, used, modeled, shares, seenDayOf } = input;
+  const residuals = new Map(
+    rowsOf<Record<string, number> & { store: string; testId: string }>(modeled.expected).map((row) => [
+      `${row.store}\u0000${row.testId}`,
+      row,
+    ]),
+  );
+  const habits = habitsOf(modeled.effects, chain).flatMap((habit) =>
+    habitFinding(habit, { chain, used, shares, residuals, adjustedFor: modeled.adjustedFor }),
+  );
+  const change = changeOverTime({
+    chain,
+    asOfDay,
+    used,
+    expected: modeled.expected,
+    reference: input.reference,
+    seenDayOf,
+    cutterShares: shares.cutters,
+    adjustedFor: modeled.adjustedFor,
+  });
+  const unweighed = unweighedFindings({
+    chain,
+    asOfDay,
+    tests: input.all,
+    outputs: input.outputs,
+    levels: change.levels,
+    seenDayOf,
+  });
+  return {
+    findings: [...habits.map((one) => one.finding), ...change.findings, ...unweighed],
+    losses: habits.flatMap((one) => one.losses),
+    coaching: change.coaching,
+  };
+};

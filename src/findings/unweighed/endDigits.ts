@@ -1,0 +1,200 @@
+import { binomialAtLeast } from '../../tables/betaDistribution.ts';
+import { chiSquaredUpper } from '../../tables/gammaDistribution.ts';
+import type { Sheet, Sheets } from './sheets.ts';
+
+/** Steps a scale or a sheet may have, in the sender's unit, largest first; sixteenths for pounds and ounces. */
+const steps = [
+  1,
+  0.5,
+  0.25,
+  0.2,
+  0.1,
+  1 / 16,
+  0.05,
+  0.02,
+  0.01,
+  1 / 160,
+  0.005,
+  0.002,
+  0.001,
+  1 / 1600,
+  0.0001,
+];
+const mostOffStep = 0.02;
+const fewestPeers = 150;
+const fewestOwn = 40;
+/** Round lines must exceed those of the peers by this share, or it is a matter of taste. */
+const leastExcess = 0.05;
+
+/** Multiples of the step that whole sheets may be written in; a sheet counts as round where chance gives it this seldom. */
+const multiples = [2, 5, 10, 20, 25, 50, 100];
+const roundByChance = 0.003;
+const fewestLines = 3;
+/** Round sheets that anybody is allowed, and how many times the peers' share of them. */
+const allowed = 0.015;
+const ownWays = 2;
+const fewestMates = 30;
+
+/**
+ * p-values of a cutter's end digits and of whole sheets in round weights against the other cutters of the store, and how
+ * round the lines are; places of the round sheets. NaN: cannot be told.
+ */
+export type DigitEvidence = {
+  p: number;
+  sheets: number;
+  round: number;
+  peersRound: number;
+  places: number[];
+};
+const unknown: DigitEvidence = {
+  p: Number.NaN,
+  sheets: Number.NaN,
+  round: Number.NaN,
+  peersRound: Number.NaN,
+  places: [],
+};
+
+/**
+ * Last digits of the weights as sent, counted in the step of the store's scale, against those of the other cutters of the
+ * same store (or, where these are few, of all stores with that step): a scale that shows 0.05 makes only 0 and 5 for
+ * everybody. Chi-squared of two samples, one-sided by asking for more round lines (Mosimann, Wiseman & Edelman 1995
+ * Account. Res. 4:31). By code of the cutter.
+ */
+export const endDigits = (all: Sheets): DigitEvidence[] => {
+  const { sheets, cutters, stores } = all;
+  const step = stores.map((_, store) =>
+    stepOf(sheets.filter((sheet) => sheet.store === store).flatMap((sheet) => sheet.lines)),
+  );
+  const counts = new Map<string, Float64Array>();
+  const add = (key: string, digit: number): void => {
+    const own = counts.get(key) ?? new Float64Array(10);
+    own[digit] = (own[digit] as number) + 1;
+    counts.set(key, own);
+  };
+  const places = cutters.map(() => new Set<number>());
+  for (const sheet of sheets) {
+    const size = step[sheet.store] as number;
+    if (Number.isNaN(size)) continue;
+    (places[sheet.cutter] as Set<number>).add(sheet.store);
+    for (const line of sheet.lines) {
+      const digit = Math.round(line / size) % 10;
+      add(`cutter ${sheet.cutter} ${sheet.store}`, digit);
+      add(`cutter ${sheet.cutter} step ${size}`, digit);
+      add(`store ${sheet.store}`, digit);
+      add(`step ${size}`, digit);
+    }
+  }
+  const of = (key: string): Float64Array => counts.get(key) ?? new Float64Array(10);
+  const round = roundSheets(all, step);
+  return cutters.map((_, cutter) => {
+    const own = new Float64Array(10);
+    const expected = new Float64Array(10);
+    const noise = new Float64Array(10);
+    for (const store of places[cutter] as Set<number>) {
+      const mine = of(`cutter ${cutter} ${store}`);
+      const size = step[store] as number;
+      const mates = less(of(`store ${store}`), mine);
+      const peers =
+        total(mates) >= fewestPeers ? mates : less(of(`step ${size}`), of(`cutter ${cutter} step ${size}`));
+      if (total(peers) < fewestPeers) return unknown;
+      const n = total(mine);
+      for (let d = 0; d < 10; d++) {
+        own[d] = (own[d] as number) + (mine[d] as number);
+        const mean = (n * ((peers[d] as number) + 0.5)) / (total(peers) + 5);
+        expected[d] = (expected[d] as number) + mean;
+        noise[d] = (noise[d] as number) + mean * (1 + n / total(peers));
+      }
+    }
+    return total(own) < fewestOwn
+      ? unknown
+      : { ...evidenceOf(own, expected, noise), ...(round[cutter] as RoundSheets) };
+  });
+};
+
+type RoundSheets = Pick<DigitEvidence, 'sheets' | 'places'>;
+
+/** Sheets all of whose lines are multiples of the same many steps, against the usual share of such sheets among other cutters with the same step. */
+const roundSheets = ({ sheets, ofCutter }: Sheets, step: readonly number[]): RoundSheets[] => {
+  const isRound = sheets.map(({ lines, store }) => {
+    const size = step[store] as number;
+    if (Number.isNaN(size) || lines.length < fewestLines) return false;
+    const counts = lines.map((line) => Math.round(line / size));
+    return multiples.some(
+      (many) => many ** -lines.length < roundByChance && counts.every((count) => count % many === 0),
+    );
+  });
+  const shares = ofCutter.map(
+    (own) => own.filter((place) => isRound[place] === true).length / Math.max(1, own.length),
+  );
+  const stepsOf = ofCutter.map(
+    (own) => step[(sheets[own[own.length - 1] as number] as Sheet).store] as number,
+  );
+  const inStore = new Map<number, { n: number; round: number }>();
+  for (const [place, { store }] of sheets.entries()) {
+    const all = inStore.get(store) ?? { n: 0, round: 0 };
+    inStore.set(store, { n: all.n + 1, round: all.round + (isRound[place] === true ? 1 : 0) });
+  }
+  // a second, coarser scale in the room is used by the others too
+  const ofMates = (own: readonly number[]): number => {
+    const stores = new Set(own.map((place) => (sheets[place] as Sheet).store));
+    let [n, round] = [0, 0];
+    for (const store of stores) {
+      n += inStore.get(store)?.n ?? 0;
+      round += inStore.get(store)?.round ?? 0;
+    }
+    const mine = own.filter((place) => isRound[place] === true).length;
+    return n - own.length < fewestMates ? 0 : (round - mine) / (n - own.length);
+  };
+  return ofCutter.map((own, cutter) => {
+    const places = own.filter((place) => isRound[place] === true);
+    // the upper fifth is left out, so that those who write sheets do not set the measure
+    const peers = shares
+      .filter((_, other) => other !== cutter && stepsOf[other] === stepsOf[cutter])
+      .sort((a, b) => a - b);
+    const usual = peers.slice(0, Math.ceil(0.8 * peers.length));
+    const mean = Math.max(
+      usual.reduce((sum, share) => sum + share, 0) / Math.max(1, usual.length),
+      ofMates(own),
+    );
+    return {
+      sheets: binomialAtLeast(places.length, own.length, Math.min(0.5, allowed + ownWays * mean)),
+      places,
+    };
+  });
+};
+
+/** The largest step of which nearly all lines are multiples; NaN for none or too few lines. */
+const stepOf = (lines: readonly number[]): number => {
+  if (lines.length < fewestOwn) return Number.NaN;
+  const isOff = (line: number, step: number): boolean =>
+    Math.abs(line / step - Math.round(line / step)) > 1e-4;
+  return (
+    steps.find((step) => lines.filter((line) => isOff(line, step)).length <= mostOffStep * lines.length) ??
+    Number.NaN
+  );
+};
+
+const less = (all: Float64Array, own: Float64Array): Float64Array =>
+  all.map((value, d) => value - (own[d] as number));
+const total = (counts: Float64Array): number => counts.reduce((sum, value) => sum + value, 0);
+
+/** `noise`: variance of own - expected by digit, the peers' own chance included. */
+const evidenceOf = (
+  own: Float64Array,
+  expected: Float64Array,
+  noise: Float64Array,
+): Pick<DigitEvidence, 'p' | 'round' | 'peersRound'> => {
+  let [statistic, cells] = [0, 0];
+  for (let d = 0; d < 10; d++) {
+    const mean = expected[d] as number;
+    if (mean < 1) continue;
+    statistic += ((own[d] as number) - mean) ** 2 / (noise[d] as number);
+    cells++;
+  }
+  const n = total(own);
+  const round = ((own[0] as number) + (own[5] as number)) / n;
+  const peersRound = ((expected[0] as number) + (expected[5] as number)) / n;
+  const isRounder =
+    Math.max(round - peersRound, ((own[0] as number) - (expected[0] as number)) / n) >= leastExcess;
+  return { p: isRounder && cells > 1 ? chiSquaredUpper(statistic, cells - 1) : 1, round, peersRound };
+};

@@ -1,0 +1,180 @@
+import { describe, expect, it } from 'vitest';
+import type { Chain } from '../../../src/catalog/chain.ts';
+import { timeLevels } from '../../../src/findings/change/timeLevels.ts';
+import { endDigits } from '../../../src/findings/unweighed/endDigits.ts';
+import { repeatedShares } from '../../../src/findings/unweighed/repeatedShares.ts';
+import { sheetsOf } from '../../../src/findings/unweighed/sheets.ts';
+import { smallSpread } from '../../../src/findings/unweighed/smallSpread.ts';
+import { unweighedFindings } from '../../../src/findings/unweighed/unweighedFindings.ts';
+import type { MeasuredOutput, MeasuredTest } from '../../../src/measure/measured.ts';
+import { seededDraws } from '../../simulator/seededDraws.ts';
+import { type MadeTest, madePeople } from '../change/timeSeries.ts';
+
+const chain = { language: 'en-US', currency: 'USD' } as Chain;
+type Way = 'weighed' | 'last sheet again' | 'round';
+
+/** 10 stores of 5 cutters, 45 tests each of one item; `wayOf` says how a sheet came about. Even stores have a 0.05 lb scale. */
+const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => {
+  const draws = seededDraws(seed, 4);
+  const tests: MeasuredTest[] = [];
+  const outputs: MeasuredOutput[] = [];
+  for (let cutter = 0; cutter < 50; cutter++) {
+    let last = [70, 6, 12, 10.8];
+    for (let k = 0; k < 45; k++) {
+      const store = cutter % 10;
+      const scale = store % 2 === 0 ? 0.05 : 0.01;
+      const way = wayOf(cutter, k);
+      const drained = Math.round((11 + 3 * draws.uniform()) / scale) * scale;
+      const sold = 1.9 * draws.normal();
+      const honest = [
+        70 + 0.85 * sold + 0.8 * draws.normal(),
+        6 + 0.5 * draws.normal(),
+        12 + 0.8 * draws.normal(),
+        10.8 - 0.88 * sold + 0.3 * draws.normal(),
+      ];
+      const shares = way === 'weighed' ? honest : last;
+      if (way === 'weighed') last = honest;
+      const step = way === 'round' ? 0.25 : scale;
+      const weights = shares.map((share) => Math.round((share * drained) / 100 / step) * step);
+      const yields = weights.map((weight) => weight / drained);
+      const testId = `t${String(cutter * 100 + k).padStart(5, '0')}`;
+      tests.push({
+        store: `s-${store}`,
+        testId,
+        cutter: `c-${String(cutter).padStart(2, '0')}`,
+        cutDay: 20000 + 8 * k + (cutter % 7),
+        item: '180',
+        spec: '',
+        treatment: '',
+        method: 'steaks',
+        region: '',
+        drainedKg: drained,
+        mainCutYield: yields[0],
+        otherCutYield: yields[1],
+        leanTrimYield: yields[2],
+        fatYield: yields[3],
+        boneYield: 0,
+        wasteYield: 0,
+        unaccountedYield: 1 - yields.reduce((sum, value) => sum + value, 0),
+        sourceFile: `s-${store}.csv`,
+        sourceLine: 2,
+        state: 'used',
+      } as unknown as MeasuredTest);
+      for (const [line, weight] of weights.entries())
+        outputs.push({
+          store: `s-${store}`,
+          testId,
+          output: `o${line}`,
+          weightAsSent: Number(weight.toFixed(3)),
+        } as MeasuredOutput);
+    }
+  }
+  return { tests, outputs };
+};
+/** Levels of the same cutters, unremarkable. */
+const levelsOf = (spreadOf: (cutter: number) => number = () => 1) => {
+  const draws = seededDraws(3, 5);
+  const made = Array.from({ length: 50 }, (_, cutter) =>
+    Array.from(
+      { length: 45 },
+      (__, k): MadeTest => ({
+        store: `s-${cutter % 10}`,
+        cutter: `c-${String(cutter).padStart(2, '0')}`,
+        item: '180',
+        day: 20000 + 8 * k,
+        points: 1.9 * draws.normal() * spreadOf(cutter),
+      }),
+    ),
+  ).flat();
+  return timeLevels(madePeople(made), { cutters: [], coaching: [] });
+};
+const plainLevels = levelsOf();
+const found = (made: ReturnType<typeof madeSheets>, seenDays: ReadonlyMap<string, number> = new Map()) =>
+  unweighedFindings({
+    chain,
+    asOfDay: 20400,
+    ...made,
+    levels: plainLevels,
+    seenDayOf: (test) => seenDays.get(test.sourceFile) ?? Number.NaN,
+  });
+
+describe('weights not weighed', () => {
+  it('asks nobody where all weigh, on coarse and on fine scales', () => {
+    for (const seed of [1, 2, 3]) expect(found(madeSheets(seed, () => 'weighed'))).toEqual([]);
+  });
+
+  it('asks about those who write a third of their sheets, with their tests as evidence', () => {
+    const rows = found(
+      madeSheets(4, (cutter, k) =>
+        cutter === 3 || cutter === 7
+          ? k % 3 === 0
+            ? k % 2 === 0
+              ? 'round'
+              : 'last sheet again'
+            : 'weighed'
+          : 'weighed',
+      ),
+    );
+    expect(rows.map((row) => row.cutter)).toEqual(['c-03', 'c-07']);
+    expect(rows[0]).toMatchObject({
+      kind: 'weights-not-weighed',
+      status: 'continuing',
+      store: 's-3',
+      tests: 45,
+    });
+    expect(rows[0]?.evidence.length).toBeGreaterThan(8);
+    expect(rows[0]?.headline).toContain('question');
+  });
+
+  it('does not ask about a few copied sheets', () => {
+    expect(
+      found(madeSheets(5, (cutter, k) => (cutter === 3 && k % 20 === 7 ? 'last sheet again' : 'weighed'))),
+    ).toEqual([]);
+  });
+
+  it('is new on the night when the sheets that tell it come in', () => {
+    const made = madeSheets(4, (cutter, k) =>
+      cutter === 3 && k % 3 === 0 ? (k % 2 === 0 ? 'round' : 'last sheet again') : 'weighed',
+    );
+    expect(found(made, new Map([['s-3.csv', 20400]]))[0]?.status).toBe('new');
+  });
+
+  it('says nothing below 20 tests or without tests', () => {
+    const made = madeSheets(4, (cutter, k) => (cutter === 3 && k % 2 === 1 ? 'round' : 'weighed'));
+    expect(
+      found({ ...made, tests: made.tests.filter((test) => test.cutter !== 'c-03' || test.cutDay < 20120) }),
+    ).toEqual([]);
+    expect(found({ tests: [], outputs: [] })).toEqual([]);
+  });
+});
+
+describe('evidence', () => {
+  it('of end digits is none on a coarse scale that the whole store shares', () => {
+    const { tests, outputs } = madeSheets(6, () => 'weighed');
+    const p = endDigits(sheetsOf(tests, outputs)).map((own) => own.p);
+    expect(Math.min(...p)).toBeGreaterThan(1e-4);
+    expect(p.filter(Number.isNaN)).toEqual([]);
+  });
+
+  it('of end digits and repeats does not depend on the unit of weight', () => {
+    const { tests, outputs } = madeSheets(7, (cutter, k) =>
+      cutter === 1 && k % 4 === 1 ? 'last sheet again' : 'weighed',
+    );
+    const again = repeatedShares(sheetsOf(tests, outputs)).map((own) => own.shares);
+    const metric = repeatedShares(
+      sheetsOf(
+        tests.map((test) => ({ ...test, drainedKg: test.drainedKg * 0.45359237 })),
+        outputs.map((line) => ({ ...line, weightAsSent: line.weightAsSent * 0.45359237 })),
+      ),
+    ).map((own) => own.shares);
+    expect(metric).toEqual(again);
+    expect(again[1]).toBeLessThan(1e-3);
+  });
+
+  it('of small spread finds the one whose tests differ too little', () => {
+    const levels = levelsOf((cutter) => (cutter === 5 ? 0.3 : 1));
+    const evidence = smallSpread(levels.people, levels.scale);
+    expect(evidence[5]?.spread).toBeLessThan(0.001);
+    expect(evidence.filter((own) => own.spread < 0.001)).toHaveLength(1);
+  });
+});
