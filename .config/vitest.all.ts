@@ -5,8 +5,9 @@ export default defineConfig({
     root: '.',
     include: ['test/**/*.test.{ts,tsx}'],
     exclude: ['test/bench/**'],
-    testTimeout: 180_000,
-    hookTimeout: 180_000,
+    // Whole nights run side by side: room for a busy machine.
+    testTimeout: 900_000,
+    hookTimeout: 900_000,
     reporters: ['default', ['json', { outputFile: '.scratch/test-report.json' }]],
   },
 });
