@@ -1,0 +1,214 @@
+import { table } from 'arquero';
+import { describe, expect, it } from 'vitest';
+import { cellFits } from '../../src/review/cellFits.ts';
+import { copiedTests } from '../../src/review/copiedTests.ts';
+import { expectedShares } from '../../src/review/expectedShares.ts';
+import { judgeSheet } from '../../src/review/judgeSheet.ts';
+import { lineCells } from '../../src/review/lineCells.ts';
+import { drainedOf, pieceSizes } from '../../src/review/pieceSize.ts';
+import { reviewFacts } from '../../src/review/reviewFacts.ts';
+import { expectedLineKg, leftOver, logLikelihood, trueSheet } from '../../src/review/sheetLikelihood.ts';
+import type { TScatter } from '../../src/review/tScatter.ts';
+import { honestSheets, nightOfSheets, type PlainSheet, tinyChain, usualShares } from './nightOfSheets.ts';
+
+const honest = honestSheets(300);
+const without = (sheet: PlainSheet, name: string): PlainSheet => ({
+  ...sheet,
+  lines: Object.fromEntries(Object.entries(sheet.lines).filter(([own]) => own !== name)),
+});
+const compared = (sheets: readonly PlainSheet[]) => {
+  const night = nightOfSheets(sheets);
+  const facts = reviewFacts(night.screened, night.measured, { chain: tinyChain, stores: [] });
+  const lines = lineCells(facts);
+  const expected = expectedShares(facts, lines, night.modeled);
+  return { night, facts, lines, expected, fits: cellFits(facts, lines, expected), sizes: pieceSizes(facts) };
+};
+
+describe('lineCells', () => {
+  it('compares a sheet that leaves a line out with those that have it', () => {
+    const { lines, facts } = compared(honest.map((sheet, i) => (i < 3 ? without(sheet, 'waste') : sheet)));
+    expect(lines.cells).toHaveLength(1);
+    expect([...(lines.cells[0]?.outputs ?? [])].map((code) => facts.outputNames[code])).toEqual(
+      Object.keys(usualShares).sort(),
+    );
+    const place = facts.outputNames.indexOf('waste');
+    expect(lines.kg[(lines.start[0] as number) + place]).toBe(0);
+    expect(lines.kg[(lines.start[9] as number) + place]).toBeGreaterThan(0);
+  });
+
+  it('takes a set of lines that 20 sheets have for a way of testing of its own', () => {
+    const { lines } = compared(honest.map((sheet, i) => (i < 30 ? without(sheet, 'waste') : sheet)));
+    expect(lines.cells.map((cell) => [cell.outputs.length, cell.members.length])).toEqual([
+      [4, 30],
+      [5, 270],
+    ]);
+  });
+
+  it('does not compare a sheet with a blank line', () => {
+    const blank = honest.map((sheet, i) =>
+      i === 4 ? { ...sheet, lines: { ...sheet.lines, fat: Number.NaN } } : sheet,
+    );
+    expect(compared(blank).lines.cellOf[4]).toBe(-1);
+  });
+});
+
+describe('expectedShares', () => {
+  it('is what the model expects of a used test in its room by its cutter, and of a held one by its kind', () => {
+    const sheets = honest.map((sheet, i) =>
+      i === 2 ? { ...sheet, lines: { ...sheet.lines, fat: 5 } } : sheet,
+    );
+    const { night, facts, lines } = compared(sheets);
+    expect(facts.state[2]).toBe('held');
+    const rows = night.modeled.expected.numRows();
+    const room = new Float64Array(rows).fill(0.02);
+    const expected = expectedShares(facts, lines, {
+      ...night.modeled,
+      expected: night.modeled.expected.assign(table({ store_fat: room, cutter_fat: room })),
+    });
+    const fat = facts.outputNames.indexOf('fat');
+    for (const i of [0, 2]) expect(expected.share[(lines.start[i] as number) + fat]).toBeCloseTo(0.14, 12);
+    expect(expected.share[(lines.start[2] as number) + facts.outputNames.indexOf('steak')]).toBeCloseTo(
+      0.7,
+      12,
+    );
+  });
+});
+
+describe('pieceSizes', () => {
+  it('is a density over log weight, highest in the middle of what is bought', () => {
+    const [size] = compared(honest).sizes;
+    if (size === undefined) throw new Error('no size');
+    const step = 0.002;
+    let total = 0;
+    for (let log = Math.log(6) - 1.5; log < Math.log(6) + 1.5; log += step)
+      total += Math.exp(size(Math.exp(log))) * step;
+    expect(total).toBeGreaterThan(0.98);
+    expect(total).toBeLessThan(1.02);
+    expect(size(5.9)).toBeGreaterThan(size(2.7));
+    expect(size(2.7)).toBeGreaterThan(-20);
+  });
+
+  it('says nothing with fewer than 8 used tests', () => {
+    const [size] = compared(honest.slice(0, 7)).sizes;
+    expect(size?.(1)).toBe(size?.(100));
+  });
+});
+
+/** Two lines of 70 and 28 %, SDs 2 points and 2 points, what is left over with an SD of 0.2 points. */
+const twoLines = (): NonNullable<ReturnType<typeof trueSheet>> => {
+  const [own, shared] = [4e-4, -3.98e-4];
+  const fit = { k: 2, nu: 40, scatter: Float64Array.from([own, shared, shared, own]) } as unknown as TScatter;
+  const made = trueSheet(fit, {
+    share: Float64Array.from([0.7, 0.28]),
+    widening: 1,
+    usualDrainedKg: 6,
+    ownWay: undefined,
+    pieceSize: (kg) => -0.5 * (Math.log(kg / 6) / 0.1) ** 2 - Math.log(0.1 * Math.sqrt(2 * Math.PI)),
+    pieces: 1,
+    divisionKg: 0.002,
+  });
+  if (made === undefined) throw new Error('not regular');
+  return made;
+};
+const sheetOf = (receivedKg: number, ...linesKg: number[]) => ({
+  receivedKg,
+  purgeKg: Number.NaN,
+  billedKg: Number.NaN,
+  isInBag: false,
+  linesKg: Float64Array.from(linesKg),
+});
+const asked = { unit: 'lb', addedKg: Number.NaN, most: 0.03 };
+
+describe('sheetLikelihood', () => {
+  it('knows what is left over, and what one line should weigh by the other', () => {
+    expect(leftOver(sheetOf(6, 4.2, 1.68), Number.NaN)).toBeCloseTo(0.02, 12);
+    expect(leftOver(sheetOf(6, 4.2, 1.68), 0.6)).toBeCloseTo(0.12, 12);
+    // the other line is 1 point high, so this one is expected nearly 1 point low: 0.7 - 0.01 x 0.995
+    expect(expectedLineKg(twoLines(), sheetOf(6, 9, 0.29 * 6), 0) / 6).toBeCloseTo(0.69, 3);
+  });
+
+  it('does not depend on units: a wrong factor costs only what it makes unlikely', () => {
+    const truth = twoLines();
+    const good = logLikelihood(truth, sheetOf(6, 4.2, 1.68));
+    expect(logLikelihood(truth, sheetOf(60, 42, 16.8))).toBeCloseTo(
+      good - 0.5 * (Math.log(10) / 0.1) ** 2,
+      6,
+    );
+    expect(logLikelihood(truth, sheetOf(0, 4.2, 1.68))).toBe(Number.NEGATIVE_INFINITY);
+  });
+});
+
+describe('judgeSheet', () => {
+  it('finds a true sheet true', () => {
+    expect(judgeSheet(twoLines(), sheetOf(6, 4.2, 1.68), asked).chanceGood).toBeGreaterThan(0.999);
+  });
+
+  it.each([
+    ['line-unit', 1, sheetOf(6, 4.2, 1.68 * 0.45359237)],
+    ['line-decimal', 0, sheetOf(6, 42, 1.68)],
+    ['lines-swapped', 0, sheetOf(6, 1.68, 4.2)],
+    ['received-decimal', -1, sheetOf(60, 4.2, 1.68)],
+    ['test-unit', -1, sheetOf(96, 67.2, 26.88)],
+    ['line-left-out', 1, sheetOf(6, 4.2, 0)],
+    ['line-twice', 1, sheetOf(6, 4.2, 4.2)],
+    ['line-wrong', 0, sheetOf(6, 2.9, 1.68)],
+    ['received-wrong', -1, sheetOf(5, 4.2, 1.68)],
+  ] as const)('finds %s', (cause, line, sheet) => {
+    const verdict = judgeSheet(twoLines(), sheet, asked);
+    expect([verdict.error.cause, verdict.error.line]).toEqual([cause, line]);
+    expect(verdict.chance).toBeGreaterThan(0.9);
+    expect(verdict.chanceGood).toBeLessThan(0.001);
+    const isUndone = !['line-left-out', 'line-twice', 'line-wrong', 'received-wrong'].includes(cause);
+    expect(verdict.isRepairable).toBe(isUndone);
+    if (isUndone) expect(leftOver(verdict.restored, Number.NaN)).toBeCloseTo(0.02, 9);
+  });
+});
+
+describe('copiedTests', () => {
+  const later = (
+    original: PlainSheet,
+    lines: Record<string, number>,
+    received = original.received,
+  ): PlainSheet => ({
+    testId: 'z',
+    cutter: original.cutter,
+    day: 30000,
+    received,
+    lines,
+  });
+  const chancesOf = (sheets: readonly PlainSheet[]): Map<number, number> => {
+    const { facts, lines, expected, fits, sizes } = compared(sheets);
+    const found = copiedTests({ facts, lines, fits, sizes, widening: expected.widening }, () => true, 0.9);
+    return new Map(found.map((copy) => [copy.test, copy.from]));
+  };
+  const original = honest[44] as PlainSheet;
+
+  it('finds weights sent again with one figure changed, and the test they were taken from', () => {
+    const copy = later(original, { ...original.lines, steak: (original.lines['steak'] as number) + 0.02 });
+    expect([...chancesOf([...honest, copy])]).toEqual([[honest.length, 44]]);
+  });
+
+  it('finds the shares of the last test written out for another piece', () => {
+    const received = 14.37;
+    const last = honest[284] as PlainSheet;
+    const lines = Object.fromEntries(
+      Object.entries(last.lines).map(([name, lb]) => [
+        name,
+        Math.round((lb / last.received) * received * 100) / 100,
+      ]),
+    );
+    expect([...chancesOf([...honest, later(last, lines, received)])]).toEqual([[honest.length, 284]]);
+  });
+
+  it('finds nothing among honest sheets, nor for the same weights from another cutter', () => {
+    expect([...chancesOf(honest)]).toEqual([]);
+    expect([
+      ...chancesOf([...honest, { ...later(original, original.lines), cutter: 'someone else' }]),
+    ]).toEqual([]);
+  });
+
+  it('knows drained weight only when purge is known', () => {
+    const { facts } = compared(honest.slice(0, 10));
+    expect(drainedOf({ ...facts, weighed: facts.weighed.map(() => 'in-bag') }, 0)).toBeNaN();
+  });
+});
