@@ -11,6 +11,8 @@ const frontDoors = [
   'ingest/recordsAt',
   'normalize/normalizePortions',
   'normalize/normalizeReference',
+  'lake/nextLedger',
+  'lake/referenceInForce',
   'publish/results/results',
   'publish/site',
   'publish/runSummary',

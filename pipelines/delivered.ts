@@ -1,4 +1,4 @@
-import type { Chain } from '../src/catalog/chain.ts';
+import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
 import { ingest } from '../src/ingest/ingest.ts';
 import type { IngestedTable, Reject, SchemaField } from '../src/ingest/ingested.ts';
 import { recordsAt } from '../src/ingest/recordsAt.ts';
@@ -14,22 +14,23 @@ export type Delivered = {
   givenBack: { sourceLine: number; record: readonly string[] }[];
   rejects: Reject[];
 };
-type DeliveredSetting = {
+export type DeliveredSetting = {
   chain: Chain;
   tests: readonly SchemaField[];
   portions: readonly SchemaField[];
   asOfDay: number;
 };
 
-/** One file below inbox/: cutting tests, or portions where its columns say so. `path` is as reported, inbox/... */
+/** One file below inbox/: cutting tests, or portions where its columns say so. `path` is as reported, inbox/... Pure. */
 export const delivered = (
-  { path, bytes }: { path: string; bytes: Uint8Array },
+  { path, bytes, size }: { path: string; bytes: Uint8Array; size?: number },
   { chain, tests, portions, asOfDay }: DeliveredSetting,
+  given?: SenderEntry,
 ): Delivered => {
-  const sender = senderOf(path.replace(/^inbox\//, ''), chain.senders);
+  const sender = given ?? senderOf(path.replace(/^inbox\//, ''), chain.senders);
   const { limits, outputs } = chain;
   const read = (fields: readonly SchemaField[]): IngestedTable =>
-    ingest({ path, bytes, sender, fields, outputs }, { limits, asOfDay });
+    ingest({ path, bytes, size: size ?? bytes.byteLength, sender, fields, outputs }, { limits, asOfDay });
   const givenBack = (
     fields: readonly SchemaField[],
     table: IngestedTable,

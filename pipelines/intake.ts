@@ -1,22 +1,26 @@
-import type { Chain } from '../src/catalog/chain.ts';
+import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
-import { rejectCodes } from '../src/faults/rejectCodes.ts';
-import { ingest } from '../src/ingest/ingest.ts';
 import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
-import { type InboxFile, readInbox } from '../src/ingest/readInbox.ts';
-import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
+import {
+  type InboxEntry,
+  type InboxFile,
+  readEntry,
+  readInbox,
+  readUnchanged,
+} from '../src/ingest/readInbox.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
-import { senderOf } from '../src/ingest/senderOf.ts';
+import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
 import { knownRows, lake, type NewFile, newRows, plannedParts } from '../src/lake/lake.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
+import { copiesMarked, nextLedger, plainBatch } from '../src/lake/nextLedger.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
 import { type RejectsFile, writeRejects } from '../src/lake/writeRejects.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
-import { normalizeReference } from '../src/normalize/normalizeReference.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
-import { type Delivered, delivered } from './delivered.ts';
+import { type DeliveredSetting, delivered } from './delivered.ts';
+import { takeInReference } from './referenceIntake.ts';
 
 export type IntakeInput = {
   chainFolder: string;
@@ -36,7 +40,8 @@ export type Intake = {
 };
 
 /** From the operator's folder to normalized tables: only files not yet in the ledger are read in. */
-export const takeIn = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput): Intake => {
+export const takeIn = (input: IntakeInput): Intake => {
+  const { chainFolder, chain, fs, asOfDay, rebuild } = input;
   const inbox = readInbox(chainFolder, fs);
   if (inbox.length === 0)
     throw new OperatorError(
@@ -44,26 +49,15 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput
       exitCodes.noInput,
     );
   const before = readManifest(chainFolder, fs, rebuild !== undefined);
-  if (rebuild?.dropMissing === false) refuseToLose(before, inbox);
-  const manifest: LakeManifest =
-    rebuild === undefined ? before : { generation: before.generation, files: [], parts: [] };
-  const known = new Set(manifest.files.map((file) => `${file.batch.replace(/-copy$/, '')} ${file.path}`));
-  const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
-  const setting = {
-    chain,
-    tests: readSchemaFields('cutting-tests', fs),
-    portions: readSchemaFields('portions', fs),
-    asOfDay,
-  };
-  const read = inbox
-    .filter((file) => !known.has(`${batchOf(file, chain)} ${file.path}`))
-    .map((file) => readIn(file, seenOn.get(`${file.sha256} ${file.path}`) ?? asOfDay, setting))
-    .sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
+  const manifest: LakeManifest = rebuild === undefined ? before : { ...before, files: [], parts: [] };
+  const { read, seen, waiting } = readNew(inbox, manifest, before, input);
+  if (rebuild?.dropMissing === false) refuseToLose(before, seen);
   const fresh = copiesMarked(
     read.map((one) => one.newFile),
-    manifest,
+    manifest.files,
   );
-  const next = nextManifest(manifest, fresh);
+  const reference = takeInReference(before.reference ?? [], input);
+  const next = { ...nextLedger(manifest, fresh), reference: reference.events };
   const added = newRows(fresh);
   const stored = knownRows(readParts(chainFolder, manifest, fs), next);
   const current = lake(
@@ -72,10 +66,10 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput
       outputs: [...stored.outputs, ...added.outputs],
       portions: [...stored.portions, ...added.portions],
     },
-    next.files,
+    next.files.filter((file) => file.firstSeenDay <= asOfDay),
     chain,
   );
-  const reference = takeInReference(chainFolder, chain, fs, asOfDay);
+  const isNew = fresh.length > 0 || reference.events.length > (before.reference ?? []).length;
   return {
     night: {
       tests: current.tests,
@@ -83,37 +77,94 @@ export const takeIn = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput
       portions: current.portions,
       reference: reference.tables,
     },
-    intake: current.intake,
+    intake: [...current.intake, ...waiting.map(waitingRow)],
     rejects: [...current.rejects, ...reference.rejects],
     filesIngested: fresh.length,
     commit: () => {
-      if (fresh.length === 0) return;
-      writeRejects(
+      if (!isNew) return;
+      writeRejects(chainFolder, [...read.map((one) => one.rejectsFile), ...reference.rejectsFiles], fs);
+      const planned = plannedParts(added, asOfDay);
+      writeLake(
         chainFolder,
-        read.map((one) => one.rejectsFile),
+        { manifest: next, planned, reference: reference.contents },
+        before.generation,
         fs,
       );
-      writeLake(chainFolder, next, plannedParts(added, asOfDay), fs);
     },
   };
 };
 
-/** The ledger with the new files; an entry of the same bytes and path gives way. */
-const nextManifest = (manifest: LakeManifest, fresh: readonly NewFile[]): LakeManifest => {
-  const replaced = new Set(fresh.map((file) => `${file.entry.sha256} ${file.entry.path}`));
-  return {
-    generation: manifest.generation + (fresh.length > 0 ? 1 : 0),
-    files: [
-      ...manifest.files.filter((file) => !replaced.has(`${file.sha256} ${file.path}`)),
-      ...fresh.map((file) => file.entry),
-    ],
-    parts: manifest.parts,
+type ReadFile = { newFile: NewFile; rejectsFile: RejectsFile };
+
+/**
+ * Reads the files that the ledger does not know as they are: one of the same path, size and time is taken as known without
+ * reading it again. Files that change meanwhile wait for the next night. `seen`: SHA-256 of every file that is there.
+ */
+const readNew = (
+  inbox: readonly InboxEntry[],
+  manifest: LakeManifest,
+  before: LakeManifest,
+  { chainFolder, chain, fs, asOfDay }: IntakeInput,
+): { read: ReadFile[]; seen: Set<string>; waiting: InboxEntry[] } => {
+  const known = new Set(manifest.files.map((file) => `${plainBatch(file.batch)} ${file.path}`));
+  const asFound = new Map(
+    manifest.files.map((file) => [`${file.path} ${file.size} ${file.modifiedMs}`, file.sha256]),
+  );
+  const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
+  const setting = {
+    chain,
+    tests: readSchemaFields('cutting-tests', fs),
+    portions: readSchemaFields('portions', fs),
+    asOfDay,
+  };
+  const senderFor = senders(chain, before);
+  const read: ReadFile[] = [];
+  const seen = new Set<string>();
+  const waiting: InboxEntry[] = [];
+  for (const entry of inbox) {
+    const sender = senderFor(entry.path);
+    const trusted = asFound.get(`${entry.path} ${entry.size} ${entry.modifiedMs}`);
+    if (trusted !== undefined) seen.add(trusted);
+    if (trusted !== undefined && known.has(`${batchOf(trusted, sender, chain)} ${entry.path}`)) continue;
+    const file = readEntry(chainFolder, entry, chain.limits.file_mb * 1e6, fs);
+    seen.add(file.sha256);
+    const batch = batchOf(file.sha256, sender, chain);
+    if (known.has(`${batch} ${entry.path}`)) continue;
+    const firstSeenDay = seenOn.get(`${file.sha256} ${entry.path}`) ?? asOfDay;
+    const own = readIn(file, { batch, firstSeenDay, sender }, setting);
+    if (readUnchanged(chainFolder, entry, fs)) read.push(own);
+    else waiting.push(entry);
+  }
+  read.sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
+  return { read, seen, waiting };
+};
+
+/** The sender of a path; a mended rejects file is read in the dialect of the file it came from. */
+const senders = (chain: Chain, { files }: LakeManifest): ((path: string) => SenderEntry) => {
+  const dialectOf = new Map(files.map((file) => [file.path, file.dialect]));
+  return (path) => {
+    const sender = senderOf(path.replace('inbox/', ''), chain.senders);
+    const origin = mendedPath(path);
+    return origin === path ? sender : { ...dialectOf.get(origin), ...sender };
   };
 };
 
+const waitingRow = ({ path }: InboxEntry): IntakeRow => ({
+  file: path,
+  sender: '',
+  state: 'waiting',
+  rowsRead: 0,
+  accepted: 0,
+  rejected: 0,
+  blank: 0,
+  ignored: 0,
+  duplicate: 0,
+  superseded: 0,
+  sha256: '',
+});
+
 /** A rebuild knows only what is in the inbox; tests of files that are gone would be lost. */
-const refuseToLose = (before: LakeManifest, inbox: readonly InboxFile[]): void => {
-  const there = new Set(inbox.map((file) => file.sha256));
+const refuseToLose = (before: LakeManifest, there: ReadonlySet<string>): void => {
   const gone = before.files.filter((file) => !there.has(file.sha256));
   if (gone[0] !== undefined)
     throw new OperatorError(
@@ -122,103 +173,38 @@ const refuseToLose = (before: LakeManifest, inbox: readonly InboxFile[]): void =
     );
 };
 
-const batchOf = (file: InboxFile, chain: Chain): string =>
+/** Names what a file brings: its bytes and all that decides how they are read. */
+const batchOf = (sha256: string, sender: SenderEntry, chain: Chain): string =>
   contentHash(
-    JSON.stringify([
-      file.sha256,
-      chain.items,
-      chain.outputs,
-      chain.methods,
-      chain.grades,
-      senderOf(file.path.replace('inbox/', ''), chain.senders),
-    ]),
+    JSON.stringify([sha256, chain.items, chain.outputs, chain.methods, chain.grades, sender]),
   ).slice(0, 16);
 
 const readIn = (
   file: InboxFile,
-  firstSeenDay: number,
-  setting: Parameters<typeof delivered>[1],
-): { newFile: NewFile; rejectsFile: RejectsFile } => {
-  const { chain } = setting;
-  const own = delivered(file, setting);
-  const { table } = own;
+  { batch, firstSeenDay, sender }: { batch: string; firstSeenDay: number; sender: SenderEntry },
+  setting: DeliveredSetting,
+): ReadFile => {
+  const own = delivered(file, setting, sender);
+  const { table, givenBack, rejects } = own;
   const entry: LedgerEntry = {
-    batch: batchOf(file, chain),
+    batch,
     sha256: file.sha256,
     path: file.path,
-    sender: senderOf(file.path.replace('inbox/', ''), chain.senders).name,
+    sender: sender.name,
     state: table.state,
     rowsRead: table.rowsRead,
     blank: table.blank,
     ignored: table.ignored,
-    rejected: table.state === 'quarantined' ? table.rowsRead : own.givenBack.length,
+    rejected: table.state === 'quarantined' ? table.rowsRead : givenBack.length,
     firstSeenDay,
     modifiedMs: file.modifiedMs,
-    rejects: own.rejects,
+    size: file.size,
+    ...(table.state === 'ingested' ? { dialect: { delimiter: table.delimiter, ...table.formats } } : {}),
+    rejects,
   };
+  const { delimiter, header } = table;
   return {
     newFile: { entry, versions: own.versions, portions: own.portions },
-    rejectsFile: rejectsFileOf(file.path, own),
-  };
-};
-
-/** A file whose bytes are known under another path adds nothing; its rows count as duplicate. */
-const copiesMarked = (files: readonly NewFile[], manifest: LakeManifest): NewFile[] => {
-  const first = new Map(manifest.files.map((file) => [file.sha256, file.path]));
-  return files.map((file) => {
-    const { sha256, path } = file.entry;
-    const original = first.get(sha256) ?? path;
-    first.set(sha256, original);
-    return original === path
-      ? file
-      : {
-          entry: { ...file.entry, batch: `${file.entry.batch}-copy`, state: 'duplicate-file', rejects: [] },
-          versions: [],
-          portions: [],
-        };
-  });
-};
-
-const rejectsFileOf = (path: string, { table, givenBack, rejects }: Delivered): RejectsFile => {
-  const faultAt = new Map(rejects.map((reject) => [reject.sourceLine, reject]));
-  const rows = givenBack.map(({ sourceLine, record }) => {
-    const fault = faultAt.get(sourceLine);
-    const code = fault?.code ?? 'test-held-back';
-    return {
-      record,
-      code,
-      field: fault?.field ?? '',
-      message: rejectCodes[code].message,
-      remedy: rejectCodes[code].remedy,
-      line: sourceLine,
-    };
-  });
-  return { path, header: table.header, rows };
-};
-
-const takeInReference = (
-  chainFolder: string,
-  chain: Chain,
-  fs: FileSystem,
-  asOfDay: number,
-): { tables: NormalizedNight['reference']; rejects: Reject[] } => {
-  const files = readReferenceFiles(chainFolder, fs);
-  if (!files.some(({ table }) => table === 'prices')) {
-    throw new OperatorError(
-      `no reference/prices.csv in ${chainFolder}; money needs retail prices`,
-      exitCodes.noInput,
-    );
-  }
-  const plain = { ...senderOf('', []), decimal: '.' as const, dates: 'ymd' as const };
-  const read = files.map(({ table, file }) => ({
-    table,
-    result: ingest(
-      { path: file.path, bytes: file.bytes, sender: plain, fields: readSchemaFields(table, fs) },
-      { limits: chain.limits, asOfDay },
-    ),
-  }));
-  return {
-    tables: normalizeReference(new Map(read.map(({ table, result }) => [table, result])), chain),
-    rejects: read.flatMap(({ result }) => result.rejects),
+    rejectsFile: { path: file.path, delimiter, header, rows: givenBack, rejects },
   };
 };

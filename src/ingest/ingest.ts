@@ -13,11 +13,12 @@ type Setting = { limits: Chain['limits']; asOfDay: number };
 /** One delivered file to typed lines and rejects. Never throws for what is in the file; a file in doubt is quarantined. */
 export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
   const { bytes, path, sender } = delivery;
-  if (bytes.byteLength > setting.limits.file_mb * 1e6)
+  const size = delivery.size ?? bytes.byteLength;
+  if (size > setting.limits.file_mb * 1e6)
     return quarantined(
       delivery,
       fileFault(path, 'limit-exceeded', {
-        found: `${bytes.byteLength} bytes`,
+        found: `${size} bytes`,
         expected: `at most ${setting.limits.file_mb} MB`,
       }),
     );

@@ -17,7 +17,8 @@ export type Reject = {
 export type IntakeRow = {
   file: string;
   sender: string;
-  state: 'ingested' | 'quarantined' | 'duplicate-file';
+  /** `waiting`: still growing when it was read, left for the next night. */
+  state: 'ingested' | 'quarantined' | 'duplicate-file' | 'waiting';
   rowsRead: number;
   accepted: number;
   rejected: number;
@@ -81,6 +82,8 @@ export type SchemaField = {
 export type Delivery = {
   path: string;
   bytes: Uint8Array;
+  /** Bytes on the disk, where the file was too large to be read. */
+  size?: number;
   sender: SenderEntry;
   fields: readonly SchemaField[];
   outputs?: readonly Pick<OutputEntry, 'output' | 'aliases'>[];

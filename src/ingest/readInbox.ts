@@ -1,17 +1,44 @@
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
 
-export type InboxFile = { path: string; bytes: Uint8Array; sha256: string; modifiedMs: number };
+/** A file as found: `size` in bytes and time of change, before a byte is read. */
+export type InboxEntry = { path: string; size: number; modifiedMs: number };
+export type InboxFile = InboxEntry & { bytes: Uint8Array; sha256: string };
 
-/** Every CSV below the inbox, in code-unit order of its path, with its bytes and their SHA-256. */
-export const readInbox = (chainFolder: string, fs: FileSystem): InboxFile[] =>
+/** Every CSV below the inbox, in code-unit order of its path, as found on the disk. */
+export const readInbox = (chainFolder: string, fs: FileSystem): InboxEntry[] =>
   fs
     .list(`${chainFolder}/inbox`)
     .filter((path) => path.toLowerCase().endsWith('.csv'))
-    .map((path) => readOne(`${chainFolder}/inbox/${path}`, `inbox/${path}`, fs));
+    .map((path) => ({ path: `inbox/${path}`, ...fs.stat(`${chainFolder}/inbox/${path}`) }));
+
+/** One file of the inbox with its bytes and their SHA-256; one over `mostBytes` comes without bytes, known by its size and time. */
+export const readEntry = (
+  chainFolder: string,
+  entry: InboxEntry,
+  mostBytes: number,
+  fs: FileSystem,
+): InboxFile => {
+  if (entry.size > mostBytes)
+    return {
+      ...entry,
+      bytes: new Uint8Array(),
+      sha256: contentHash(`too large: ${entry.size} ${entry.modifiedMs}`),
+    };
+  const bytes = fs.readBytes(`${chainFolder}/${entry.path}`);
+  return { ...entry, bytes, sha256: contentHash(bytes) };
+};
+
+/** Whether a file is still as it was found: one that grows or changes while the night reads waits for the next. */
+export const readUnchanged = (chainFolder: string, entry: InboxEntry, fs: FileSystem): boolean => {
+  const place = `${chainFolder}/${entry.path}`;
+  if (!fs.exists(place)) return false;
+  const now = fs.stat(place);
+  return now.size === entry.size && now.modifiedMs === entry.modifiedMs;
+};
 
 /** One file by its place on disk, under the name it is reported by. */
 export const readOne = (place: string, path: string, fs: FileSystem): InboxFile => {
   const bytes = fs.readBytes(place);
-  return { path, bytes, sha256: contentHash(bytes), modifiedMs: fs.stat(place).modifiedMs };
+  return { path, bytes, sha256: contentHash(bytes), ...fs.stat(place) };
 };

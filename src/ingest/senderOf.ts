@@ -21,10 +21,16 @@ const plainSender: SenderEntry = {
   codes: { grade: {}, item: {}, output: {} },
 };
 
-/** The first sender entry whose `files` fits the path below inbox/, with {1}, {2} in its defaults filled from the stars. */
+/** The path of the file whose refused rows a mended file brings back; the path itself for any other file. */
+export const mendedPath = (path: string): string => path.replace(/(\.rejects\.csv)+$/i, '');
+
+/**
+ * The first sender entry whose `files` fits the path below inbox/, with {1}, {2} in its defaults filled from the stars.
+ * A mended rejects file has the sender of the file it came from.
+ */
 export const senderOf = (path: string, senders: readonly SenderEntry[]): SenderEntry => {
   for (const sender of senders) {
-    const match = patternOf(sender.files).exec(path);
+    const match = patternOf(sender.files).exec(mendedPath(path));
     if (match === null) continue;
     const filled = Object.entries(sender.defaults).map(([key, text]) => [
       key,

@@ -14,8 +14,15 @@ export type LedgerEntry = {
   rejected: number;
   firstSeenDay: number;
   modifiedMs: number;
+  /** Bytes on the disk. */
+  size?: number;
+  /** How the file was read; a mended rejects file of it is read the same way. */
+  dialect?: { delimiter: string; decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
   rejects: Reject[];
 };
+
+/** A reference table as first seen with this content on that day; '' = it was gone. */
+export type ReferenceEvent = { table: string; sha256: string; seenDay: number };
 
 export type PartKind = 'tests' | 'outputs' | 'portions';
 export type PartEntry = {
@@ -27,6 +34,11 @@ export type PartEntry = {
 };
 
 /** The lake's one manifest, swapped whole: whatever it does not name does not exist. */
-export type LakeManifest = { generation: number; files: LedgerEntry[]; parts: PartEntry[] };
+export type LakeManifest = {
+  generation: number;
+  files: LedgerEntry[];
+  parts: PartEntry[];
+  reference?: ReferenceEvent[];
+};
 
 export const emptyManifest: LakeManifest = { generation: 0, files: [], parts: [] };

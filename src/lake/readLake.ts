@@ -40,3 +40,18 @@ export const readParts = (
     }
     return { kind: part.kind, table: fromArrow(bytes) };
   });
+
+/** Where the lake keeps a past content of a reference table. */
+export const referencePlace = (chainFolder: string, sha256: string): string =>
+  `${chainFolder}/lake/reference/${sha256}.csv`;
+
+/** A past content of a reference table, checked against its SHA-256. Throws OperatorError (74) when it was changed or lost. */
+export const readReference = (chainFolder: string, sha256: string, fs: FileSystem): Uint8Array => {
+  const place = referencePlace(chainFolder, sha256);
+  const bytes = fs.exists(place) ? fs.readBytes(place) : new Uint8Array();
+  if (contentHash(bytes) === sha256) return bytes;
+  throw new OperatorError(
+    `${place} is missing or was changed; a rerun for that day is not possible`,
+    exitCodes.cannotRead,
+  );
+};

@@ -1,18 +1,31 @@
 import { table, toArrowIPC } from 'arquero';
+import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
 import type { LakeManifest, PartEntry, PartKind } from './ledger.ts';
+import { readManifest, referencePlace } from './readLake.ts';
 
 /** Rows of new parts, planned before anything is written. */
 export type PlannedPart = { kind: PartKind; month: string; rows: Record<string, unknown>[] };
 
-/** Writes the planned parts (immutable, named by content), swaps the manifest by rename, then clears parts it does not name. */
+/** What a night adds to the lake. `reference`: contents of reference tables by SHA-256, kept for reruns of past days. */
+export type LakeAddition = {
+  manifest: LakeManifest;
+  planned: readonly PlannedPart[];
+  reference: ReadonlyMap<string, Uint8Array>;
+};
+
+/**
+ * Writes the planned parts (immutable, named by content), swaps the manifest by rename, then clears parts it does not name.
+ * OperatorError (75) when the lake is no longer at `generation`, the one this night was worked out on.
+ */
 export const writeLake = (
   chainFolder: string,
-  manifest: LakeManifest,
-  planned: readonly PlannedPart[],
+  { manifest, planned, reference }: LakeAddition,
+  generation: number,
   fs: FileSystem,
 ): void => {
+  for (const [sha256, bytes] of reference) fs.replace(referencePlace(chainFolder, sha256), bytes);
   const parts: PartEntry[] = planned.map((part) => {
     const names = Object.keys(part.rows[0] ?? {});
     const columns = Object.fromEntries(names.map((name) => [name, part.rows.map((row) => row[name])]));
@@ -24,6 +37,11 @@ export const writeLake = (
   });
   const known = new Set(manifest.parts.map((part) => part.path));
   const next = { ...manifest, parts: [...manifest.parts, ...parts.filter((part) => !known.has(part.path))] };
+  if (readManifest(chainFolder, fs, true).generation !== generation)
+    throw new OperatorError(
+      'another run changed the lake meanwhile; nothing of this run was kept, run again',
+      exitCodes.locked,
+    );
   fs.replace(`${chainFolder}/lake/manifest.json`, `${JSON.stringify(next, null, 1)}\n`);
   const named = new Set(next.parts.map((part) => part.path.replace('parts/', '')));
   for (const path of fs.list(`${chainFolder}/lake/parts`))

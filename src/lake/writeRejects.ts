@@ -1,39 +1,52 @@
 import { stringify } from 'csv-stringify/sync';
+import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
+import type { Reject } from '../ingest/ingested.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
 
-/** Rows to mend: the sender's own columns untouched, then what is wrong with each. */
+/** Rows to mend: the sender's own columns untouched and in his own delimiter, then what is wrong with each. */
 export type RejectsFile = {
   path: string;
+  delimiter: string;
   header: readonly string[];
-  rows: {
-    record: readonly string[];
-    code: string;
-    field: string;
-    message: string;
-    remedy: string;
-    line: number;
-  }[];
+  rows: { sourceLine: number; record: readonly string[] }[];
+  rejects: readonly Reject[];
 };
 
-/** Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended. */
+const aboutRow = ['code', 'field', 'message', 'remedy', 'line'];
+
+/**
+ * Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended.
+ * UTF-8 with a byte order mark, so that its encoding is told by itself; put into the inbox again it is read as its origin was.
+ */
 export const writeRejects = (chainFolder: string, files: readonly RejectsFile[], fs: FileSystem): void => {
   for (const file of files) {
     const path = `${chainFolder}/rejects/${file.path.replace(/^inbox\//, '')}.rejects.csv`;
-    if (file.rows.length === 0) {
-      fs.remove(path);
-      continue;
-    }
-    const records = file.rows.map((row) => [
-      ...file.header.map((_, i) => row.record[i] ?? ''),
-      row.code,
-      row.field,
-      row.message,
-      row.remedy,
-      String(row.line),
-    ]);
-    const text = stringify([[...file.header, 'code', 'field', 'message', 'remedy', 'line'], ...records], {
-      record_delimiter: '\r\n',
-    });
-    fs.replace(path, text);
+    if (file.rows.length === 0) fs.remove(path);
+    else fs.replace(path, `\ufeff${rejectsText(file)}`);
   }
+};
+
+const rejectsText = ({ delimiter, header, rows, rejects }: RejectsFile): string => {
+  const own = senderColumns(header);
+  const names = aboutRow.map((name) =>
+    own.some((cell) => cell.trim().toLowerCase() === name) ? `reject_${name}` : name,
+  );
+  const faultAt = new Map<number, Reject>();
+  for (const reject of rejects) if (!faultAt.has(reject.sourceLine)) faultAt.set(reject.sourceLine, reject);
+  const records = rows.map(({ sourceLine, record }) => {
+    const fault = faultAt.get(sourceLine);
+    const code: RejectCode = fault?.code ?? 'test-held-back';
+    const { message, remedy } = rejectCodes[code];
+    const about = [code, fault?.field ?? '', message, remedy, String(sourceLine)];
+    return [...own.map((_, i) => record[i] ?? ''), ...about];
+  });
+  return stringify([[...own, ...names], ...records], { delimiter, record_delimiter: '\r\n' });
+};
+
+/** The header without what an earlier rejects file added to it. */
+const senderColumns = (header: readonly string[]): readonly string[] => {
+  const tail = header.slice(-aboutRow.length).map((cell) => cell.trim().toLowerCase());
+  return tail.length === aboutRow.length && tail.every((cell, i) => cell === aboutRow[i])
+    ? header.slice(0, -aboutRow.length)
+    : header;
 };

@@ -47,12 +47,19 @@ export const normalizedTest = (
     fatCoverIn: quantity('fat_cover_in'),
     reason: text('reason'),
     witness: text('witness'),
-    note: text('note'),
+    note: notesOf(lines, cells),
     revisedDay: quantity('revised_on'),
     sourceFile: path,
     sourceLine: line.sourceLine,
   };
   return { test, outputs: outputsOf(lines, test, setting) };
+};
+
+/** The notes of all rows, each once, in an order that does not depend on that of the rows. */
+const notesOf = (lines: readonly TypedLine[], cells: CellReaders): string => {
+  const notes = new Set(lines.map((line) => cells.text(line, 'note')));
+  notes.delete('');
+  return [...notes].sort().join('; ');
 };
 
 /** In the wide layout, blank cells of outputs that the method does not have are no lines at all; its own are "not weighed". */

@@ -1,0 +1,86 @@
+import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
+import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
+import { ingest } from '../src/ingest/ingest.ts';
+import type { IngestedTable, Reject } from '../src/ingest/ingested.ts';
+import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
+import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
+import { recordsAt } from '../src/ingest/recordsAt.ts';
+import { senderOf } from '../src/ingest/senderOf.ts';
+import type { ReferenceEvent } from '../src/lake/ledger.ts';
+import { readReference } from '../src/lake/readLake.ts';
+import { referenceInForce } from '../src/lake/referenceInForce.ts';
+import type { RejectsFile } from '../src/lake/writeRejects.ts';
+import type { NormalizedNight } from '../src/normalize/normalized.ts';
+import { normalizeReference } from '../src/normalize/normalizeReference.ts';
+import type { FileSystem } from '../src/system/fileSystem.ts';
+
+export type ReferenceIntake = {
+  tables: NormalizedNight['reference'];
+  rejects: Reject[];
+  rejectsFiles: RejectsFile[];
+  events: ReferenceEvent[];
+  /** Contents to keep for reruns of past days, by SHA-256. */
+  contents: Map<string, Uint8Array>;
+};
+
+/** The reference tables in force on the day: those in the folder, or for a past day what had been seen by then. */
+export const takeInReference = (
+  events: readonly ReferenceEvent[],
+  { chainFolder, chain, fs, asOfDay }: { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number },
+): ReferenceIntake => {
+  const files = readReferenceFiles(chainFolder, fs);
+  if (!files.some(({ table }) => table === 'prices'))
+    throw new OperatorError(
+      `no reference/prices.csv in ${chainFolder}; money needs retail prices`,
+      exitCodes.noInput,
+    );
+  const current = files.map(({ table, file }) => ({ table, sha256: file.sha256 }));
+  const inForce = referenceInForce(events, current, asOfDay);
+  const contents = new Map(files.map(({ file }) => [file.sha256, file.bytes]));
+  const read = [...inForce.shaOf]
+    .filter(([, sha256]) => sha256 !== '')
+    .map(([table, sha256]) => {
+      const bytes = contents.get(sha256) ?? readReference(chainFolder, sha256, fs);
+      return { table, ...readTable(table, bytes, chain, { fs, asOfDay }) };
+    });
+  return {
+    tables: normalizeReference(new Map(read.map(({ table, result }) => [table, result])), chain),
+    rejects: read.flatMap(({ result }) => result.rejects),
+    rejectsFiles: read.map(({ rejectsFile }) => rejectsFile),
+    events: inForce.events,
+    contents: new Map([...contents].filter(([sha256]) => !events.some((event) => event.sha256 === sha256))),
+  };
+};
+
+/** Reference tables are the operator's own: decimal point and ISO dates, unless a sender entry of theirs says otherwise. */
+const senderOfTable = (path: string, senders: readonly SenderEntry[]): SenderEntry => ({
+  decimal: '.',
+  dates: 'ymd',
+  ...senderOf(
+    path,
+    senders.filter((sender) => sender.files.startsWith('reference/')),
+  ),
+});
+
+const readTable = (
+  table: string,
+  bytes: Uint8Array,
+  chain: Chain,
+  { fs, asOfDay }: { fs: FileSystem; asOfDay: number },
+): { result: IngestedTable; rejectsFile: RejectsFile } => {
+  const path = `reference/${table}.csv`;
+  const delivery = {
+    path,
+    bytes,
+    sender: senderOfTable(path, chain.senders),
+    fields: readSchemaFields(table, fs),
+  };
+  const result = ingest(delivery, { limits: chain.limits, asOfDay });
+  const lines = new Set(result.refused.map((row) => row.sourceLine));
+  const rows = [...recordsAt(delivery, lines, chain.limits)].map(([sourceLine, record]) => ({
+    sourceLine,
+    record,
+  }));
+  const { delimiter, header, rejects } = result;
+  return { result, rejectsFile: { path, delimiter, header, rows, rejects } };
+};

@@ -1,0 +1,35 @@
+import type { NewFile } from './lake.ts';
+import type { LakeManifest, LedgerEntry } from './ledger.ts';
+
+/** A file that brings what a file known under another path brings (same bytes, read the same way) adds nothing. */
+export const copiesMarked = (files: readonly NewFile[], known: readonly LedgerEntry[]): NewFile[] => {
+  const first = new Map(known.map((file) => [plainBatch(file.batch), file.path]));
+  return files.map((file) => {
+    const { batch, path } = file.entry;
+    const original = first.get(batch) ?? path;
+    first.set(batch, original);
+    return original === path
+      ? file
+      : {
+          entry: { ...file.entry, batch: `${batch}-copy`, state: 'duplicate-file', rejects: [] },
+          versions: [],
+          portions: [],
+        };
+  });
+};
+
+/** The batch a copy is a copy of; a batch that is none, itself. */
+export const plainBatch = (batch: string): string => batch.replace(/-copy$/, '');
+
+/** The ledger with the new files; an entry of the same bytes and path gives way. */
+export const nextLedger = (manifest: LakeManifest, fresh: readonly NewFile[]): LakeManifest => {
+  const replaced = new Set(fresh.map((file) => `${file.entry.sha256} ${file.entry.path}`));
+  return {
+    ...manifest,
+    generation: manifest.generation + 1,
+    files: [
+      ...manifest.files.filter((file) => !replaced.has(`${file.sha256} ${file.path}`)),
+      ...fresh.map((file) => file.entry),
+    ],
+  };
+};

@@ -1,0 +1,80 @@
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { type Intake, takeIn } from '../../pipelines/intake.ts';
+import type { Chain } from '../../src/catalog/chain.ts';
+import { readChain } from '../../src/catalog/readChain.ts';
+import { contentHash } from '../../src/system/contentHash.ts';
+import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
+import { rowsOf } from '../../src/tables/rows.ts';
+import { dayFromIso } from '../../src/units/calendarDay.ts';
+
+/** The clean file of test/cases/pollution: header and rows. */
+export const cleanText = readFileSync('test/cases/pollution/clean.csv', 'utf8');
+export const [cleanHeader = '', ...cleanRows] = cleanText.trimEnd().split('\n');
+
+/** A chain folder of its own in the system's temporary folder, with prices and the given files of the inbox. */
+export const newChainFolder = (files: Record<string, string>): string => {
+  const folder = mkdtempSync(join(tmpdir(), 'chain-'));
+  cpSync('test/cases/pollution/chain.yaml', join(folder, 'chain.yaml'));
+  put(folder, 'reference/prices.csv', 'output,price,unit,valid_from,kind\nfat,0.5,lb,2025-01-01,regular\n');
+  for (const [path, text] of Object.entries(files)) put(folder, `inbox/${path}`, text);
+  return folder;
+};
+
+/** Writes a file of the folder; `second` is its time of change. */
+export const put = (folder: string, path: string, text: string, second = 1_700_000_000): void => {
+  mkdirSync(dirname(join(folder, path)), { recursive: true });
+  writeFileSync(join(folder, path), text);
+  utimesSync(join(folder, path), second, second);
+};
+
+type Over = { asOf?: string; fs?: FileSystem; chain?: Partial<Chain> };
+
+/** The intake of one night, not committed. */
+export const intakeOf = (
+  folder: string,
+  { asOf = '2026-11-23', fs = diskFileSystem, chain = {} }: Over = {},
+): Intake =>
+  takeIn({
+    chainFolder: folder,
+    chain: { ...readChain(folder, diskFileSystem), ...chain },
+    fs,
+    asOfDay: dayFromIso(asOf),
+  });
+
+/** The intake of one night, committed. */
+export const nightOf = (folder: string, over: Over = {}): Intake => {
+  const intake = intakeOf(folder, over);
+  intake.commit();
+  return intake;
+};
+
+/** SHA-256 of all figures of a night, where each row stood left out. */
+export const figuresOf = ({ night }: Intake): string =>
+  contentHash(
+    JSON.stringify(
+      [night.tests, night.outputs, night.portions].map((table) =>
+        rowsOf<Record<string, unknown>>(table).map(({ sourceFile, sourceLine, ...figures }) => figures),
+      ),
+    ),
+  );
+
+/** Every file below a folder with its content. */
+export const contentsBelow = (folder: string): Record<string, string> =>
+  Object.fromEntries(
+    readdirSync(folder, { recursive: true })
+      .map(String)
+      .filter((path) => statSync(join(folder, path)).isFile())
+      .sort()
+      .map((path) => [path, readFileSync(join(folder, path), 'latin1')]),
+  );
