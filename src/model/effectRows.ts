@@ -19,7 +19,7 @@ export type EffectSource = {
   isSoldWhole: (item: string) => boolean;
   pricesOf: (item: string) => ClassPrices;
   effectPoints: number;
-  status: (item: string) => FitStatus;
+  status: (item: string, outcome: Outcome) => FitStatus;
 };
 
 const fewestTests = 3;
@@ -52,7 +52,7 @@ export const effectRows = (source: EffectSource): EffectRow[] => {
         rawMean: (actual[k] as Float64Array)[g] as number,
         expectedMean: (expected[k] as Float64Array)[g] as number,
         threshold: outcome === 'value' ? 0 : source.effectPoints,
-        fitStatus: source.status(name.item),
+        fitStatus: source.status(name.item, outcome),
       }),
     );
   });
