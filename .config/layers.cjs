@@ -14,6 +14,8 @@ const frontDoors = [
   'lake/nextLedger',
   'lake/referenceInForce',
   'publish/results/results',
+  'publish/results/resultRows',
+  'publish/restated',
   'publish/site',
   'publish/runSummary',
 ];

@@ -1,11 +1,7 @@
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { type RejectCode, rejectCodes } from '../src/faults/rejectCodes.ts';
-import {
-  type PublishedFinding,
-  type ResultRow,
-  readFindings,
-  readResults,
-} from '../src/publish/readRelease.ts';
+import { type PublishedFinding, readFindings, readResults } from '../src/publish/readRelease.ts';
+import type { ResultRow } from '../src/publish/results/resultRows.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 
 /** What an id stands for, with every row of the release that it comes from; cells are texts as published. */

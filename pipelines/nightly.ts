@@ -2,11 +2,15 @@ import type { Chain } from '../src/catalog/chain.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { readClient, readPages } from '../src/publish/readPages.ts';
+import { readResultsOrNone } from '../src/publish/readRelease.ts';
+import { restated } from '../src/publish/restated.ts';
+import { resultRows } from '../src/publish/results/resultRows.ts';
 import { type NightReport, runSummary } from '../src/publish/runSummary.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
 import { type StageTime, writeRun } from '../src/publish/writeRun.ts';
 import { nowIso, nowMs } from '../src/system/clock.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
+import { guardedFileSystem } from '../src/system/guardedFileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
 import { takeIn } from './intake.ts';
@@ -27,9 +31,10 @@ export type NightResult = NightReport & { summary: string[] };
 
 /** The night: from the stores' files to one release, swapped whole. */
 export const nightly = async (night: Night): Promise<NightResult> => {
-  const { chain, chainFolder, fs, asOfDay } = night;
+  const { chain, chainFolder, asOfDay } = night;
   const { progress, stages } = timed(night.progress);
-  const release = night.dryRun ? () => {} : takeLock(chainFolder, fs);
+  const lock = night.dryRun ? undefined : takeLock(chainFolder, night.fs);
+  const fs = lock === undefined ? night.fs : guardedFileSystem(night.fs, lock.confirm);
   try {
     const started = nowIso();
     progress('reading the inbox');
@@ -58,6 +63,10 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       tests: measured.tests.numRows(),
       staleStores: found.stores.filter((store) => store.silent).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
+      restated: restated(
+        readResultsOrNone(chainFolder, 'tests', fs),
+        resultRows(files.get('results/tests.csv') ?? ''),
+      ),
     };
     if (night.dryRun) return told({ release: '', changed: false, ...summary });
     progress('writing');
@@ -67,7 +76,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     writeRun(chainFolder, { ...report, started, ended: nowIso(), stages: stages() }, fs);
     return told(report);
   } finally {
-    release();
+    lock?.();
   }
 };
 

@@ -1,10 +1,8 @@
-import { parse } from 'csv-parse/sync';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import type { FindingRow } from '../findings/found.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
+import { type ResultRow, resultRows } from './results/resultRows.ts';
 
-/** A row of a results file: cells as text by column. */
-export type ResultRow = Record<string, string>;
 /** A finding as written to findings.json: missing numbers are null. */
 export type PublishedFinding = FindingRow;
 
@@ -16,8 +14,12 @@ export const readResults = (chainFolder: string, name: string, fs: FileSystem): 
       `no results/${name}.csv in ${chainFolder}; make a release with: deckle run ${chainFolder}`,
       exitCodes.noInput,
     );
-  return parse(fs.readText(path), { columns: true });
+  return resultRows(fs.readText(path));
 };
+
+/** Rows of one results file of the current release; none where there is no release yet. */
+export const readResultsOrNone = (chainFolder: string, name: string, fs: FileSystem): ResultRow[] =>
+  fs.exists(`${chainFolder}/current/results/${name}.csv`) ? readResults(chainFolder, name, fs) : [];
 
 /** The findings of the current release with their evidence; none where there is no release. */
 export const readFindings = (chainFolder: string, fs: FileSystem): PublishedFinding[] => {

@@ -1,4 +1,5 @@
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+import type { RestatedTest } from './restated.ts';
 
 /** What one night did, as reported at its end. `release` is '' for a dry run. */
 export type NightReport = {
@@ -10,6 +11,8 @@ export type NightReport = {
   unfit: number;
   intake: readonly IntakeRow[];
   rejects: readonly Reject[];
+  /** Tests whose published figures another version or a withdrawal changed. */
+  restated: readonly RestatedTest[];
 };
 
 const mostCodes = 15;
@@ -27,6 +30,11 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
     ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
     countsLine('all files', files, 'ingested'),
     `${report.filesIngested} files ingested, ${report.tests} tests in force, ${report.staleStores} silent stores, ${report.unfit} effects not converged`,
+    ...(report.restated.length === 0
+      ? []
+      : [
+          `${report.restated.length} tests restated by a later version or withdrawn; see runs/<run>/manifest.json`,
+        ]),
     ...codeLines(report.rejects),
     report.release === ''
       ? 'dry run: nothing written'
@@ -44,13 +52,21 @@ const countsLine = (name: string, rows: readonly IntakeRow[], state: string): st
     `${of((row) => row.duplicate)} duplicate`,
     `${of((row) => row.superseded)} superseded`,
   ];
-  return `${name}: ${of((row) => row.rowsRead)} rows read = ${parts.join(' + ')}${state === 'ingested' ? '' : ` (${state})`}`;
+  return `${visible(name)}: ${of((row) => row.rowsRead)} rows read = ${parts.join(' + ')}${state === 'ingested' ? '' : ` (${state})`}`;
+};
+
+/** A file's name on one line: characters that nobody sees are shown as ?, so that no name can forge a line. */
+const visible = (name: string): string => name.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, '?');
+
+/** Rejects by code, the most frequent first. */
+export const rejectedByCode = (rejects: readonly Reject[]): [string, number][] => {
+  const byCode = new Map<string, number>();
+  for (const reject of rejects) byCode.set(reject.code, (byCode.get(reject.code) ?? 0) + 1);
+  return [...byCode].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 };
 
 const codeLines = (rejects: readonly Reject[]): string[] => {
-  const byCode = new Map<string, number>();
-  for (const reject of rejects) byCode.set(reject.code, (byCode.get(reject.code) ?? 0) + 1);
-  const codes = [...byCode].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+  const codes = rejectedByCode(rejects);
   return [
     ...(codes.length === 0 ? [] : [`${rejects.length} rejects; the rows to mend are below rejects/`]),
     ...codes.slice(0, mostCodes).map(([code, count]) => `  ${code}: ${count}`),

@@ -1,6 +1,6 @@
 import pino from 'pino';
 import type { FileSystem } from '../system/fileSystem.ts';
-import { type NightReport, runSummary } from './runSummary.ts';
+import { type NightReport, rejectedByCode, runSummary } from './runSummary.ts';
 
 /** How long one stage took. */
 export type StageTime = { stage: string; startedMs: number; seconds: number };
@@ -16,6 +16,7 @@ export const writeRun = (chainFolder: string, run: RunRecord, fs: FileSystem): v
   const manifest = {
     ...rest,
     rejected: rejects.length,
+    rejectedByCode: Object.fromEntries(rejectedByCode(rejects)),
     stages: Object.fromEntries(
       stages.map(({ stage, seconds }, i) => [
         stage,
@@ -38,6 +39,8 @@ const logLines = (run: RunRecord): string[] => {
     const { file, state, rowsRead, rejected } = row;
     if (state !== 'ingested' || rejected > 0) log.warn({ file, state, rowsRead, rejected }, 'file');
   }
+  for (const [code, count] of rejectedByCode(run.rejects)) log.warn({ code, count }, 'rejects');
+  for (const { store, testId, was, now } of run.restated) log.info({ store, testId, was, now }, 'restated');
   const { release, changed, tests, staleStores, unfit } = run;
   log.info({ ended: run.ended, release, changed, tests, staleStores, unfit }, 'release');
   return lines;
