@@ -32,10 +32,8 @@ export const judge = (
   let modeled = model(measured, settings);
   progress('reviewing tests that cannot be true');
   const reviewed = review({ screened, measured, modeled }, { chain, stores: night.reference.stores });
-  if (reviewed.changed) {
-    measured = measure(reviewed.screened, night.reference, chain, asOfDay);
-    modeled = model(measured, settings);
-  }
+  if (reviewed.changed) measured = measure(reviewed.screened, night.reference, chain, asOfDay);
+  if (reviewed.refit) modeled = model(measured, settings);
   progress('looking for findings');
   const found = findings({
     chain,

@@ -103,3 +103,20 @@ export const reviewCauses = {
 } as const satisfies Record<string, CauseWording>;
 
 export type ReviewCause = keyof typeof reviewCauses;
+
+/** Tests that the screen held and that cannot be compared with others: what is missing; `blank` are lines without a weight. */
+export const heldCauses = {
+  'method-unknown': () =>
+    'The way of cutting is not known for this item: write it on the sheet, or give the sender a default.',
+  'purge-unknown': () =>
+    'Not said whether weighed in the bag, or weighed in the bag without its purge: weigh the liquid left in the bag.',
+  'line-missing': (blank: readonly string[]) =>
+    blank.length === 0
+      ? 'A main output is not on the sheet: weigh it.'
+      : `No weight for ${blank.join(', ')}: weigh it, or write 0 where there is none.`,
+  'duplicate-test': () =>
+    'Every weight repeats an earlier test of the same cutter. Was this piece weighed? Ask for its sheet.',
+  'mass-balance': () => 'The outputs do not add up to what came in: weigh every tub again.',
+  'weight-out-of-range': () =>
+    'The piece is far from the usual weight of the item: check item, weight and unit.',
+} as const satisfies Record<string, (blank: readonly string[]) => string>;

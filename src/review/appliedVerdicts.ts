@@ -71,6 +71,9 @@ export const appliedVerdicts = (
     },
     repairs,
     changed: found.length > 0,
+    refit: found.some(
+      ({ test, state: now, restored }) => restored !== undefined || now !== facts.state[test],
+    ),
   };
 };
 

@@ -8,9 +8,10 @@ import type { ReviewFacts } from './reviewFacts.ts';
 
 /**
  * Share of drained weight that each line should have had (flat, as LineCells.kg), and how much wider than usual the test
- * scatters (variance ratio, by its pieces). NaN shares where a cell has no used test.
+ * scatters (variance ratio, by its pieces). NaN shares where a cell has no used test. `tail`: the model's chance that a test like
+ * the most lies as far off in its composition as a whole (robust distance of log-ratios); NaN where it does not say.
  */
-export type ExpectedShares = { share: Float64Array; widening: Float64Array };
+export type ExpectedShares = { share: Float64Array; widening: Float64Array; tail: Float64Array };
 
 /** Outcomes behind the places of lineClasses. */
 const classOutcomes: readonly Outcome[] = ['main_cut', 'other_cut', 'lean_trim', 'fat', 'bone', 'waste'];
@@ -45,7 +46,7 @@ export const expectedShares = (
       }
     }
   }
-  return { share, widening };
+  return { share, widening, tail: Float64Array.from({ length: facts.n }, (_, i) => model.tail(i)) };
 };
 
 /** Key of a person or a store on an item. */
@@ -56,6 +57,7 @@ type ModelColumns = {
   expected: (i: number, classPlace: number) => number;
   people: (i: number, classPlace: number) => number;
   sd: (i: number) => number;
+  tail: (i: number) => number;
 };
 
 const orZero = (value: number | undefined): number =>
@@ -74,6 +76,7 @@ const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColu
     cutter: numbersOf(expected, `cutter_${outcome}`),
   }));
   const sd = numbersOf(expected, 'sd_saleable');
+  const tail = numbersOf(expected, 'composition_tail');
   const byCutter = rowOfFirst(facts, place, facts.cutter);
   const byStore = rowOfFirst(facts, place, facts.store);
   return {
@@ -89,6 +92,7 @@ const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColu
       );
     },
     sd: (i) => sd[place[i] as number] as number,
+    tail: (i) => ((place[i] as number) >= 0 ? (tail[place[i] as number] as number) : Number.NaN),
   };
 };
 

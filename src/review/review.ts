@@ -22,7 +22,7 @@ export const review = (
   { chain, stores }: { chain: Chain; stores: readonly StoreRow[] },
 ): ReviewedNight => {
   if (night.modeled.expected.numRows() === 0)
-    return { screened: night.screened, repairs: [], changed: false };
+    return { screened: night.screened, repairs: [], changed: false, refit: false };
   const facts = reviewFacts(night.screened, night.measured, { chain, stores });
   const lines = lineCells(facts);
   const expected = expectedShares(facts, lines, night.modeled);

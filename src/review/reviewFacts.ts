@@ -40,7 +40,7 @@ export type ReviewFacts = {
   outputNames: string[];
 };
 
-export const lineClasses = ['main cut', 'other cut', 'lean trim', 'fat', 'bone', 'waste'] as const;
+const lineClasses = ['main cut', 'other cut', 'lean trim', 'fat', 'bone', 'waste'] as const;
 
 /** Columns read once from the tables; lines are those of the screened table, their classes as measured. */
 export const reviewFacts = (

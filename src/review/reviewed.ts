@@ -19,6 +19,12 @@ export type RepairRow = {
 
 /**
  * The screened tables with the review's verdicts (state, reasons, cause, causeChance) and repaired weights in place of those
- * sent; every replaced number is a row of `repairs`. `changed` = measure and fit once more.
+ * sent; every replaced number is a row of `repairs`. `changed` = something was said or done: measure once more; `refit` =
+ * which tests are used, or their weights, changed: fit once more.
  */
-export type ReviewedNight = { screened: ScreenedNight; repairs: RepairRow[]; changed: boolean };
+export type ReviewedNight = {
+  screened: ScreenedNight;
+  repairs: RepairRow[];
+  changed: boolean;
+  refit: boolean;
+};

@@ -1,15 +1,15 @@
 import { median } from 'simple-statistics';
-import { type CauseFact, type ReviewCause, reviewCauses } from '../faults/reviewCauses.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { reviewCauses } from '../faults/reviewCauses.ts';
+import { causeWords, copyWords, heldWords } from './causeWords.ts';
 import type { CellFits } from './cellFits.ts';
 import { type Copy, copiedTests } from './copiedTests.ts';
 import type { ExpectedShares } from './expectedShares.ts';
-import { judgeSheet, type SheetVerdict, twinOf } from './judgeSheet.ts';
+import { judgeSheet, type SheetVerdict } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
 import { drainedOf, type PieceSize } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
-import { drainedKgOf, type Sheet } from './sheet.ts';
-import { expectedLineKg, leftOver, type TrueSheet, trueSheet } from './sheetLikelihood.ts';
+import type { Sheet } from './sheet.ts';
+import { leftOver, type TrueSheet, trueSheet } from './sheetLikelihood.ts';
 
 /** What becomes of one test: state and reasons as they will stand, the cause in words, and the sheet as repaired. */
 export type Verdict = {
@@ -61,11 +61,18 @@ export const verdicts = (night: Compared): Verdict[] => {
   }
   const isAsked = (i: number): boolean => facts.state[i] === 'used' && touched[i] === 0;
   const copies = copiedTests({ ...night, widening: night.expected.widening }, isAsked, copyFrom);
-  return [...found, ...copies.map((copy) => copyVerdict(facts, copy))].sort((a, b) => a.test - b.test);
+  const held = [...facts.state.keys()].filter((i) => facts.state[i] === 'held' && touched[i] === 0);
+  return [
+    ...found,
+    ...copies.map((copy) => copyVerdict(facts, copy)),
+    ...held.map((i) => heldVerdict(facts, i)),
+  ].sort((a, b) => a.test - b.test);
 };
 
 const farShares = 2.5;
 const farShare = 8;
+/** A composition this odd as a whole is looked into (chance of one like the most being as far off). */
+const oddTail = 1e-4;
 /** Log density of a piece this far below the usual one is looked into. */
 const oddSize = 4;
 
@@ -75,6 +82,7 @@ const isDoubtful = (night: Compared, i: number, k: number): boolean => {
   if (facts.state[i] === 'held')
     return (facts.reasons[i] as string).split(';').every((reason) => settled.has(reason));
   if (!((fits.distance[i] as number) < farShares * k + farShare)) return true;
+  if ((night.expected.tail[i] as number) < oddTail) return true;
   const size = sizes[facts.piece.codes[i] as number] as PieceSize;
   if (size(drainedOf(facts, i) / (facts.pieces[i] as number)) < -oddSize) return true;
   const billed = facts.billedKg[i] as number;
@@ -118,7 +126,7 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
     most: night.most,
   });
   const isHeld = facts.state[i] === 'held';
-  const cause = wordsOf(night, i, { truth, sheet, judged });
+  const cause = causeWords(night, i, { truth, sheet, judged });
   const reason = reviewCauses[judged.error.cause].reason;
   const unitFactor = judged.error.cause === 'test-unit' ? judged.error.received : 1;
   if (judged.isRepairable && judged.chance > repairFrom)
@@ -165,90 +173,23 @@ const isTrue = (
 const reasonsWith = (reasons: string, reason: string): string =>
   reasons === '' ? reason : reasons.split(';').includes(reason) ? reasons : `${reasons};${reason}`;
 
-const perCent = (chance: number): string =>
-  chance > 0.999 ? 'over 99.9 % sure' : `${(Math.floor(chance * 1000) / 10).toFixed(1)} % sure`;
+const copyVerdict = (facts: ReviewFacts, { test, from, chance }: Copy): Verdict => ({
+  test,
+  state: 'held',
+  reasons: reviewCauses['test-copied'].reason,
+  cause: copyWords(facts.testId[from] as string, chance),
+  chance,
+  unitFactor: 1,
+  restored: undefined,
+});
 
-/** The likely cause in words, weights in the chain's unit. */
-const wordsOf = (
-  night: Compared,
-  i: number,
-  { truth, sheet, judged }: { truth: TrueSheet; sheet: Sheet; judged: SheetVerdict },
-): string => {
-  const { error, restored } = judged;
-  const names = night.lines.cells[night.lines.cellOf[i] as number]?.outputs ?? [];
-  const nameOf = (line: number): string => night.facts.outputNames[names[line] as number] ?? '';
-  const weight = (kg: number): string =>
-    `${(kg / (night.unit === 'lb' ? kgPerLb : 1)).toFixed(2)} ${night.unit}`;
-  const line = error.cause === 'composition-odd' ? oddestLine(truth, sheet) : error.line;
-  const isOfLine = line >= 0;
-  const [sent, likely] = isOfLine
-    ? [sheet.linesKg[line] as number, restored.linesKg[line] as number]
-    : error.cause === 'purge-decimal'
-      ? [sheet.purgeKg, restored.purgeKg]
-      : [sheet.receivedKg, restored.receivedKg];
-  const isGuess = error.unknown >= 0 || error.cause === 'composition-odd';
-  const fact: CauseFact = {
-    line: isOfLine ? nameOf(line) : 'received weight',
-    other: nameOf(
-      error.swapWith >= 0 ? error.swapWith : isOfLine ? twinOf(sheet, line, truth.divisionKg) : -1,
-    ),
-    sent: weight(sent),
-    likely: weight(
-      isGuess
-        ? expectedLineKg(truth, sheet, line)
-        : error.isReceivedUnknown
-          ? balancedKg(truth, sheet)
-          : likely,
-    ),
-    unit: error.unit,
-    chance: perCent(judged.chance),
-  };
-  return reviewCauses[error.cause as ReviewCause].says(fact);
-};
-
-const balancedKg = (truth: TrueSheet, sheet: Sheet): number => {
-  let lines = 0;
-  let expected = 0;
-  for (const [j, kg] of sheet.linesKg.entries()) {
-    lines += kg;
-    expected += truth.share[j] as number;
-  }
-  return lines / expected + (sheet.isInBag ? sheet.purgeKg : 0);
-};
-
-/** The line farthest from what the others let expect, in log. */
-const oddestLine = (truth: TrueSheet, sheet: Sheet): number => {
-  let worst = 0;
-  let farthest = -1;
-  const drained = drainedKgOf(sheet);
-  for (let j = 0; j < truth.k; j++) {
-    const precision = truth.inverse[j * truth.k + j] as number;
-    const off = ((sheet.linesKg[j] as number) - expectedLineKg(truth, sheet, j)) / drained;
-    if (Math.abs(off) * Math.sqrt(precision) > farthest) {
-      farthest = Math.abs(off) * Math.sqrt(precision);
-      worst = j;
-    }
-  }
-  return worst;
-};
-
-const copyVerdict = (facts: ReviewFacts, { test, from, chance }: Copy): Verdict => {
-  const { reason, says } = reviewCauses['test-copied'];
-  const fact = {
-    line: '',
-    other: facts.testId[from] as string,
-    sent: '',
-    likely: '',
-    unit: '',
-    chance: perCent(chance),
-  };
-  return {
-    test,
-    state: 'held',
-    reasons: reason,
-    cause: says(fact),
-    chance,
-    unitFactor: 1,
-    restored: undefined,
-  };
-};
+/** A test that stays as the screen left it, with what is missing in words. */
+const heldVerdict = (facts: ReviewFacts, i: number): Verdict => ({
+  test: i,
+  state: 'held',
+  reasons: facts.reasons[i] as string,
+  cause: heldWords(facts, i),
+  chance: Number.NaN,
+  unitFactor: 1,
+  restored: undefined,
+});

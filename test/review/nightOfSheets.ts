@@ -202,6 +202,7 @@ export const nightOfSheets = (
     store: used.map((test) => test.store),
     testId: used.map((test) => test.testId),
   };
+  columns['composition_tail'] = column(0.5);
   for (const outcome of outcomes) {
     columns[`expected_${outcome}`] = column(expectedOf[outcome] ?? 0);
     columns[`residual_${outcome}`] = column(0);

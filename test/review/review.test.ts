@@ -115,6 +115,13 @@ describe('review', () => {
     expect(row.cause).toContain('fat has the weight of steak');
   });
 
+  it('says what is missing on a sheet that cannot be compared, without asking for another fit', () => {
+    const { row, result } = reviewed((sheet) => withLine(sheet, 'waste', Number.NaN));
+    expect([row.state, row.reasons]).toEqual(['held', 'line-missing']);
+    expect(row.cause).toBe('No weight for waste: weigh it, or write 0 where there is none.');
+    expect([result.changed, result.refit]).toEqual([true, false]);
+  });
+
   it('holds a weight that fits nothing, without guessing', () => {
     const { row, result } = reviewed((sheet) => withLine(sheet, 'lean trim', 4.31));
     expect([row.state, result.repairs.length]).toEqual(['held', 0]);
@@ -162,6 +169,7 @@ describe('review', () => {
       screened: night.screened,
       repairs: [],
       changed: false,
+      refit: false,
     });
   });
 
