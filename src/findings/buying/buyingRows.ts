@@ -1,4 +1,5 @@
 import type { PriceInterval } from '../../money/indifferencePrice.ts';
+import type { OfferWorth } from '../../money/offerAnswer.ts';
 import type { Offer } from './offer.ts';
 
 /** One open quote with what it is expected to leave; money per kg, shares of billed weight. */
@@ -74,22 +75,12 @@ export type RangeRow = {
 export type WhatIfItem = {
   item: string;
   name: string;
-  offers: {
-    supplier: string;
-    spec: string;
-    grade: string;
-    weightClass: string;
-    label: string;
-    value: number;
-    labor: number;
-    laborVariance: number;
-    hours: number;
-    usable: number;
-    saleable: number;
-    credit: number;
+  offers: (OfferWorth & {
+    /** Range, spec, grade, state and supplier; '' where there is none. */
+    parts: string[];
     /** Delivered price of the open quote; NaN when there is none. */
     deliveredPerKg: number;
-  }[];
+  })[];
   covariance: number[][];
 };
 

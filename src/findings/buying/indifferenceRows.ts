@@ -1,6 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
-import { indifferenceInterval } from '../../money/indifferencePrice.ts';
 import { indifferenceSentence } from '../../money/indifferenceSentence.ts';
+import { offerAnswer } from '../../money/offerAnswer.ts';
 import { turningPoint } from '../../money/turningPoint.ts';
 import { kgPerLb } from '../../units/weight.ts';
 import type { IndifferenceRow, RankedQuote } from './buyingRows.ts';
@@ -69,13 +69,10 @@ export const offerLabel = (offer: OfferName, beside: OfferName): string =>
 const rowOf = (quote: RankedQuote, to: Offer, priceToPerKg: number, chain: Chain): IndifferenceRow => {
   const from = quote.offer;
   const price = quote.deliveredPerKg;
-  const isLaborKnown = Number.isFinite(from.labor) && Number.isFinite(to.labor);
-  const worth = (offer: Offer) => ({ value: offer.value, labor: isLaborKnown ? offer.labor : 0 });
-  const found = indifferenceInterval(price, [worth(from), worth(to)], {
+  const found = offerAnswer(price, [from, to], {
     varianceA: from.valueSd ** 2,
     varianceB: to.valueSd ** 2,
     covariance: valueCovariance(from, to),
-    laborVariance: isLaborKnown ? laborVariance(from, to) : 0,
   });
   const turned = turningPoint(
     { margin: from.value - price, hours: from.hours, outputShare: from.mainCut },
@@ -91,7 +88,6 @@ const rowOf = (quote: RankedQuote, to: Offer, priceToPerKg: number, chain: Chain
     priceFromPerKg: price,
     ...found,
     priceToPerKg,
-    isLaborKnown,
     turningLaborRate: turned.laborRate,
     turningMainCutPrice: Math.abs(turned.priceChange) < halfPrice ? turned.priceChange : Number.NaN,
     sentence:
@@ -111,9 +107,3 @@ const rowOf = (quote: RankedQuote, to: Offer, priceToPerKg: number, chain: Chain
     missing: to.missing,
   };
 };
-
-/** Variance of the labor difference of two offers; 0 when both are judged by the same tests. */
-export const laborVariance = (
-  a: Pick<Offer, 'labor' | 'laborSd'>,
-  b: Pick<Offer, 'labor' | 'laborSd'>,
-): number => (a.labor === b.labor ? 0 : (a.laborSd || 0) ** 2 + (b.laborSd || 0) ** 2);

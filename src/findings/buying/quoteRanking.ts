@@ -1,5 +1,6 @@
 import { chanceBest } from '../../money/chanceBest.ts';
 import { deliveredPrice, landedPrice } from '../../money/landedPrice.ts';
+import { costPerSaleable } from '../../money/offerAnswer.ts';
 import type { QuoteRow } from '../../normalize/normalized.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { RankedQuote } from './buyingRows.ts';
@@ -37,12 +38,6 @@ const nameOf = (row: RankedQuote): string =>
   [row.supplier, row.plant, row.spec, row.grade, row.weightClass, row.state].join('\u0000');
 const byName = (a: RankedQuote, b: RankedQuote): number =>
   nameOf(a) < nameOf(b) ? -1 : nameOf(a) > nameOf(b) ? 1 : 0;
-
-/** Cost per saleable kg of an offer at a delivered price: (cost - credit of what sells but is not saleable) / saleable. */
-export const costPerSaleable = (
-  deliveredPerKg: number,
-  { credit, saleable }: Pick<Offer, 'credit' | 'saleable'>,
-): number => (saleable > 0 ? (deliveredPerKg - credit) / saleable : Number.NaN);
 
 const rankedQuote = (quote: QuoteRow, offer: Offer): RankedQuote => {
   const delivered = deliveredPrice(quote);

@@ -1,9 +1,9 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
+import { costPerSaleable } from '../../money/offerAnswer.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { RangeRow, RankedQuote } from './buyingRows.ts';
 import type { Offer, OfferName } from './offer.ts';
-import { costPerSaleable } from './quoteRanking.ts';
 
 /**
  * Every weight range of every item and grade tested: saleable share of billed weight, value, and at the best open quote

@@ -22,16 +22,10 @@ export const whatIfItems = (
         item,
         name: chain.items.find((entry) => entry.item === item)?.name ?? item,
         offers: offers.map(({ offer, deliveredPerKg }) => ({
-          supplier: offer.supplier,
-          spec: offer.spec,
-          grade: offer.grade,
-          weightClass: offer.weightClass,
-          label: [offer.weightClass, offer.spec, offer.grade, offer.state, offer.supplier]
-            .filter((part) => part !== '')
-            .join(', '),
+          parts: [offer.weightClass, offer.spec, offer.grade, offer.state, offer.supplier],
           value: offer.value,
           labor: offer.labor,
-          laborVariance: (offer.laborSd || 0) ** 2,
+          laborSd: offer.laborSd,
           hours: offer.hours,
           usable: offer.usable.value,
           saleable: offer.saleable,

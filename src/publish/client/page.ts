@@ -5,6 +5,7 @@ import { findBox } from './findBox.ts';
 import type { NightFacts } from './nightFacts.ts';
 import { sortTables } from './sortTables.ts';
 import { staleDays } from './staleDays.ts';
+import { whatIf } from './whatIf.ts';
 
 const warnWhenStale = (night: NightFacts): void => {
   const place = document.querySelector<HTMLElement>('.stale');
@@ -23,6 +24,7 @@ const start = (): void => {
   for (const figure of document.querySelectorAll('figure')) figureTools(figure, csvOfTable);
   sortTables();
   filterLists();
+  whatIf();
 };
 
 start();

@@ -63,7 +63,14 @@ export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats)
           }
         </div>
       </Section>
-      <Section title="Open quotes" note="As quoted; not yet per saleable pound.">
+      <Section
+        title="Open quotes"
+        note="Best margin per billed weight first within each item, at the regular list, before labor."
+      >
+        <p>
+          {`${view.buying.best} `}
+          <a href="quotes.html">Every quote, what each range is worth, and a what-if</a>
+        </p>
         <Quotes view={view} write={write} />
       </Section>
     </>,
@@ -106,16 +113,23 @@ const Quotes = ({ view, write }: { view: BuyerView; write: Formats }): VNode => 
         id: 'quotes',
         sortable: true,
         caption: `Quotes in force, ${write.currency} per ${write.unit}`,
-        columns: columns('Supplier', 'Item', 'Grade', 'Range', '#Price', 'Basis', 'State', 'Until'),
+        columns: columns(
+          'Item',
+          'Offer',
+          '#Quoted',
+          '#Landed',
+          '#Per saleable',
+          '#Margin per billed',
+          'Answer',
+        ),
         rows: view.quotes.map((quote) => [
-          quote.supplier,
           quote.item,
-          quote.grade,
-          quote.range,
-          write.cents(quote.price),
-          quote.basis,
-          quote.state,
-          quote.until,
+          quote.what,
+          quote.price,
+          quote.landed,
+          quote.perSaleable,
+          quote.margin,
+          quote.answer,
         ]),
         keys: view.quotes.map((quote) => ({ supplier: quote.supplier, item: quote.item })),
       }}

@@ -1,11 +1,15 @@
 import type { PagePlan } from '../pagePlan.ts';
+import { buyerChange } from './buyerChange.tsx';
 import { buyerClaims } from './buyerClaims.tsx';
 import { buyerHome } from './buyerHome.tsx';
+import { buyerQuotes } from './buyerQuotes.tsx';
 import { buyerRanges } from './buyerRanges.tsx';
 import { buyerView } from './buyerView.ts';
+import { buyerWays } from './buyerWays.tsx';
 import { formats } from './formats.ts';
 import type { Bundle } from './frame.tsx';
 import { methodPage } from './methodPage.tsx';
+import { names } from './names.ts';
 import { negotiationSheet } from './negotiationSheet.tsx';
 import type { PeopleFree } from './peopleFree.ts';
 
@@ -17,7 +21,10 @@ export const buyerPages = (input: PeopleFree): PagePlan[] => {
     reader: 'the buyer',
     nav: [
       { text: 'Today', href: 'index.html' },
+      { text: 'Quotes', href: 'quotes.html' },
       { text: 'Ranges', href: 'ranges.html' },
+      { text: 'Ways and portions', href: 'ways.html' },
+      { text: 'What changed', href: 'change.html' },
       { text: 'Claims', href: 'claims.html' },
       { text: 'Negotiation sheet', href: 'sheet.html' },
       { text: 'Method', href: 'method.html' },
@@ -26,13 +33,23 @@ export const buyerPages = (input: PeopleFree): PagePlan[] => {
     banner: '',
   };
   const write = formats(input.chain);
+  const { item: called } = names(input.chain, input.stores);
+  const { merchandise } = input;
+  const { basis } = view;
   const plan = (path: string, render: PagePlan['render']): PagePlan => ({
     path,
-    data: { view, bundle, path },
+    data: { view, bundle, path, merchandise },
     render,
   });
   return [
     plan('index.html', () => buyerHome(view, bundle, write)),
+    plan('quotes.html', () => buyerQuotes(view.buying, bundle, { write, basis })),
+    plan('ways.html', () =>
+      buyerWays({ merchandise, called, write, basis, targetMargin: input.chain.target_margin }, bundle),
+    ),
+    plan('change.html', () =>
+      buyerChange({ changes: merchandise.changes, trend: merchandise.trend, called, write, basis }, bundle),
+    ),
     plan('ranges.html', () => buyerRanges(view, bundle, write)),
     plan('claims.html', () => buyerClaims(view, bundle, write)),
     plan('sheet.html', () => negotiationSheet(view, bundle, write)),

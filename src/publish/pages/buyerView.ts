@@ -3,24 +3,26 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
 import type { Action } from './actions.tsx';
+import { type BuyingView, buyingView, offerText } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
 import { formats } from './formats.ts';
 import { groups } from './groups.ts';
 import { meanInterval } from './meanInterval.ts';
-import { names } from './names.ts';
+import { type Names, names } from './names.ts';
 import type { PeopleFree, PeopleFreeTest } from './peopleFree.ts';
 
 export type Measured = DotRow & { tests: number };
 export type ItemRows = { item: string; rows: Measured[] };
+/** An open quote in one line, texts already written; `answer` says what is missing where it cannot be valued. */
 export type QuoteLine = {
   supplier: string;
   item: string;
-  grade: string;
-  range: string;
-  price: number;
-  basis: string;
-  state: string;
-  until: string;
+  what: string;
+  price: string;
+  landed: string;
+  perSaleable: string;
+  margin: string;
+  answer: string;
 };
 /** What the buyer's pages say. */
 export type BuyerView = {
@@ -35,6 +37,7 @@ export type BuyerView = {
   claims: FindingRow[];
   lots: { supplier: string; lot: string; item: string; purge: number; tests: number }[];
   quotes: QuoteLine[];
+  buying: BuyingView;
 };
 
 const fewest = 5;
@@ -86,7 +89,8 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     curves: curveFigures(input, write.unitKg),
     claims: input.claims,
     lots: lotsOf(input.tests),
-    quotes: quoteLines(input, write.unitKg),
+    quotes: quoteLines(input, called),
+    buying: buyingView({ chain: input.chain, buying: input.buying, called: called.item }),
   };
 };
 
@@ -149,14 +153,17 @@ const lotsOf = (tests: readonly PeopleFreeTest[]): BuyerView['lots'] =>
     .sort((a, b) => b.purge - a.purge || (a.lot < b.lot ? -1 : 1))
     .slice(0, mostLots);
 
-const quoteLines = ({ quotes }: PeopleFree, unitKg: number): QuoteLine[] =>
-  quotes.map((quote) => ({
+const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] => {
+  const write = formats(chain);
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return buying.quotes.map((quote) => ({
     supplier: quote.supplier,
-    item: [quote.item, quote.spec].filter((part) => part !== '').join(' '),
-    grade: quote.grade,
-    range: quote.weightClass,
-    price: quote.pricePerKg * unitKg,
-    basis: quote.basis,
-    state: quote.state,
-    until: isoFromDay(quote.validTo) || 'open',
+    item: called.item(quote.item),
+    what: offerText(quote),
+    price: `${per(quote.pricePerKg)} ${quote.basis} to ${isoFromDay(quote.validTo) || 'open'}`,
+    landed: per(quote.landedPerKg),
+    perSaleable: per(quote.costPerSaleableKg),
+    margin: per(quote.marginPerBilledKg),
+    answer: quote.missing === '' ? `${write.percent(quote.chanceBest)} chance of being best` : quote.missing,
   }));
+};

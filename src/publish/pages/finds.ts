@@ -44,7 +44,7 @@ export const buyerFinds = (input: PeopleFree): Find[] => {
     ...itemsOf(input).map(
       (item): Find => [
         `item ${called.item(item)}`,
-        `index.html#${new URLSearchParams({ 'quotes.item': item })}`,
+        `index.html#${new URLSearchParams({ 'quotes.item': called.item(item) })}`,
       ],
     ),
   ];

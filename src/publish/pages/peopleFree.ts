@@ -1,4 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
+import type { BuyingNight } from '../../findings/buying/buyingRows.ts';
 import type {
   FindingRow,
   LossRow,
@@ -6,9 +7,9 @@ import type {
   StandardChangeRow,
   StoreStatusRow,
 } from '../../findings/found.ts';
+import type { MerchandiseNight } from '../../findings/merchandise/merchandise.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CurveRow } from '../../model/modeled.ts';
-import type { QuoteRow } from '../../normalize/normalized.ts';
 import { rowsOf } from '../../tables/rows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
@@ -48,8 +49,9 @@ export type PeopleFree = {
   stores: StoreStatusRow[];
   claims: FindingRow[];
   curves: CurveRow[];
-  quotes: QuoteRow[];
   methods: MethodRow[];
+  buying: BuyingNight;
+  merchandise: MerchandiseNight;
   adjustedFor: string[];
 };
 
@@ -98,9 +100,14 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     methods: input.found.methods,
     claims: input.found.findings.filter((finding) => finding.reader === 'buyer'),
     curves: input.modeled.curves,
-    quotes: input.reference.quotes.filter(
-      (quote) => quote.validFrom <= input.asOfDay && !(quote.validTo < input.asOfDay),
-    ),
+    buying: input.found.buying,
+    merchandise: withoutPeople(input.found.merchandise),
     adjustedFor: input.modeled.adjustedFor,
   };
 };
+
+/** The merchandise of a night without people. */
+const withoutPeople = (night: MerchandiseNight): MerchandiseNight => ({
+  ...night,
+  portions: night.portions.filter((row) => row.cutter === ''),
+});

@@ -112,11 +112,11 @@ describe('two suppliers at the same quote, 2 % purge apart', () => {
 
   it('gives the what-if the same figures', () => {
     const [item] = found.whatIf;
-    expect(item?.offers.map((offer) => offer.label)).toEqual([
-      'light, G, fresh, North',
-      'mid, G, fresh, North',
-      'light, G, fresh, South',
-      'mid, G, fresh, South',
+    expect(item?.offers.map((offer) => offer.parts.join())).toEqual([
+      'light,,G,fresh,North',
+      'mid,,G,fresh,North',
+      'light,,G,fresh,South',
+      'mid,,G,fresh,South',
     ]);
     const at = item?.offers[1];
     expect(at?.value).toBeCloseTo(0.99 * 15, 9);

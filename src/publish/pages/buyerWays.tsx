@@ -1,0 +1,266 @@
+import type { VNode } from 'preact';
+import type { MerchandiseNight } from '../../findings/merchandise/merchandise.ts';
+import { Section } from './actions.tsx';
+import { columns, DataTable, type Table } from './dataTable.tsx';
+import type { Formats } from './formats.ts';
+import { type Bundle, page } from './frame.tsx';
+import { groups } from './groups.ts';
+
+export type WaysInput = {
+  merchandise: MerchandiseNight;
+  called: (item: string) => string;
+  write: Formats;
+  basis: string;
+  targetMargin: number;
+};
+
+/** Which way of cutting pays, what every output costs, what portions really weigh and which a range allows. */
+export const buyerWays = (input: WaysInput, bundle: Bundle): string => {
+  const { merchandise, basis } = input;
+  return page(
+    bundle,
+    { title: 'Ways and portions', file: 'ways.html', lead: leadOf(input), basis },
+    <>
+      <Section
+        title="Ways of cutting"
+        note="Margins after labor at the regular list, at the same grade and piece weight. Break-even: the price at which the way would earn the same, one cut at a time."
+      >
+        <Part table={waysTable(input)} />
+        <Beware input={input} />
+        <Part table={evenTable(input)} />
+        <Part table={byWeightTable(input)} />
+        <Part table={unansweredTable(input)} />
+      </Section>
+      <Section
+        title="What each output costs"
+        note={`Purchase cost shared by sales value, by weight, and as the butcher's test (main outputs only): three answers to three questions, never mixed. Margin is on sales, markup on cost. Price at ${input.targetMargin} % margin by sales value.`}
+      >
+        {groups(merchandise.outputs, (row) => row.item).map(([item, own]) => (
+          <Part key={item} table={outputsTable(input.called(item), own, input)} />
+        ))}
+      </Section>
+      <Section
+        title="Portions"
+        note="Weighed piece by piece against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
+      >
+        <Part table={portionsTable(input)} />
+        <Part table={reachTable(input)} />
+      </Section>
+    </>,
+  );
+};
+
+const Part = ({ table }: { table: Table }): VNode | null =>
+  table.rows.length === 0 ? <p>{`${table.caption}: nothing to show yet.`}</p> : <DataTable table={table} />;
+
+const leadOf = ({ merchandise, called, write }: WaysInput): string => {
+  const clear = merchandise.methods
+    .filter((row) => row.low > 0)
+    .sort((a, b) => b.gapPerBilledKg - a.gapPerBilledKg)[0];
+  if (clear === undefined) return 'No way of cutting clearly earns more than another.';
+  return `${called(clear.item)}: ${clear.method} earns ${write.cents(clear.gapPerBilledKg * write.unitKg)} more per billed ${write.unit} than ${clear.otherMethod} (${write.range(clear.low * write.unitKg, clear.high * write.unitKg, write.cents)}).`;
+};
+
+const whatOf = (row: { item: string; spec: string }, called: WaysInput['called']): string =>
+  [called(row.item), row.spec].filter((part) => part !== '').join(' ');
+
+/** One row for each way against each other, the first of its cuts standing for the pair. */
+const pairsOf = ({ merchandise }: WaysInput): MerchandiseNight['methods'] =>
+  groups(merchandise.methods, (row) => [row.item, row.spec, row.method, row.otherMethod].join('\u0000')).map(
+    ([, own]) => own[0] as MerchandiseNight['methods'][number],
+  );
+
+const waysTable = (input: WaysInput): Table => {
+  const { called, write } = input;
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return {
+    caption: `Ways against each other, ${write.currency} per billed ${write.unit} after labor; in brackets the 95 % interval`,
+    columns: columns(
+      'Item',
+      'Way',
+      'Against',
+      '#Margin',
+      '#Gap',
+      '#Per labor hour',
+      '#Minutes',
+      '#Saleable',
+      '#Sells up to',
+      '#Tests',
+    ),
+    rows: pairsOf(input).map((row) => [
+      whatOf(row, called),
+      row.method,
+      row.otherMethod,
+      per(row.marginPerBilledKg),
+      `${per(row.gapPerBilledKg)} (${write.range(row.low * write.unitKg, row.high * write.unitKg, write.cents)})`,
+      Number.isNaN(row.marginPerHour)
+        ? 'minutes not known'
+        : `${write.money(row.marginPerHour)} (${write.range(row.hourLow, row.hourHigh, write.money)})`,
+      write.tenths(row.minutes),
+      write.percent(row.saleableYield),
+      Number.isNaN(row.demandShare) ? 'demand not known' : `${write.percent(row.demandShare)} of the item`,
+      row.tests,
+    ]),
+  };
+};
+
+const evenTable = ({ merchandise, called, write }: WaysInput): Table => {
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return {
+    caption: `Price at which a way would earn the same as the other, one cut at a time, ${write.currency} per ${write.unit}`,
+    columns: columns('Item', 'Way', 'Against', 'Cut', '#Price now', '#With labor', '#Without labor'),
+    rows: merchandise.methods.map((row) => [
+      whatOf(row, called),
+      row.method,
+      row.otherMethod,
+      row.output,
+      per(row.pricePerKg),
+      per(row.breakEvenWithLaborPerKg),
+      per(row.breakEvenPerKg),
+    ]),
+  };
+};
+
+/** Who chose the way, said once for each item and warning. */
+const Beware = ({ input }: { input: WaysInput }): VNode => {
+  const said = pairsOf(input).map(
+    (row) =>
+      `${whatOf(row, input.called)}, ${row.method}: held equal are ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes not known: before labor.'}`,
+  );
+  return (
+    <ul class="plain">
+      {[...new Set(said)].map((text) => (
+        <li key={text}>{text}</li>
+      ))}
+    </ul>
+  );
+};
+
+const byWeightTable = ({ merchandise, called, write }: WaysInput): Table => ({
+  caption: `How the gap shifts with piece weight, ${write.currency} per billed ${write.unit} after labor`,
+  columns: columns('Item', 'Way', 'Against', 'Range', '#Gap (95 %)', '#Tests'),
+  rows: merchandise.byWeight.map((row) => [
+    whatOf(row, called),
+    row.method,
+    row.otherMethod,
+    row.weightClass,
+    row.missing === ''
+      ? `${write.cents(row.gapPerBilledKg * write.unitKg)} (${write.range(row.low * write.unitKg, row.high * write.unitKg, write.cents)})`
+      : row.missing,
+    row.tests,
+  ]),
+});
+
+const unansweredTable = ({ merchandise, called }: WaysInput): Table => ({
+  caption: 'Ways that cannot be compared',
+  columns: columns('Item', 'Way', '#Tests', 'What is missing'),
+  rows: merchandise.unanswered.map((row) => [whatOf(row, called), row.method, row.tests, row.missing]),
+});
+
+const outputsTable = (
+  item: string,
+  own: MerchandiseNight['outputs'],
+  { write, targetMargin }: WaysInput,
+): Table => {
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return {
+    caption: `${item}, ${write.currency} per ${write.unit}`,
+    columns: columns(
+      'Way',
+      'Output',
+      '#Of billed',
+      '#Price',
+      '#Cost by sales value',
+      '#Cost by weight',
+      "#Butcher's test",
+      '#Margin on sales',
+      '#Markup on cost',
+      `#Price at ${targetMargin} %`,
+      '#Tests',
+    ),
+    rows: own.map((row) => [
+      [row.spec, row.method].filter((part) => part !== '').join(', '),
+      row.output,
+      write.percent(row.ofBilled),
+      per(row.pricePerKg),
+      per(row.costBySalesValuePerKg),
+      per(row.costByWeightPerKg),
+      row.outputClass === 'main cut' ? per(row.residualCostPerKg) : '',
+      write.percent(row.margin),
+      write.percent(row.markup),
+      per(row.priceAtTargetMargin),
+      row.tests,
+    ]),
+  };
+};
+
+const weightText = (kg: number, write: Formats): string => {
+  const value = kg / write.unitKg;
+  return Number.isFinite(value) ? `${value.toFixed(3)} ${write.unit}` : 'not known';
+};
+
+const portionsTable = ({ merchandise, called, write }: WaysInput): Table => ({
+  caption: 'Portions against their weight and thickness',
+  columns: columns(
+    'Item',
+    'Output',
+    '#Target',
+    '#Tolerance',
+    '#Mean',
+    '#Spread',
+    '#Spread in a test',
+    '#Too light',
+    '#Too heavy',
+    '#Above target a piece',
+    '#Worth',
+    '#Too thin',
+    '#Too thick',
+    '#Pieces',
+    'Beware',
+  ),
+  rows: merchandise.portions.map((row) => [
+    whatOf(row, called),
+    row.output,
+    weightText(row.targetKg, write),
+    weightText(row.toleranceKg, write),
+    weightText(row.meanKg, write),
+    weightText(row.sdKg, write),
+    weightText(row.withinTestSdKg, write),
+    write.percent(row.under),
+    write.percent(row.over),
+    weightText(row.giveawayKg, write),
+    write.cents(row.giveawayMoney),
+    write.percent(row.thin),
+    write.percent(row.thick),
+    row.pieces,
+    [row.missing, row.toleranceSource === 'chain.yaml' ? '' : row.toleranceSource]
+      .filter((text) => text !== '')
+      .join('; '),
+  ]),
+});
+
+const reachTable = ({ merchandise, called, write }: WaysInput): Table => ({
+  caption: 'Which portions a range allows',
+  columns: columns(
+    'Item',
+    'Output',
+    'Range',
+    '#At thickness',
+    '#Weighs (95 %)',
+    '#At weight',
+    '#Is thick',
+    'Answer',
+  ),
+  rows: merchandise.reach.map((row) => [
+    whatOf(row, called),
+    row.output,
+    row.weightClass,
+    Number.isFinite(row.thicknessIn) ? `${row.thicknessIn} in` : 'not given',
+    row.missing === ''
+      ? `${weightText(row.weightAtThicknessKg, write)} (${write.range(row.low, row.high, (kg) => weightText(kg, write))})`
+      : '',
+    weightText(row.weightKg, write),
+    row.missing === '' ? `${row.thicknessAtWeightIn.toFixed(2)} in` : '',
+    row.missing === '' ? `${row.tests} tests` : row.missing,
+  ]),
+});

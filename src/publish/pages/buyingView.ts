@@ -1,0 +1,154 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { BuyingNight, IndifferenceRow, RankedQuote } from '../../findings/buying/buyingRows.ts';
+import type { DotRow } from '../charts/dotInterval.ts';
+import type { WhatIfData } from '../client/whatIfData.ts';
+import { type Formats, formats } from './formats.ts';
+
+/** One quote as the buyer reads it; texts already written. */
+export type QuoteRead = {
+  supplier: string;
+  what: string;
+  price: string;
+  landed: string;
+  perSaleable: string;
+  margin: string;
+  afterLabor: string;
+  chance: string;
+  tests: number;
+  assumed: string;
+};
+export type QuotesOfItem = {
+  item: string;
+  quotes: QuoteRead[];
+  margins: DotRow[];
+  tests: number;
+  sentences: string[];
+};
+
+/** What the buyer's pages say of quotes: ranked by item, what each range is worth, what cannot be answered, the what-if. */
+export type BuyingView = {
+  /** One sentence on the best quote of the item with the most at stake; '' without any. */
+  best: string;
+  items: QuotesOfItem[];
+  unanswered: { what: string; missing: string }[];
+  whatIf: WhatIfData;
+};
+
+const mostSentences = 4;
+
+export type BuyingInput = { chain: Chain; buying: BuyingNight; called: (item: string) => string };
+
+/** The buyer's reading of the night's quotes. */
+export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView => {
+  const write = formats(chain);
+  const answered = buying.quotes.filter((quote) => quote.missing === '');
+  const items = [...new Set(answered.map((quote) => quote.item))];
+  return {
+    best: bestOf(answered, write, called),
+    items: items.map((item) => {
+      const own = answered.filter((quote) => quote.item === item);
+      return {
+        item: called(item),
+        quotes: own.map((quote) => quoteRead(quote, write)),
+        margins: own.map((quote) => ({
+          label: shortText(quote, own),
+          value: quote.marginPerBilledKg * write.unitKg,
+          low: quote.marginLow * write.unitKg,
+          high: quote.marginHigh * write.unitKg,
+        })),
+        tests: own.reduce((sum, quote) => sum + quote.tests, 0),
+        sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
+      };
+    }),
+    unanswered: buying.quotes
+      .filter((quote) => quote.missing !== '')
+      .map((quote) => ({ what: `${called(quote.item)}: ${offerText(quote)}`, missing: quote.missing })),
+    whatIf: whatIfData(chain, buying, called),
+  };
+};
+
+/** How an offer is called: range, spec, grade, state when frozen, supplier. */
+export const offerText = (quote: RankedQuote): string =>
+  [
+    [quote.weightClass, quote.spec, quote.grade].filter((part) => part !== '').join(' '),
+    quote.supplier,
+    ...(quote.plant === '' ? [] : [quote.plant]),
+    ...(quote.state === 'frozen' ? ['frozen'] : []),
+  ].join(', ');
+
+/** An offer told apart from the others of its item in few letters: range, and only what differs between them. */
+const shortText = (quote: RankedQuote, others: readonly RankedQuote[]): string => {
+  const differs = (['spec', 'grade', 'state', 'supplier', 'plant'] as const).filter((part) =>
+    others.some((other) => other[part] !== quote[part]),
+  );
+  return [quote.weightClass, ...differs.map((part) => quote[part])].filter((part) => part !== '').join(' ');
+};
+
+const bestOf = (
+  answered: readonly RankedQuote[],
+  write: Formats,
+  called: (item: string) => string,
+): string => {
+  const best = answered
+    .filter((quote) => quote.chanceBest < 1)
+    .sort((a, b) => b.chanceBest - a.chanceBest)[0];
+  const first = best ?? answered[0];
+  if (first === undefined) return '';
+  const chance =
+    best === undefined ? '' : `, best of its item with ${write.percent(first.chanceBest)} chance`;
+  return `${called(first.item)}: ${offerText(first)} at ${write.cents(first.pricePerKg * write.unitKg)} leaves ${write.cents(first.marginPerBilledKg * write.unitKg)} per billed ${write.unit}${chance}.`;
+};
+
+const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return {
+    supplier: quote.supplier,
+    what: offerText(quote),
+    price: `${per(quote.pricePerKg)} ${quote.basis}`,
+    landed: per(quote.landedPerKg),
+    perSaleable: per(quote.costPerSaleableKg),
+    margin: `${per(quote.marginPerBilledKg)} (${per(quote.marginLow)} to ${per(quote.marginHigh)})`,
+    afterLabor: per(quote.marginAfterLaborPerBilledKg),
+    chance: write.percent(quote.chanceBest),
+    tests: quote.tests,
+    assumed: quote.assumed,
+  };
+};
+
+/** Sentences to say on the phone: between the ranges of one supplier first, then between suppliers. */
+const sentencesOf = (rows: readonly IndifferenceRow[]): string[] => {
+  const answered = rows.filter((row) => row.missing === '');
+  const isSame = (row: IndifferenceRow): boolean =>
+    row.from.supplier === row.to.supplier && row.from.grade === row.to.grade;
+  return [...answered.filter(isSame), ...answered.filter((row) => !isSame(row))]
+    .slice(0, mostSentences)
+    .map((row) => row.sentence);
+};
+
+/** The figures of the what-if as JSON holds them: ten digits, null where not known. */
+const whatIfData = (chain: Chain, { whatIf }: BuyingNight, called: (item: string) => string): WhatIfData => {
+  const digits = (value: number): number => Number(value.toPrecision(12));
+  const orNull = (value: number): number | null => (Number.isFinite(value) ? digits(value) : null);
+  return {
+    language: chain.language,
+    currency: chain.currency,
+    unit: chain.unit,
+    kgPerUnit: formats(chain).unitKg,
+    laborPerHour: chain.labor_per_hour,
+    items: whatIf.map(({ item, offers, covariance }) => ({
+      name: called(item),
+      offers: offers.map((offer) => ({
+        parts: offer.parts,
+        deliveredPerKg: orNull(offer.deliveredPerKg),
+        value: orNull(offer.value),
+        labor: orNull(offer.labor),
+        laborSd: orNull(offer.laborSd),
+        hours: orNull(offer.hours),
+        usable: orNull(offer.usable),
+        saleable: orNull(offer.saleable),
+        credit: orNull(offer.credit),
+      })),
+      covariance: covariance.map((row) => row.map(digits)),
+    })),
+  };
+};
