@@ -58,7 +58,7 @@ export const rangesNotQuoted = (
 };
 
 /** How an offer is called beside another: the range, and whatever else differs. */
-export const offerLabel = (offer: OfferName, beside: OfferName): string =>
+const offerLabel = (offer: OfferName, beside: OfferName): string =>
   [
     offer.weightClass,
     ...(['spec', 'grade', 'state', 'supplier'] as const)

@@ -12,8 +12,7 @@ const clear = 3;
 export type LearningCurve = { size: Record<Outcome, number>; halfLife: number; beginners: number };
 
 /** What share of the beginner's gap is left at a tenure in days; 0 where the first day is not known or lies after the test. */
-export const gapLeft = (tenure: number, halfLife: number): number =>
-  tenure >= 0 ? 2 ** (-tenure / halfLife) : 0;
+const gapLeft = (tenure: number, halfLife: number): number => (tenure >= 0 ? 2 ** (-tenure / halfLife) : 0);
 
 /**
  * The chain's learning curve from the tests of people with known first day who were tested in their first year and not

@@ -7,7 +7,7 @@ import type { PeopleTests } from './peopleTests.ts';
 import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
 
 /** Outcomes whose charts watch a cutter, all items on one line; and the one that watches each item. */
-export const watched = ['value', 'saleable'] as const satisfies readonly Outcome[];
+const watched = ['value', 'saleable'] as const satisfies readonly Outcome[];
 /** Cutter-months per false alarm over all charts of a cutter: the bar is 300, the rest is room for tests that are not independent. */
 const monthsPerAlarm = 450;
 /** Share of a cutter's alarms that each chart pair may give; an item's pair sees only the item's tests, so all items share one. */

@@ -12,8 +12,8 @@ import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
 import { findingsFile, lossesFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
 import { moneyFiles } from './moneyFiles.ts';
-import { repairsFile } from './repairsFile.ts';
 import { publishedLosses } from './publishedLosses.ts';
+import { repairsFile } from './repairsFile.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 import { outputsFile, type TestRow, testsFile } from './testFiles.ts';
 
