@@ -107,6 +107,53 @@ describe('the sample chain through the whole night', () => {
     expect(told.filter((text) => text.includes('s-007') || / s-010 c-/.test(text))).toEqual([]);
   });
 
+  it('sees that the coached cutter improved, and that cap and eye does not pay', () => {
+    const improved = read('findings').find((row) => row['kind'] === 'improved');
+    expect([improved?.['cutter'], improved?.['item']]).toEqual(['c-0611', '180']);
+    expect(Number(improved?.['low'])).toBeGreaterThan(0);
+    const ways = read('method-comparison').filter((row) => row['method'] === 'cap and eye');
+    expect(ways.length).toBeGreaterThan(0);
+    for (const row of ways) expect(Number(row['gap_high'])).toBeLessThan(0);
+  });
+
+  it("sells ribeye at the ad's price in its week and compares people at the regular one", () => {
+    const dayOf = new Map(read('tests').map((row) => [`${row['store']}/${row['test_id']}`, row['cut_date']]));
+    const inAd = read('test-outputs').filter((row) => {
+      const day = dayOf.get(`${row['store']}/${row['test_id']}`) as string;
+      return row['output'] === 'ribeye steak' && day >= '2026-11-09' && day <= '2026-11-15';
+    });
+    expect(inAd.length).toBeGreaterThan(5);
+    for (const row of inAd) expect(Number(row['price'])).toBeCloseTo(12.99, 9);
+    const regular = read('class-prices').find(
+      (row) => row['item'] === '112A' && row['outcome'] === 'main_cut',
+    );
+    expect(Number(regular?.['price'])).toBeGreaterThan(15);
+  });
+
+  it('weighs steaks against their size: one cutter cuts them too heavy, the others do not', () => {
+    const steaks = read('portion-summary').filter(
+      (row) => row['output'] === 'strip steak' && Number(row['pieces']) >= 20,
+    );
+    const heavy = steaks.filter(
+      (row) => Number(row['low']) > Number(row['target_weight']) + Number(row['tolerance']),
+    );
+    expect(steaks.length).toBeGreaterThan(10);
+    expect([...new Set(heavy.map((row) => row['cutter']))]).toEqual(['c-0436']);
+  });
+
+  it('shows that ribeyes got heavier over the year', () => {
+    const mean = (from: string, to: string): number => {
+      const own = read('tests').filter(
+        (row) =>
+          row['item'] === '112A' && (row['cut_date'] as string) >= from && (row['cut_date'] as string) < to,
+      );
+      return own.reduce((sum, row) => sum + Number(row['drained_weight']), 0) / own.length;
+    };
+    expect(mean('2026-08-22', '2026-11-23') - mean('2025-11-22', '2026-02-22')).toBeGreaterThan(0.5);
+    const page = readFileSync(join(folder, 'current/published/buyer/ranges.html'), 'utf8');
+    expect(page).toContain('Pieces that get heavier');
+  });
+
   it('adds money up: habits of people and rooms equal the losses to the cent', () => {
     const sum = (rows: Row[]): number =>
       rows.reduce((total, row) => total + Number(row['money_per_week']), 0);
