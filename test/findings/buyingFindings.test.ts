@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { readChain } from '../../src/catalog/readChain.ts';
+import { buyingFindings } from '../../src/findings/buyingFindings.ts';
+import type { MeasuredTest } from '../../src/measure/measured.ts';
+import { diskFileSystem } from '../../src/system/fileSystem.ts';
+
+const chain = readChain('sample-data', diskFileSystem);
+const test = (i: number, over: Partial<MeasuredTest> = {}): MeasuredTest =>
+  ({
+    store: 's1',
+    testId: `T${String(i).padStart(2, '0')}`,
+    supplier: 'Millrace Meats',
+    item: '112A',
+    cutDay: 20_000 + i,
+    purgeOfBilled: 0.012,
+    shortKg: 0,
+    billedFilledKg: 10,
+    boughtClass: '',
+    weightClass: '13-15',
+    sourceFile: 'inbox/a.csv',
+    sourceLine: i + 2,
+    ...over,
+  }) as MeasuredTest;
+const tests = (n: number, over: (i: number) => Partial<MeasuredTest>): MeasuredTest[] =>
+  Array.from({ length: n }, (_, i) => test(i, over(i)));
+const kinds = (own: MeasuredTest[]): string[] => buyingFindings(own, chain).map((row) => row.kind);
+
+describe('buyingFindings', () => {
+  it('claims purge when its whole interval is above 2 %, with the worst 12 tests in the order of days', () => {
+    const found = buyingFindings(
+      tests(20, (i) => ({ purgeOfBilled: 0.028 + 0.0002 * (i % 5) })),
+      chain,
+    );
+    expect(found.map((row) => row.kind)).toEqual(['purge-high']);
+    const [claim] = found;
+    expect(claim?.effect).toBeCloseTo(2.84, 10);
+    expect(claim?.low).toBeGreaterThan(2);
+    expect(claim?.evidence).toHaveLength(12);
+    const lines = claim?.evidence.map((one) => one.sourceLine) as number[];
+    expect(lines).toEqual([...lines].sort((a, b) => a - b));
+    expect(claim?.evidence.some((one) => (one.sourceLine - 2) % 5 === 0)).toBe(false);
+  });
+
+  it('claims nothing on fewer than 8 tests, or where the interval reaches what is usual', () => {
+    expect(kinds(tests(7, () => ({ purgeOfBilled: 0.05 })))).toEqual([]);
+    expect(kinds(tests(20, (i) => ({ purgeOfBilled: i % 2 === 0 ? 0.001 : 0.042 })))).toEqual([]);
+    expect(kinds(tests(20, () => ({ purgeOfBilled: 0.05, supplier: '' })))).toEqual([]);
+  });
+
+  it('claims short weight by billed weight, and pieces outside the range they were bought in', () => {
+    expect(kinds(tests(10, (i) => ({ shortKg: 0.05 + 0.001 * i })))).toEqual(['short-weight']);
+    expect(kinds(tests(10, (i) => ({ shortKg: 0.01 + 0.001 * i })))).toEqual([]);
+    const outside = tests(12, (i) => ({ boughtClass: i < 8 ? '11-13' : '13-15' }));
+    expect(kinds(outside)).toEqual(['out-of-range-pieces']);
+    expect(kinds(tests(12, () => ({ boughtClass: '13-15' })))).toEqual([]);
+  });
+
+  it('keeps suppliers apart', () => {
+    const two = [
+      ...tests(10, (i) => ({ purgeOfBilled: 0.03 + 0.0001 * i })),
+      ...tests(10, (i) => ({ supplier: 'Tallgrass Packing', purgeOfBilled: 0.01 + 0.0001 * i })),
+    ];
+    expect(buyingFindings(two, chain).map((row) => row.headline.split(':')[0])).toEqual(['Millrace Meats']);
+  });
+});

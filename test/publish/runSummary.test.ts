@@ -1,0 +1,70 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { IntakeRow, Reject } from '../../src/ingest/ingested.ts';
+import { type NightReport, runSummary } from '../../src/publish/runSummary.ts';
+
+const file = (name: string, accepted: number, rejected: number): IntakeRow => ({
+  file: name,
+  sender: '',
+  state: 'ingested',
+  rowsRead: accepted + rejected,
+  accepted,
+  rejected,
+  blank: 0,
+  ignored: 0,
+  duplicate: 0,
+  superseded: 0,
+  sha256: '',
+});
+const reject = (code: Reject['code']): Reject => ({
+  code,
+  sourceFile: 'a.csv',
+  sourceLine: 2,
+  byteOffset: 0,
+  field: '',
+  found: '',
+  expected: '',
+  remedy: '',
+});
+const report = (over: Partial<NightReport> = {}): NightReport => ({
+  release: 'releases/2026-01-10-abc',
+  changed: true,
+  filesIngested: 2,
+  tests: 7,
+  staleStores: 1,
+  unfit: 0,
+  intake: [file('a.csv', 10, 0), file('b.csv', 5, 2)],
+  rejects: [reject('cell-count'), reject('date-invalid'), reject('date-invalid')],
+  restated: [],
+  ...over,
+});
+
+describe('runSummary', () => {
+  it('puts files with trouble first, adds all files up, and counts rejects by code, most first', () => {
+    const lines = runSummary(report(), 10);
+    expect(lines[0]).toBe(
+      'b.csv: 7 rows read = 5 accepted + 2 rejected + 0 blank + 0 ignored + 0 duplicate + 0 superseded',
+    );
+    expect(lines[2]).toMatch(/^all files: 17 rows read = 15 accepted \+ 2 rejected/);
+    expect(lines.slice(-3)).toEqual([
+      '  date-invalid: 2',
+      '  cell-count: 1',
+      'new release releases/2026-01-10-abc',
+    ]);
+  });
+
+  it('says what it leaves out, and that a dry run wrote nothing', () => {
+    const lines = runSummary(report({ release: '', rejects: [] }), 1);
+    expect(lines[1]).toBe('and 1 more files; see results/intake.csv');
+    expect(lines.at(-1)).toBe('dry run: nothing written');
+  });
+
+  it('stays within 40 lines for any number of files when 20 are shown', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 200 }), (n) => {
+        const intake = Array.from({ length: n }, (_, i) => file(`${i}.csv`, 1, i % 2));
+        expect(runSummary(report({ intake }), 20).length).toBeLessThanOrEqual(40);
+      }),
+    );
+  });
+});

@@ -1,0 +1,58 @@
+import {
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { writeRelease } from '../../src/publish/writeRelease.ts';
+import { diskFileSystem } from '../../src/system/fileSystem.ts';
+
+const night = (text: string): Map<string, string> =>
+  new Map([
+    ['results/tests.csv', text],
+    ['published/director/index.html', '<p>'],
+  ]);
+
+describe('writeRelease', () => {
+  let folder: string;
+  const write = (text: string, day = '2026-01-10') => writeRelease(folder, day, night(text), diskFileSystem);
+
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'release-'));
+  });
+
+  it('names a release by day and content, whatever the order of its files, and points current at it', () => {
+    const { id, changed } = write('a');
+    expect(changed).toBe(true);
+    expect(id).toMatch(/^2026-01-10-[0-9a-f]{12}$/);
+    expect(readlinkSync(join(folder, 'current'))).toBe(`releases/${id}`);
+    expect(readFileSync(join(folder, 'current/results/tests.csv'), 'utf8')).toBe('a');
+    const turned = new Map([...night('a')].reverse());
+    expect(writeRelease(folder, '2026-01-10', turned, diskFileSystem)).toEqual({ id, changed: false });
+  });
+
+  it('makes another release for other content and keeps the earlier one', () => {
+    const first = write('a');
+    const second = write('b');
+    expect(second.id).not.toBe(first.id);
+    expect(readdirSync(join(folder, 'releases')).sort()).toEqual([first.id, second.id].sort());
+  });
+
+  it('goes back to a release that is there already, and writes one anew that is not whole', () => {
+    const first = write('a');
+    write('b');
+    expect(write('a')).toEqual({ id: first.id, changed: true });
+    rmSync(join(folder, 'releases', first.id, 'complete'));
+    writeFileSync(join(folder, 'releases', first.id, 'results/tests.csv'), 'half');
+    write('b');
+    expect(write('a').id).toBe(first.id);
+    expect(readFileSync(join(folder, 'current/results/tests.csv'), 'utf8')).toBe('a');
+    expect(existsSync(join(folder, 'releases', `${first.id}.building`))).toBe(false);
+  });
+});
