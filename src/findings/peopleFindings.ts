@@ -4,9 +4,9 @@ import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
-import { habitsOf } from './cutterFindings.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
-import { habitFinding } from './habitFinding.ts';
+import { rememberedFinding } from './memory/rememberedFinding.ts';
+import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
 import type { weeklyShares } from './weeklyShares.ts';
 
@@ -34,9 +34,6 @@ export const peopleFindings = (
       row,
     ]),
   );
-  const habits = habitsOf(modeled.effects, chain).flatMap((habit) =>
-    habitFinding(habit, { chain, used, shares, residuals, adjustedFor: modeled.adjustedFor }),
-  );
   const change = changeOverTime({
     chain,
     asOfDay,
@@ -47,6 +44,15 @@ export const peopleFindings = (
     cutterShares: shares.cutters,
     adjustedFor: modeled.adjustedFor,
   });
+  const habits = rememberedHabits({
+    effects: modeled.effects,
+    people: change.levels.people,
+    chain,
+    asOfDay,
+    changedOn: change.changedOn,
+  }).flatMap((remembered) =>
+    rememberedFinding(remembered, { chain, used, shares, residuals, adjustedFor: modeled.adjustedFor }),
+  );
   const unweighed = unweighedFindings({
     chain,
     asOfDay,

@@ -6,7 +6,8 @@ import type { CoachingChangeRow, FindingRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type CoachingEffect, coachingEffects } from './coachingEffects.ts';
 import { coachingFindings, coachingRows } from './coachingFindings.ts';
-import { driftFindings, storeChangeFindings } from './driftFindings.ts';
+import { confirmedChanges, driftFindings, storeChangeFindings } from './driftFindings.ts';
+import type { LevelChange } from './levelChanges.ts';
 import { peopleTests } from './peopleTests.ts';
 import { type TimeLevels, timeLevels } from './timeLevels.ts';
 
@@ -25,7 +26,8 @@ export type ChangeInput = {
 export type ChangeOverTime = {
   findings: FindingRow[];
   coaching: CoachingChangeRow[];
-  effects: CoachingEffect[];
+  /** Day since which a cutter's tests are of the present level, by `cutter` or `cutter NUL item`; others are not listed. */
+  changedOn: ReadonlyMap<string, number>;
   levels: TimeLevels;
 };
 
@@ -49,14 +51,33 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
     });
   const effects = coached(() => true);
   const before = coached((place) => (people.seenDay[place] as number) < asOfDay);
+  const changes = confirmedChanges(levels);
   return {
     findings: [
-      ...driftFindings(levels, drift),
+      ...driftFindings(changes, levels, drift),
       ...storeChangeFindings(levels, drift),
       ...coachingFindings(effects, levels, { chain, before, adjustedFor }),
     ],
     coaching: coachingRows(effects),
-    effects,
+    changedOn: changedOn(changes, effects, levels),
     levels,
   };
+};
+
+/** The last confirmed change or coaching that worked, by cutter, or by cutter and item where it is of one item. */
+const changedOn = (
+  changes: readonly (readonly LevelChange[])[],
+  effects: readonly CoachingEffect[],
+  { people }: TimeLevels,
+): Map<string, number> => {
+  const days = new Map<string, number>();
+  const add = (cutter: string, item: string, day: number): void => {
+    const key = item === '' ? cutter : `${cutter}\u0000${item}`;
+    days.set(key, Math.max(day, days.get(key) ?? Number.NEGATIVE_INFINITY));
+  };
+  for (const { cutter, item, day } of changes.flat())
+    add(people.cutter.levels[cutter] as string, item < 0 ? '' : (people.item.levels[item] as string), day);
+  for (const { event, verdict } of effects)
+    if (verdict === 'improved') add(event.cutter, event.item, event.coachedOn + 1);
+  return days;
 };

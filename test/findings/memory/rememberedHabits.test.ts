@@ -1,0 +1,194 @@
+import { describe, expect, it } from 'vitest';
+import type { Chain } from '../../../src/catalog/chain.ts';
+import { outcomes } from '../../../src/catalog/outcomes.ts';
+import { peopleTests } from '../../../src/findings/change/peopleTests.ts';
+import { effectPriors, effectsAsTold, nothingTold, tell } from '../../../src/findings/memory/effectPath.ts';
+import { rememberedFinding } from '../../../src/findings/memory/rememberedFinding.ts';
+import { rememberedHabits } from '../../../src/findings/memory/rememberedHabits.ts';
+import type { EffectRow } from '../../../src/model/modeled.ts';
+import { normalCdf } from '../../../src/tables/normalDistribution.ts';
+import { seededDraws } from '../../simulator/seededDraws.ts';
+import { type MadeTest, madeNight } from '../change/timeSeries.ts';
+
+const firstDay = 20000;
+const asOfDay = 20400;
+const chain = {
+  language: 'en-US',
+  currency: 'USD',
+  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
+} as Chain;
+
+/** 30 cutters of 30 tests on one item, one every 12 days; cutter 0 is off by `points(day)` of main cut that goes to fat. */
+const madeTests = (points: (day: number) => number): MadeTest[] => {
+  const draws = seededDraws(8, 6);
+  return Array.from({ length: 30 }, (_, cutter) =>
+    Array.from({ length: 30 }, (__, k): MadeTest => {
+      const day = firstDay + 12 * k + 1;
+      return {
+        store: `s-${cutter % 5}`,
+        cutter: `c-${cutter}`,
+        item: '180',
+        day,
+        points: 1.2 * draws.normal() + (cutter === 0 ? points(day) : 0),
+      };
+    }),
+  ).flat();
+};
+
+/** Effects as a model would give them from all tests: main cut falls with saleable, fat and trim rise. */
+const effectsOf = (made: readonly MadeTest[]): EffectRow[] =>
+  Array.from({ length: 30 }, (_, cutter) => {
+    const own = made.filter((test) => test.cutter === `c-${cutter}`);
+    const mean = own.reduce((sum, test) => sum + test.points, 0) / own.length;
+    return outcomes.map((outcome): EffectRow => {
+      const share =
+        { saleable: 1, main_cut: 0.85, lean_trim: 0.1, fat: -0.9, value: 0.3, unaccounted: -0.1 }[
+          outcome as 'fat'
+        ] ?? 0;
+      const effect = 0.95 * mean * share;
+      const sd = Math.abs(share) * 0.35;
+      const threshold = outcome === 'value' ? 0 : 1;
+      return {
+        kind: 'cutter-item',
+        id: `c-${cutter}`,
+        store: `s-${cutter % 5}`,
+        item: '180',
+        outcome,
+        tests: own.length,
+        status: 'ok',
+        effect,
+        sd,
+        low: effect - 2 * sd,
+        high: effect + 2 * sd,
+        difference: mean * share,
+        differenceSd: sd,
+        reliability: 0.9,
+        chanceBeyond: sd > 0 ? normalCdf((Math.abs(effect) - threshold) / sd) : 0,
+      } as EffectRow;
+    });
+  }).flat();
+
+const night = (
+  points: (day: number) => number,
+  about: {
+    seenDay?: (cutter: string, day: number) => number;
+    changedOn?: ReadonlyMap<string, number>;
+    asOf?: number;
+  } = {},
+) => {
+  const made = madeTests(points);
+  const { used, expected } = madeNight(made);
+  const people = peopleTests(
+    used,
+    expected,
+    (test) => about.seenDay?.(test.cutter, test.cutDay) ?? Number.NaN,
+  );
+  return rememberedHabits({
+    effects: effectsOf(made),
+    people,
+    chain,
+    asOfDay: about.asOf ?? asOfDay,
+    changedOn: about.changedOn ?? new Map(),
+  });
+};
+const always = (): number => -4;
+
+describe('effects as some tests told them', () => {
+  const made = madeTests(always);
+  const { used, expected } = madeNight(made);
+  const people = peopleTests(used, expected, () => Number.NaN);
+  const rows = effectsOf(made).filter((row) => row.id === 'c-0');
+  const places = people.ofCutter[people.cutter.levels.indexOf('c-0')] as Int32Array;
+  const toldBy = (count: number) => {
+    const told = nothingTold();
+    for (const place of places.subarray(0, count)) tell(told, people, place);
+    return told;
+  };
+  const history = { rows, whole: toldBy(30) };
+  const priors = effectPriors([history, ...Array.from({ length: 9 }, () => ({ rows, whole: toldBy(30) }))]);
+  const mainBy = (count: number): EffectRow =>
+    effectsAsTold(history, toldBy(count), { priors, threshold: 1 }).find(
+      (row) => row.outcome === 'main_cut',
+    ) as EffectRow;
+
+  it('are tonight’s when all tests are told', () => {
+    const tonight = rows.find((row) => row.outcome === 'main_cut') as EffectRow;
+    expect(mainBy(30).effect).toBeCloseTo(tonight.effect, 9);
+    expect(mainBy(30).tests).toBe(30);
+  });
+
+  it('are less sure with fewer tests, and nothing without', () => {
+    expect(mainBy(5).sd).toBeGreaterThan(mainBy(30).sd);
+    expect(mainBy(2).status).toBe('too-few-tests');
+    expect(mainBy(0).effect).toBeCloseTo(0, 12);
+  });
+});
+
+describe('memory of habits', () => {
+  it('tells nothing where nobody is off', () => {
+    expect(night(() => 0)).toEqual([]);
+  });
+
+  it('is new when all sheets come in tonight, and continuing when they were known', () => {
+    const first = night(always, { seenDay: () => asOfDay });
+    expect(first.map(({ habit, status }) => [habit.on.id, habit.kind, status])).toEqual([
+      ['c-0', 'over-trimming', 'new'],
+    ]);
+    const later = night(always, { seenDay: () => asOfDay - 1 });
+    expect(later.map(({ status }) => status)).toEqual(['continuing']);
+    expect(later[0]?.sinceDay).toBe(first[0]?.sinceDay);
+  });
+
+  it('says since when the tests show it: after the first few of them, or after the change', () => {
+    expect((night(always)[0]?.sinceDay as number) - firstDay).toBeLessThan(120);
+    const changed = night((day) => (day < firstDay + 120 ? 0 : -6));
+    expect((changed[0]?.sinceDay as number) - firstDay).toBeGreaterThan(120);
+  });
+
+  it('is the same in a rerun', () => {
+    expect(night(always)).toEqual(night(always));
+  });
+
+  it('holds what was told until the chance falls below 0.7', () => {
+    // a habit that fades: the mean over all tests ends near the threshold
+    const chances = [-1.9, -1.6, -1.4, -1.2].map((late) =>
+      night((day) => (day < firstDay + 180 ? -2.6 : late + 1.6)),
+    );
+    const told = chances.flat();
+    expect(told.length).toBeGreaterThan(0);
+    for (const { habit, status } of told)
+      expect(habit.on.chanceBeyond >= 0.9 || status === 'resolved' || habit.on.chanceBeyond >= 0.7).toBe(
+        true,
+      );
+    expect(told.some(({ habit, status }) => status === 'continuing' && habit.on.chanceBeyond < 0.9)).toBe(
+      true,
+    );
+  });
+
+  it('counts only tests since a change of level, and is resolved when these show no habit', () => {
+    const changedOn = new Map([['c-0', firstDay + 200]]);
+    const points = (day: number): number => (day < firstDay + 200 ? -4 : 0);
+    const gone = night(points, { changedOn, asOf: firstDay + 225 });
+    expect(gone.map(({ status, habit }) => [status, habit.kind])).toEqual([['resolved', 'over-trimming']]);
+    expect(night(points, { changedOn }).map(({ status }) => status)).toEqual([]);
+  });
+
+  it('keeps no money and no losses with what is resolved', () => {
+    const [gone] = night((day) => (day < firstDay + 200 ? -4 : 0), {
+      changedOn: new Map([['c-0', firstDay + 200]]),
+      asOf: firstDay + 225,
+    });
+    const { used } = madeNight(madeTests(always));
+    const shares = { cutters: new Map(), stores: new Map() };
+    const [row] = rememberedFinding(gone as NonNullable<typeof gone>, {
+      chain,
+      used,
+      shares,
+      residuals: new Map(),
+      adjustedFor: [],
+    });
+    expect(row?.losses).toEqual([]);
+    expect(row?.finding.moneyPerWeek).toBeNaN();
+    expect(row?.finding.headline.startsWith('Resolved: ')).toBe(true);
+  });
+});
