@@ -156,7 +156,7 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
 
 const trueFrom = 0.99;
 
-/** A held test goes back when it is as good as surely true and what is left over is what the cutter leaves elsewhere. */
+/** A held test goes back when it is as good as surely true and what is left over is what this cutter leaves in other tests. */
 const isTrue = (
   truth: TrueSheet,
   sheet: Sheet,
@@ -165,7 +165,7 @@ const isTrue = (
   if (judged.chanceGood < trueFrom || (night.facts.reasons[i] as string).includes('line-missing'))
     return false;
   let usual = 1;
-  for (const share of truth.share) usual -= share;
+  for (const [j, share] of truth.share.entries()) usual -= share + (truth.ownWay?.offset[j] ?? 0);
   const left = leftOver(sheet, night.facts.addedKg[i] as number);
   return Math.abs(left - usual) < 3 * truth.balanceSd;
 };

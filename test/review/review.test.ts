@@ -150,6 +150,24 @@ describe('review', () => {
     expect(rowsOf<Row>(result.screened.tests).filter((row) => row.state !== 'used')).toEqual([]);
   });
 
+  it('gives back what the screen held when the cutter’s other sheets are the same', () => {
+    // 4.5 % less fat than usual in all three sheets of one cutter: too few for the screen to see a habit
+    const sheets = honest.map((sheet, i) =>
+      [40, 80, 120].includes(i)
+        ? {
+            ...withLine(sheet, 'fat', (sheet.lines['fat'] as number) - 0.045 * sheet.received),
+            cutter: 'new',
+          }
+        : sheet,
+    );
+    const night = nightOfSheets(sheets);
+    const held = rowsOf<Row>(night.screened.tests).filter((row) => row.state === 'held');
+    expect(held.map((row) => row.reasons)).toEqual(['mass-balance', 'mass-balance', 'mass-balance']);
+    const result = review(night, { chain: tinyChain, stores: [] });
+    expect(rowsOf<Row>(result.screened.tests).filter((row) => row.state !== 'used')).toEqual([]);
+    expect(result.refit).toBe(true);
+  });
+
   it('can be undone: putting back what was sent gives the screened weights', () => {
     const { night, result } = reviewed((sheet) => scaled(sheet, kgPerLb));
     const sent = new Map(result.repairs.map((row) => [`${row.testId} ${row.field} ${row.output}`, row.sent]));
