@@ -18,7 +18,7 @@ export const seriesColors = [colors.main, colors.warn, colors.other, colors.calm
 
 /** Width of a drawing: `wide` for a page's column, `narrow` for a phone or a half column. */
 export type ChartSize = 'wide' | 'narrow';
-export const plotWidth = { wide: 460, narrow: 250 };
+export const plotWidth = { wide: 600, narrow: 250 };
 
 /** The one look of all charts. */
 const chartConfig = {
@@ -36,7 +36,7 @@ const chartConfig = {
     domain: false,
     ticks: false,
     labelPadding: 6,
-    labelLimit: 210,
+    labelLimit: 260,
   },
   text: { color: colors.ink, fontSize: 12 },
   legend: { labelFontSize: 12, labelColor: colors.soft, labelLimit: 240 },

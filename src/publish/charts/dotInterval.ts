@@ -5,23 +5,27 @@ import { type ChartSize, chartBase, colors, plotWidth } from './chartConfig.ts';
 export type DotRow = { label: string; value: number; low: number; high: number };
 export type DotAbout = { xTitle: string; reference: number; dense?: boolean };
 
+/** Labels up to this length stand beside their lines on narrow drawings too. */
+const shortLabel = 10;
+
 /**
  * Where each value lies and how sure we are: dots on lines, one row a label in the order given, a dashed rule at
  * `reference`. Rows whose interval leaves the reference out are filled and dark, the others hollow and calm. On narrow
- * drawings the label stands above its line. `dense` draws a caterpillar of many rows.
+ * drawings a long label stands above its line. `dense` draws a caterpillar of many rows.
  */
 export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: ChartSize): TopLevelSpec => {
   const isNarrow = size === 'narrow';
-  const step = (about.dense === true ? 17 : 26) + (isNarrow ? 14 : 0);
+  const isAbove = isNarrow && !(rows.length > 0 && rows.every((row) => row.label.length <= shortLabel));
+  const step = (about.dense === true ? 17 : 26) + (isAbove ? 14 : 0);
   const y = {
     field: 'label',
     type: 'nominal',
     sort: null,
     title: null,
     scale: { padding: 0.2 },
-    axis: isNarrow ? null : { grid: false, labelColor: colors.ink },
+    axis: isAbove ? null : { grid: false, labelColor: colors.ink },
   };
-  const shift = isNarrow ? { yOffset: 7 } : {};
+  const shift = isAbove ? { yOffset: 7 } : {};
   const clear = `datum.low > ${about.reference} || datum.high < ${about.reference}`;
   const color = { condition: { test: clear, value: colors.main }, value: colors.calm };
   const x = { field: 'value', type: 'quantitative' };
@@ -55,7 +59,7 @@ export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: Char
       encoding: { y, x, color },
     },
   ];
-  if (isNarrow)
+  if (isAbove)
     layer.push({
       mark: { type: 'text', align: 'left', dy: -9, limit: plotWidth.narrow },
       encoding: { y, x: { value: 0 }, text: { field: 'label' } },

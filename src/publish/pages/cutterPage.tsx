@@ -37,6 +37,11 @@ export const cutterPage = (
       </Section>
       <Section title="Tests over time" id="history">
         <HistoryFigure view={view} write={write} />
+        {view.open.map((text) => (
+          <p key={text} class="note">
+            {text}
+          </p>
+        ))}
       </Section>
       <MoreHabits habits={view.habits.slice(1)} />
       <ProgressSection view={view} write={write} />

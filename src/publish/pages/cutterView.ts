@@ -6,7 +6,7 @@ import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
-import { findingAsk } from './findingAction.ts';
+import { findingAsk, isNews } from './findingAction.ts';
 import type { Formats } from './formats.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
@@ -31,6 +31,8 @@ export type CutterView = {
   tests: number;
   lastTest: string;
   strengths: string[];
+  /** What it is too early to say. */
+  open: string[];
   habits: { title: string; headline: string; step: string; target: string; worth: string }[];
   item: string;
   outcome: string;
@@ -52,7 +54,8 @@ export const cutterView = (
   { facts, write }: { facts: TrainerFacts; write: Formats },
 ): CutterView => {
   const tests = facts.testsByCutter.get(cutter) ?? [];
-  const findings = facts.findings.filter((finding) => finding.cutter === cutter);
+  const about = facts.findings.filter((finding) => finding.cutter === cutter);
+  const findings = about.filter((finding) => !isNews(finding));
   const main = effects.filter((row) => row.outcome === 'main_cut');
   const item = findings[0]?.item || (mostTested(main)?.item ?? '');
   const outcome = outcomeOf(findings[0]);
@@ -65,7 +68,11 @@ export const cutterView = (
       .map((store) => ({ text: facts.store(store), href: facts.storeFile(store) })),
     tests: tests.length,
     lastTest: isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN),
-    strengths: strengthsOf(main, facts, write),
+    strengths: [
+      ...about.filter((finding) => finding.kind === 'improved').map((finding) => finding.headline),
+      ...strengthsOf(main, facts, write),
+    ],
+    open: about.filter((finding) => finding.kind === 'too-early').map((finding) => finding.headline),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
     outcome: wordOf(outcome),

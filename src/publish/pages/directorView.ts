@@ -93,7 +93,12 @@ const actionsOf = (input: PeopleFree, rows: readonly Loss[]): Action[] => {
       why: `${row.tests} tests against what the same pieces yield elsewhere. 95 % interval ${write.range(row.low, row.high, write.money)} a week.`,
       worth: write.money(row.moneyPerWeek),
       worthNote: 'a week',
-      links: [{ text: 'Where the money goes', href: '#where-it-goes' }],
+      links: [
+        {
+          text: 'This store',
+          href: `stores.html#${new URLSearchParams({ 'stores.store': row.store })}`,
+        },
+      ],
     }));
   return [...habits, ...methodActions(input), ...silentActions(input)].slice(0, mostActions);
 };

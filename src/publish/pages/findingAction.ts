@@ -11,10 +11,12 @@ const asks: Record<string, (who: string, item: string) => string> = {
   'unweighed-trim': (who, item) => `Weigh every tub with ${who}: ${item}`,
   'tare-question': (who, item) => `Check the tare with ${who}: ${item}`,
   'room-habit': (who, item) => `Show the whole room at ${who} the cut: ${item}`,
-  'weights-not-weighed': (who) => `Ask ${who} how tests are weighed`,
+  'weights-not-weighed': (who) => `Ask at ${who} how tests are weighed`,
+  'scale-question': (who) => `Check the scale and the tare at ${who}`,
   'portion-drift': (who, item) => `Check portion weights with ${who}: ${item}`,
   drift: (who, item) => `Ask ${who} what changed on ${item}`,
   improved: (who, item) => `Tell ${who} that it worked: ${item}`,
+  'too-early': (who, item) => `Wait for more tests of ${who}: ${item}`,
   'not-improved': (who, item) => `Try another way with ${who}: ${item}`,
 };
 
@@ -25,8 +27,27 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
 
+/** Kinds that tell what followed a coaching: good or open news, nothing to visit for. */
+export const isNews = (finding: FindingRow): boolean =>
+  finding.kind === 'improved' || finding.kind === 'too-early';
+
+/** Findings about one person or room as one thing to do: the first is told, the others are named. */
+export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {
+  const first = findingAction(own[0] as FindingRow, facts, write);
+  const more = own.slice(1);
+  if (more.length === 0) return first;
+  const items = [...new Set(more.map((finding) => facts.item(finding.item)))].join('; ');
+  const money = own.reduce((sum, finding) => sum + Math.max(0, finding.moneyPerWeek || 0), 0);
+  return {
+    ...first,
+    why: `${first.why} Also on: ${items}.`,
+    worth: money > 0 ? write.money(money) : '',
+    worthNote: money > 0 ? 'a week' : '',
+  };
+};
+
 /** A finding as a thing to do, with its evidence and the page of who it is about. */
-export const findingAction = (finding: FindingRow, facts: TrainerFacts, write: Formats): Action => ({
+const findingAction = (finding: FindingRow, facts: TrainerFacts, write: Formats): Action => ({
   what: findingAsk(finding, facts),
   why: `${finding.headline} Step: ${finding.step}`,
   worth: finding.moneyPerWeek > 0 ? write.money(finding.moneyPerWeek) : '',

@@ -20,7 +20,7 @@ export const peoplePage = async (
     {
       title: 'Cutters',
       file: 'people.html',
-      lead: `${view.people.length} cutters; most differ by no more than chance. ${outside} of ${view.funnel.of} comparisons lie outside the limits, where 1 in 20 would by chance.`,
+      lead: `${outside} of ${view.funnel.of} comparisons go beyond what chance alone does; the other differences may be chance.`,
       basis,
     },
     <>

@@ -16,7 +16,7 @@ export type PeopleView = {
 const comparable = 0.5;
 const mostRows = 24;
 const mostDots = 1200;
-const mostLabels = 6;
+const mostLabels = 3;
 
 /** Everybody, each item's cutters at both ends, and who lies outside what chance allows. */
 export const peopleView = (facts: TrainerFacts): PeopleView => {

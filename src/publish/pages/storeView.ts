@@ -2,7 +2,7 @@ import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action } from './actions.tsx';
-import { findingAction } from './findingAction.ts';
+import { groupAction, isNews } from './findingAction.ts';
 import type { Formats } from './formats.ts';
 import { groups } from './groups.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
@@ -31,14 +31,14 @@ export const storeView = (
   { facts, write }: { facts: TrainerFacts; write: Formats },
 ): StoreView => {
   const status = facts.input.found.stores.find((row) => row.store === store);
-  const findings = facts.findings.filter((finding) => finding.store === store);
+  const findings = facts.findings.filter((finding) => finding.store === store && !isNews(finding));
   const tests = facts.testsByStore.get(store) ?? [];
   return {
     label: facts.store(store),
     region: status?.region ?? '',
     lastTest: status?.lastTest ?? '',
     silent: status?.silent ?? false,
-    actions: findings.map((finding) => findingAction(finding, facts, write)),
+    actions: groups(findings, (finding) => finding.cutter).map(([, own]) => groupAction(own, facts, write)),
     room: room
       .filter((row) => row.outcome === 'main_cut' && row.status === 'ok' && Number.isFinite(row.low))
       .map((row) => ({

@@ -43,7 +43,7 @@ header{display:flex;flex-wrap:wrap;align-items:center;gap:.25rem 1.5rem;padding:
 nav ul{display:flex;flex-wrap:wrap;gap:0 1.25rem;list-style:none;margin:0;padding:0}
 nav a{display:inline-block;padding:.4rem 0;text-decoration:none}nav a:hover{text-decoration:underline}
 nav a[aria-current]{color:var(--ink);font-weight:600;border-bottom:2px solid var(--mark)}
-.find{position:relative;margin-left:auto;min-width:12rem}
+.find{position:relative;margin-left:auto;min-width:16rem}
 .find:empty{display:none}
 input,select,button{font:inherit;color:inherit;background:var(--card);border:1px solid var(--c-calm);border-radius:6px;padding:.3rem .6rem;max-width:100%}
 button{cursor:pointer}
@@ -70,7 +70,7 @@ figcaption p{margin:.15rem 0 0;max-width:75ch}
 .plot{margin:.75rem 0 .25rem}
 .plot svg{display:block;max-width:100%;height:auto}
 .narrow{display:none}
-@container (max-width:36rem){.plot>.wide{display:none}.plot>.narrow{display:block}}
+@container (max-width:44rem){.plot>.wide{display:none}.plot>.narrow{display:block}}
 .tools{display:flex;flex-wrap:wrap;gap:.5rem;margin:.5rem 0 0}
 .tools button{font-size:var(--s0);padding:.15rem .6rem;color:var(--soft);border-color:var(--line)}.tools button:hover{color:var(--ink);border-color:var(--c-calm)}
 summary{cursor:pointer;color:var(--link);font-size:var(--s0);padding:.25rem 0}

@@ -1,5 +1,4 @@
 import type { VNode } from 'preact';
-import { beforeAfter } from '../charts/beforeAfter.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
@@ -19,7 +18,7 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
       <Section title="What each visit may bring back">{await visitFigure(view, write)}</Section>
       <Section title="Did coaching work">
         {await coachingFigure(view, write)}
-        <Links links={view.coachedNotes} title="Each coaching" />
+        <News news={view.news} />
       </Section>
       <Section
         title="Tests owed"
@@ -65,25 +64,51 @@ const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
     (size) => dotInterval(visits, { xTitle: `${write.currency} per week`, reference: 0 }, size),
   );
 
+const News = ({ news }: { news: TrainerView['news'] }): VNode | null =>
+  news.length === 0 ? null : (
+    <ul class="plain">
+      {news.map((link) => (
+        <li key={link.text}>
+          {`${link.text} `}
+          <a href={link.href}>Page</a>
+        </li>
+      ))}
+    </ul>
+  );
+
 const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode> =>
   drawnFigure(
     {
-      title: 'Main cut from expected, before and after coaching',
-      counted: `points of drained weight; ${coached.length / 2} coachings with 3 or more tests on both sides`,
-      read: 'Two dots a row: before and after. Lines: 95 % intervals of the mean. A low start rises a little by chance alone.',
+      title: 'What each coaching gained',
+      counted: `points of drained weight; ${coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0)} tests before and after ${coached.length} coachings`,
+      read: 'Dot: gain beyond what a low start regains by itself. Line: 95 % interval. Right of 0: it worked; grey: too early to say.',
       table: {
-        caption: 'Main cut, points from expected',
-        columns: columns('who and item', 'when', '#points', '#low', '#high'),
+        caption: 'Coaching: level without an effect, level after, gain, in points',
+        columns: columns(
+          'who, item, day',
+          '#without effect',
+          '#after',
+          '#gain',
+          '#low',
+          '#high',
+          '#tests before',
+          '#tests after',
+          'so far',
+        ),
         rows: coached.map((row) => [
-          row.label,
-          row.when,
+          { text: row.label, href: row.href },
+          write.signed(row.expectedAfter),
+          write.signed(row.after),
           write.signed(row.value),
           write.signed(row.low),
           write.signed(row.high),
+          row.testsBefore,
+          row.testsAfter,
+          row.verdict.replaceAll('-', ' '),
         ]),
       },
     },
-    (size) => beforeAfter(coached, { xTitle: 'points from expected' }, size),
+    (size) => dotInterval(coached, { xTitle: 'points gained', reference: 0 }, size),
   );
 
 const Owed = ({ view }: { view: TrainerView }): VNode =>

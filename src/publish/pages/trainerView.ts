@@ -1,13 +1,20 @@
-import { isoFromDay } from '../../units/calendarDay.ts';
-import type { BeforeAfterRow } from '../charts/beforeAfter.ts';
+import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action } from './actions.tsx';
-import { findingAction, findingAsk } from './findingAction.ts';
+import { findingAsk, groupAction, isNews } from './findingAction.ts';
 import type { Formats } from './formats.ts';
 import { groups } from './groups.ts';
 import { moneySum } from './losses.ts';
-import { meanInterval } from './meanInterval.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
+
+export type CoachedRow = DotRow & {
+  href: string;
+  expectedAfter: number;
+  after: number;
+  testsBefore: number;
+  testsAfter: number;
+  verdict: string;
+};
 
 /** What the trainer's first page says. */
 export type TrainerView = {
@@ -16,8 +23,8 @@ export type TrainerView = {
   actions: Action[];
   more: { text: string; href: string }[];
   visits: (DotRow & { tests: number; href: string })[];
-  coached: BeforeAfterRow[];
-  coachedNotes: { text: string; href: string }[];
+  coached: CoachedRow[];
+  news: { text: string; href: string }[];
   owed: { store: string; href: string; who: string; item: string; tests: number; by: string }[];
   owedTotal: number;
 };
@@ -25,7 +32,7 @@ export type TrainerView = {
 const mostActions = 5;
 const mostVisits = 12;
 const mostOwed = 10;
-const fewest = 3;
+const mostCoached = 24;
 
 /** Whom to visit first and why, whether coaching worked, which tests are owed. */
 export const trainerView = (
@@ -33,19 +40,19 @@ export const trainerView = (
   write: Formats,
   about: { asOf: string; reported: string },
 ): TrainerView => {
-  const { findings } = facts;
+  const visits = grouped(facts);
   const adjusted = facts.input.modeled.adjustedFor.join(', ') || 'nothing yet';
   const owed = facts.input.found.owed;
   return {
     lead: leadOf(facts),
     basis: `Data to ${about.asOf}; ${about.reported}. Adjusted for ${adjusted}. Not adjusted for knives, tables, or how busy a day was.`,
-    actions: findings.slice(0, mostActions).map((finding) => findingAction(finding, facts, write)),
-    more: findings.slice(mostActions).map((finding) => ({
-      text: findingAsk(finding, facts),
-      href: finding.cutter === '' ? facts.storeFile(finding.store) : facts.cutterFile(finding.cutter),
-    })),
+    actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
+    more: visits.slice(mostActions).map((own) => linkOf(own[0] as FindingRow, facts)),
     visits: visitsOf(facts),
-    ...coachingOf(facts),
+    coached: coachedRows(facts),
+    news: facts.findings
+      .filter(isNews)
+      .map((finding) => ({ ...linkOf(finding, facts), text: finding.headline })),
     owed: owed.slice(0, mostOwed).map((row) => ({
       store: facts.store(row.store),
       href: facts.storeFile(row.store),
@@ -58,8 +65,23 @@ export const trainerView = (
   };
 };
 
+/** Findings to visit for, those about one person or room together, in the order of the first of each. */
+const grouped = (facts: TrainerFacts): FindingRow[][] => {
+  const found = new Map<string, FindingRow[]>();
+  for (const finding of facts.findings.filter((one) => !isNews(one))) {
+    const key = finding.cutter === '' ? `room ${finding.store}` : finding.cutter;
+    found.set(key, [...(found.get(key) ?? []), finding]);
+  }
+  return [...found.values()];
+};
+
+const linkOf = (finding: FindingRow, facts: TrainerFacts): { text: string; href: string } => ({
+  text: findingAsk(finding, facts),
+  href: finding.cutter === '' ? facts.storeFile(finding.store) : facts.cutterFile(finding.cutter),
+});
+
 const leadOf = (facts: TrainerFacts): string => {
-  const first = facts.findings[0];
+  const first = facts.findings.find((finding) => !isNews(finding));
   if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
   return `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`;
 };
@@ -83,31 +105,21 @@ const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
     .sort((a, b) => b.value - a.value)
     .slice(0, mostVisits);
 
-/** Main cut from expected before and after each coaching, where both have 3 or more tests; the rest is a note. */
-const coachingOf = (facts: TrainerFacts): Pick<TrainerView, 'coached' | 'coachedNotes'> => {
-  const coached: BeforeAfterRow[] = [];
-  const coachedNotes: TrainerView['coachedNotes'] = [];
-  for (const row of facts.input.reference.coaching.filter((one) => one.coachedOn <= facts.input.asOfDay)) {
-    const tests = (facts.testsByCutter.get(row.cutter) ?? []).filter(
-      (test) => Number.isFinite(test.residual_main_cut) && (row.item === '' || test.item === row.item),
-    );
-    if (tests.length === 0) continue;
-    const part = (isAfter: boolean) =>
-      meanInterval(
-        tests
-          .filter((test) => test.cutDay > row.coachedOn === isAfter)
-          .map((test) => Number(test.residual_main_cut) * 100),
-      );
-    const [before, after] = [part(false), part(true)];
-    const label = `${facts.label(row.cutter)}, ${row.item || 'all items'}`;
-    const day = isoFromDay(row.coachedOn);
-    coachedNotes.push({
-      text: `${label}, coached ${day}: ${before.n} tests before, ${after.n} after${Math.min(before.n, after.n) < fewest ? ', too few to tell' : ''}`,
+/** What each coaching changed, beyond what a low start regains by itself; newest first. */
+const coachedRows = (facts: TrainerFacts): CoachedRow[] =>
+  facts.input.found.coaching
+    .filter((row) => row.scope === 'event' && Number.isFinite(row.low))
+    .sort((a, b) => (a.coachedOn < b.coachedOn ? 1 : -1))
+    .slice(0, mostCoached)
+    .map((row) => ({
+      label: `${facts.label(row.cutter)}, ${row.item || 'all items'}, ${row.coachedOn}`,
       href: facts.cutterFile(row.cutter),
-    });
-    if (Math.min(before.n, after.n) < fewest) continue;
-    coached.push({ label, when: 'before', value: before.value, low: before.low, high: before.high });
-    coached.push({ label, when: 'after', value: after.value, low: after.low, high: after.high });
-  }
-  return { coached, coachedNotes };
-};
+      value: row.gain,
+      low: row.low,
+      high: row.high,
+      expectedAfter: row.expectedAfter,
+      after: row.after,
+      testsBefore: row.testsBefore,
+      testsAfter: row.testsAfter,
+      verdict: row.verdict,
+    }));

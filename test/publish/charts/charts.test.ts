@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { beforeAfter } from '../../../src/publish/charts/beforeAfter.ts';
 import { browserCharts } from '../../../src/publish/charts/browserCharts.ts';
+import { plotWidth } from '../../../src/publish/charts/chartConfig.ts';
 import { compositionStrip } from '../../../src/publish/charts/compositionStrip.ts';
 import { controlChart } from '../../../src/publish/charts/controlChart.ts';
 import { dotInterval } from '../../../src/publish/charts/dotInterval.ts';
@@ -75,7 +76,7 @@ describe('charts', () => {
     const dots = [...svg.matchAll(/<path transform="translate\((\d+\.?\d*),/g)].map((found) =>
       Number(found[1]),
     );
-    expect(dots).toEqual([0, 460]);
+    expect(dots).toEqual([0, plotWidth.wide]);
   });
   it('hands the browser charts that are the same every time and need no parser', () => {
     expect(JSON.stringify(browserCharts())).toBe(JSON.stringify(browserCharts()));
