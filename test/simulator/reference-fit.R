@@ -7,6 +7,8 @@ arguments <- commandArgs(trailingOnly = TRUE)
 folder <- arguments[1]
 seeds <- sort(as.integer(sub("base-(.*)[.]csv", "\\1", list.files(folder, "^base-.*[.]csv$"))))
 
+# each fit starts from the relative SDs of the one before: the same optimum in fewer steps
+start <- NULL
 fit_one <- function(seed) {
   d <- read.csv(file.path(folder, paste0("base-", seed, ".csv")), colClasses = c(item = "character"))
   for (name in c("store", "cutter", "item", "grade", "supplier", "lot", "month")) d[[name]] <- factor(d[[name]])
@@ -16,8 +18,10 @@ fit_one <- function(seed) {
   seconds <- system.time(
     fit <- lmer(saleable ~ item * (grade + ns(w, 3)) + month + (1 | cutter) + (1 | cutter:item) + (1 | store) +
                   (1 | store:item) + (1 | supplier) + (1 | lot), data = d, REML = TRUE,
-                control = lmerControl(calc.derivs = FALSE))
+                start = start, control = lmerControl(calc.derivs = FALSE))
   )[["elapsed"]]
+  start <<- getME(fit, "theta")
+  message("seed ", seed, ": ", round(seconds, 1), " s, REML criterion ", format(REMLcrit(fit), digits = 12))
   effects <- ranef(fit, condVar = TRUE)
   own <- function(name, key) effects[[name]][key, 1]
   variance <- function(name, key) attr(effects[[name]], "postVar")[1, 1, ][match(key, rownames(effects[[name]]))]
