@@ -1,8 +1,10 @@
+import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { type RejectCode, rejectCodes } from '../src/faults/rejectCodes.ts';
 import { type PublishedFinding, readFindings, readResults } from '../src/publish/readRelease.ts';
 import type { ResultRow } from '../src/publish/results/resultRows.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
+import { type SentRows, sentRows } from './sentRows.ts';
 
 /** What an id stands for, with every row of the release that it comes from; cells are texts as published. */
 export type Explained =
@@ -15,6 +17,8 @@ export type Explained =
       repairs: ResultRow[];
       /** One row an outcome: how the expected yield is built; none for a held test. */
       expected: ResultRow[];
+      /** Its rows as they stand in the sender's file. */
+      sent: SentRows;
     }
   | {
       kind: 'finding';
@@ -39,7 +43,10 @@ export type Explained =
  * Walks a test (STORE/TEST), a finding id, a reject code or the code of a reason back through the current release.
  * Throws OperatorError (64) for an id that is none of these, (66) where there is no release.
  */
-export const explain = (id: string, chainFolder: string, fs: FileSystem): Explained => {
+export const explain = (
+  id: string,
+  { chainFolder, chain, fs }: { chainFolder: string; chain: Chain; fs: FileSystem },
+): Explained => {
   const read = (name: string): ResultRow[] => readResults(chainFolder, name, fs);
   if (Object.hasOwn(rejectCodes, id)) {
     const rejects = fs.exists(`${chainFolder}/current`) ? read('rejects') : [];
@@ -56,13 +63,17 @@ export const explain = (id: string, chainFolder: string, fs: FileSystem): Explai
   const test = tests.find((row) => nameOf(row) === id);
   if (test !== undefined) {
     const own = (name: string): ResultRow[] => read(name).filter((row) => nameOf(row) === id);
+    const outputs = own('test-outputs');
+    const path = test['source_file'] as string;
+    const known = read('intake').flatMap((row) => (row['file'] === path ? [row['sha256'] as string] : []));
     return {
       kind: 'test',
       id,
       test,
-      outputs: own('test-outputs'),
+      outputs,
       repairs: own('repairs'),
       expected: own('expected-terms'),
+      sent: sentRows(path, linesOf(test, outputs), { chainFolder, chain, known, fs }),
     };
   }
   const held = tests.filter((row) => row['reasons']?.split(';').includes(id));
@@ -72,6 +83,9 @@ export const explain = (id: string, chainFolder: string, fs: FileSystem): Explai
     exitCodes.usage,
   );
 };
+
+const linesOf = (test: ResultRow, outputs: readonly ResultRow[]): Set<number> =>
+  new Set([test, ...outputs].map((row) => Number(row['source_line'])));
 
 const nameOf = (row: ResultRow): string => `${row['store']}/${row['test_id']}`;
 

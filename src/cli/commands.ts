@@ -93,7 +93,9 @@ export const checkFiles = (files: readonly string[], options: Options): number =
 
 /** Walks an id back to file, line and arithmetic. Returns the exit code. */
 export const explainId = (id: string, options: Options): number => {
-  const explained = explain(id, resolve(options.chain ?? '.'), diskFileSystem);
+  const chainFolder = resolve(options.chain ?? '.');
+  const chain = readChain(chainFolder, diskFileSystem);
+  const explained = explain(id, { chainFolder, chain, fs: diskFileSystem });
   say(options, explained, explainedLines(explained));
   return exitCodes.ok;
 };

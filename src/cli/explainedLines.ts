@@ -55,6 +55,7 @@ const testLines = ({
   outputs,
   repairs,
   expected,
+  sent,
 }: Extract<Explained, { kind: 'test' }>): string[] => [
   `${id}  ${[test['item'], test['spec'], test['treatment'], test['grade']].filter((text) => text !== '').join(' ')}, ${test['method']}, cut ${test['cut_date']} by ${test['cutter']}`,
   `source: ${test['source_file']} line ${test['source_line']}`,
@@ -65,6 +66,8 @@ const testLines = ({
       `  ${row['output'] === '' ? `${row['field']}`.replace('_', ' ') : row['output']}: sent ${weight(row['as_sent'])}, used as ${weight(row['repaired'])} ${row['unit']}`,
   ),
   '',
+  ...sentLines(sent),
+  '',
   ...balanceLines(test),
   '',
   ...outputLines(test, outputs),
@@ -74,6 +77,15 @@ const testLines = ({
     ? ['', 'no expected yield: the test is not used']
     : expected.flatMap((row) => ['', ...yieldLines(test, row)])),
 ];
+
+const sentLines = ({ header, rows, note }: Extract<Explained, { kind: 'test' }>['sent']): string[] =>
+  note !== ''
+    ? [`as sent: ${note}`]
+    : [
+        'as sent',
+        `  ${header.join(' | ')}`,
+        ...rows.map(({ line, cells }) => `  ${line}: ${cells.join(' | ')}`),
+      ];
 
 const balanceLines = (test: Row): string[] => {
   const unit = test['unit'];

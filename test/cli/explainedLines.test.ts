@@ -34,8 +34,7 @@ const test = {
   unpriced: '',
   state: 'used',
   reasons: '',
-  cause: '',
-  cause_chance: '',
+  likely_cause: '',
   source_file: 'inbox/a.csv',
   source_line: '2',
 };
@@ -71,11 +70,13 @@ describe('explainedLines', () => {
     outputs: [output],
     expected: [built],
     repairs: [],
+    sent: { header: ['Test', 'Weight'], rows: [{ line: 3, cells: ['T1', '12.0'] }], note: '' },
   } as never);
   const text = lines.join('\n');
 
   it('shows mass balance and money with their arithmetic and the line of every output', () => {
     expect(text).toContain('source: inbox/a.csv line 2');
+    expect(text).toContain('as sent\n  Test | Weight\n  3: T1 | 12.0\n');
     expect(text).toContain('outputs 13.700 = unaccounted 0.100 lb (0.72 %)');
     expect(text).toContain('ribeye steak (main cut), line 3: 12.000 lb, 86.96 %; x 15.99 = 191.88');
     expect(text).toContain('purchase cost 14.000 lb x 11.0000 = 154.00');
@@ -105,8 +106,10 @@ describe('explainedLines', () => {
       outputs: [],
       expected: [],
       repairs: [],
+      sent: { header: [], rows: [], note: 'the file has changed since it was read' },
     } as never);
     expect(held).toContain('no expected yield: the test is not used');
     expect(held.join('\n')).toContain('held (mass-balance)');
+    expect(held).toContain('as sent: the file has changed since it was read');
   });
 });

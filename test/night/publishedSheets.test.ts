@@ -32,6 +32,7 @@ describe('published cutting-test sheets through the whole night', () => {
       progress: () => {},
     });
   let first: NightResult;
+  const at = () => ({ chainFolder: folder, chain: readChain(folder, diskFileSystem), fs: diskFileSystem });
   const tests: Record<string, Record<string, string>> = {};
   let outputs: Record<string, string>[] = [];
 
@@ -108,10 +109,11 @@ describe('published cutting-test sheets through the whole night', () => {
   });
 
   it('walks a test back to file, lines and arithmetic', () => {
-    const explained = explain('s/E1', folder, diskFileSystem);
+    const explained = explain('s/E1', at());
     expect(explained.kind).toBe('test');
     const lines = explainedLines(explained).join('\n');
     expect(lines).toContain('inbox/sheets.csv line 2');
+    expect(lines).toContain('\n  2: E1 | s | c | 2026-01-05 | E1 rib | not given |  | 38-12 | drained |');
     expect(lines).toContain('residual cost per main lb 5.1561');
     expect(lines).toMatch(/main piece \(main cut\), line \d+: /);
     expect(lines).toContain('= expected');
@@ -119,8 +121,8 @@ describe('published cutting-test sheets through the whole night', () => {
   });
 
   it('walks a reject code to its remedy, and says so when nothing has the name', () => {
-    expect(explain('cell-count', folder, diskFileSystem)).toMatchObject({ kind: 'reject-code', rejects: [] });
-    expect(() => explain('nothing', folder, diskFileSystem)).toThrow(/nothing is called/);
+    expect(explain('cell-count', at())).toMatchObject({ kind: 'reject-code', rejects: [] });
+    expect(() => explain('nothing', at())).toThrow(/nothing is called/);
   });
 
   it('keeps the cutter out of every byte of the director and buyer bundles', () => {

@@ -26,6 +26,7 @@ const fits = (cell: string, { type, missingValues }: Field): boolean => {
 describe('the sample chain through the whole night', () => {
   const folder = join(mkdtempSync(join(tmpdir(), 'sample-')), 'chain');
   let result: NightResult;
+  const at = () => ({ chainFolder: folder, chain: readChain(folder, diskFileSystem), fs: diskFileSystem });
   const read = (name: string): Row[] =>
     parse(readFileSync(join(folder, 'current/results', `${name.replace('.csv', '')}.csv`), 'utf8'), {
       columns: true,
@@ -213,7 +214,7 @@ describe('the sample chain through the whole night', () => {
 
   it('explains a finding by its effect, its value and its money, and each test behind it by file and line', () => {
     const row = read('findings').find((one) => one['kind'] === 'over-trimming') as Row;
-    const explained = explain(row['finding_id'] as string, folder, diskFileSystem);
+    const explained = explain(row['finding_id'] as string, at());
     if (explained.kind !== 'finding') throw new Error(explained.kind);
     const parts = explained.finding.moneyParts ?? [];
     expect(parts.reduce((sum, part) => sum + part.kg * part.lossPerKg, 0)).toBeCloseTo(
@@ -234,13 +235,13 @@ describe('the sample chain through the whole night', () => {
   });
 
   it('lists under a reject code the lines it was given for, and under a reason the tests held for it', () => {
-    const rejects = explain('date-future', folder, diskFileSystem);
+    const rejects = explain('date-future', at());
     expect(rejects).toMatchObject({
       kind: 'reject-code',
       rejects: [{ file: 'inbox/plain/mended-late.csv', line: '5', field: 'cut_date', found: '2027-11-03' }],
     });
     expect(explainedLines(rejects).at(-1)).toContain('inbox/plain/mended-late.csv line 5, cut_date');
-    expect(explain('mass-balance', folder, diskFileSystem).kind).toBe('reason');
+    expect(explain('mass-balance', at()).kind).toBe('reason');
   });
 
   it('closes effects: classes of one id add to 0, saleable is main + other + lean trim', () => {
