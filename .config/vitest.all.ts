@@ -5,6 +5,7 @@ export default defineConfig({
     root: '.',
     include: ['test/**/*.test.{ts,tsx}'],
     exclude: ['test/bench/**'],
+    setupFiles: ['.config/seedProperties.ts'],
     // Whole nights run side by side: room for a busy machine.
     testTimeout: 900_000,
     hookTimeout: 900_000,

@@ -5,6 +5,7 @@ export default defineConfig({
     root: '.',
     include: ['test/**/*.test.{ts,tsx}'],
     exclude: ['test/{slow,browser,night,bench}/**'],
+    setupFiles: ['.config/seedProperties.ts'],
     testTimeout: 20_000,
   },
 });
