@@ -1,4 +1,5 @@
 import { type Outcome, outcomes } from '../catalog/outcomes.ts';
+import { monthOf } from '../units/calendarDay.ts';
 import type { MixedStatus } from './mixed/fitMixedModel.ts';
 import { type RobustFit, robustFit } from './mixed/robustFit.ts';
 import { pieceWeights } from './robust/pieceWeights.ts';
@@ -141,6 +142,10 @@ export const termsOf = (problem: YieldProblem, fit: OutcomeFit): Map<Term, Float
   }
   const ofSupplier = new Map(
     fit.supplier.codes.map((code, place) => [code, fit.supplier.blup[place] as number]),
+  );
+  terms.set(
+    'month',
+    Float64Array.from(problem.day, (day) => fit.month.get(monthOf(day)) ?? 0),
   );
   terms.set(
     'supplier',

@@ -84,8 +84,8 @@ const main = async (): Promise<void> => {
       }),
     );
     const done = await scoreAll(jobs, Number(values.jobs));
-    const names = Object.keys(done[0]?.figures ?? {});
-    const of = (name: string): Figure[] => done.map(({ figures }) => figures[name] as Figure);
+    const names = [...new Set(done.flatMap(({ figures }) => Object.keys(figures)))];
+    const of = (name: string): Figure[] => done.flatMap(({ figures }) => figures[name] ?? []);
     process.stdout.write(`\n${stage}, variant ${variant}, seeds ${values.from}-${jobs.at(-1)?.seed}\n`);
     for (const name of names)
       if (summaryOf(of(name)).cases > 0) process.stdout.write(`  ${lineOf(name, variant, of(name))}\n`);
