@@ -3,8 +3,8 @@ import type { FileSystem } from '../system/fileSystem.ts';
 
 /**
  * Writes a release into releases/<id> (id = day + content, so equal content is the same release) and points `current` at it
- * by one rename. Files are written to a folder of another name first: a release is whole or absent. Returns id and whether
- * anything changed.
+ * by one rename. Files are written to a folder of another name and settled on the disk first: a release is whole or absent,
+ * also after the machine went down. Returns id and whether anything changed.
  */
 export const writeRelease = (
   chainFolder: string,
@@ -23,6 +23,7 @@ export const writeRelease = (
     fs.remove(`${chainFolder}/${target}`);
     for (const name of names) fs.write(`${building}/${name}`, files.get(name) as string);
     fs.write(`${building}/complete`, `${names.length}\n`);
+    fs.settle(building);
     fs.rename(building, `${chainFolder}/${target}`);
   }
   fs.pointLink(`${chainFolder}/current`, target);

@@ -10,10 +10,13 @@ export type FileSystem = {
   readBytes(path: string): Uint8Array;
   readText(path: string): string;
   makeFolder(path: string): void;
-  /** Writes a file whose folder is made when missing; not atomic: for new, unpublished folders only. */
+  /** Writes a file whose folder is made when missing; neither atomic nor synced: for new folders that are settled before use. */
   write(path: string, data: string | Uint8Array): void;
   /** Writes to a temporary name, syncs, and renames: a reader sees the old or the new file, whole. */
   replace(path: string, data: string | Uint8Array): void;
+  /** Returns once every file and folder below is on the disk, so that the machine may go down. */
+  settle(folder: string): void;
+  /** Renames and syncs the folder of the new name. */
   rename(from: string, to: string): void;
   remove(path: string): void;
   /** Creates a file that must not exist yet, with its content in one step; false when it exists. */
@@ -25,8 +28,8 @@ export type FileSystem = {
   names(folder: string): string[];
 };
 
-const fsyncFolder = (folder: string): void => {
-  const handle = fs.openSync(folder, 'r');
+const sync = (path: string): void => {
+  const handle = fs.openSync(path, 'r');
   try {
     fs.fsyncSync(handle);
   } finally {
@@ -93,9 +96,16 @@ export const diskFileSystem: FileSystem = {
     const temporary = `${path}.new`;
     writeSynced(temporary, data);
     fs.renameSync(temporary, path);
-    fsyncFolder(dirname(path));
+    sync(dirname(path));
   },
-  rename: (from, to) => fs.renameSync(from, to),
+  settle: (folder) => {
+    for (const name of fs.readdirSync(folder, { recursive: true })) sync(join(folder, String(name)));
+    sync(folder);
+  },
+  rename: (from, to) => {
+    fs.renameSync(from, to);
+    sync(dirname(to));
+  },
   remove: (path) => fs.rmSync(path, { recursive: true, force: true }),
   createNew: (path, data) => {
     const temporary = `${path}.${process.pid}.new`;
@@ -117,7 +127,7 @@ export const diskFileSystem: FileSystem = {
     fs.rmSync(temporary, { force: true });
     fs.symlinkSync(target, temporary);
     fs.renameSync(temporary, link);
-    fsyncFolder(dirname(link));
+    sync(dirname(link));
   },
   readLink: (link) => (fs.existsSync(link) ? fs.readlinkSync(link) : ''),
   names: (folder) => (fs.existsSync(folder) ? fs.readdirSync(folder).sort(byCodeUnit) : []),

@@ -11,7 +11,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { writeRelease } from '../../src/publish/writeRelease.ts';
-import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 
 const night = (text: string): Map<string, string> =>
   new Map([
@@ -35,6 +35,43 @@ describe('writeRelease', () => {
     expect(readFileSync(join(folder, 'current/results/tests.csv'), 'utf8')).toBe('a');
     const turned = new Map([...night('a')].reverse());
     expect(writeRelease(folder, '2026-01-10', turned, diskFileSystem)).toEqual({ id, changed: false });
+  });
+
+  it('has every file and folder on the disk before the release gets its name, and its name before current', () => {
+    const calls: string[] = [];
+    const told = (name: 'write' | 'settle' | 'rename' | 'pointLink', path: string): void => {
+      calls.push(
+        `${name} ${path.slice(folder.length + 1).replace(/^releases\/[^/]*?([.]building)?(?=\/|$)/, 'release$1')}`,
+      );
+    };
+    const fs: FileSystem = {
+      ...diskFileSystem,
+      write: (path, data) => {
+        told('write', path);
+        diskFileSystem.write(path, data);
+      },
+      settle: (path) => {
+        told('settle', path);
+        diskFileSystem.settle(path);
+      },
+      rename: (from, to) => {
+        told('rename', from);
+        diskFileSystem.rename(from, to);
+      },
+      pointLink: (link, target) => {
+        told('pointLink', link);
+        diskFileSystem.pointLink(link, target);
+      },
+    };
+    writeRelease(folder, '2026-01-10', night('a'), fs);
+    expect(calls).toEqual([
+      'write release.building/published/director/index.html',
+      'write release.building/results/tests.csv',
+      'write release.building/complete',
+      'settle release.building',
+      'rename release.building',
+      'pointLink current',
+    ]);
   });
 
   it('makes another release for other content and keeps the earlier one', () => {
