@@ -55,17 +55,36 @@ const leastDegree = (graph: readonly ReadonlySet<number>[], left: ReadonlySet<nu
 /** Numeric factor: values of L beside the analysis' rows, pivots d by place. */
 export type SparseFactor = { values: Float64Array; pivots: Float64Array };
 
+/** Arrays of n that factorSparse works in. */
+export type SparseScratch = {
+  work: Float64Array;
+  nextColumn: Int32Array;
+  firstColumn: Int32Array;
+  cursor: Int32Array;
+};
+
+export const sparseScratch = (n: number): SparseScratch => ({
+  work: new Float64Array(n),
+  nextColumn: new Int32Array(n),
+  firstColumn: new Int32Array(n),
+  cursor: new Int32Array(n),
+});
+
 /**
  * Left-looking numeric LDL'. Enters with `factor.values` holding the lower triangle of A by columns of the analysis (in
  * places) and `factor.pivots` its diagonal; both are overwritten. Returns false when a pivot is not above 0.
  */
-export const factorSparse = (analysis: SparseAnalysis, factor: SparseFactor): boolean => {
+export const factorSparse = (
+  analysis: SparseAnalysis,
+  factor: SparseFactor,
+  scratch: SparseScratch = sparseScratch(analysis.n),
+): boolean => {
   const { n, start, rows } = analysis;
   const { values, pivots } = factor;
-  const work = new Float64Array(n);
-  const nextColumn = new Int32Array(n).fill(-1);
-  const firstColumn = new Int32Array(n).fill(-1);
-  const cursor = new Int32Array(n);
+  const { work, nextColumn, firstColumn, cursor } = scratch;
+  work.fill(0);
+  firstColumn.fill(-1);
+  const chains: Chains = { rows, cursor, firstColumn, nextColumn };
   for (let j = 0; j < n; j++) {
     const [from, to] = [start[j] as number, start[j + 1] as number];
     for (let at = from; at < to; at++) work[rows[at] as number] = values[at] as number;
@@ -79,7 +98,7 @@ export const factorSparse = (analysis: SparseAnalysis, factor: SparseFactor): bo
       for (let below = at + 1; below < end; below++)
         work[rows[below] as number] =
           (work[rows[below] as number] as number) - scaled * (values[below] as number);
-      advance(k, at + 1, end, { rows, cursor, firstColumn, nextColumn });
+      advance(k, at + 1, end, chains);
       k = following;
     }
     if (!(pivot > 0)) return false;
@@ -88,7 +107,7 @@ export const factorSparse = (analysis: SparseAnalysis, factor: SparseFactor): bo
       values[at] = (work[rows[at] as number] as number) / pivot;
       work[rows[at] as number] = 0;
     }
-    advance(j, from, to, { rows, cursor, firstColumn, nextColumn });
+    advance(j, from, to, chains);
   }
   return true;
 };

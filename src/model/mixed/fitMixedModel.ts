@@ -9,6 +9,7 @@ import {
   type SystemPattern,
   slotOf,
   systemPattern,
+  workspaceOf,
 } from './penalizedSystem.ts';
 
 export type MixedStatus = 'ok' | 'singular' | 'not-converged' | 'rank-deficient' | 'too-few-tests';
@@ -38,22 +39,29 @@ export type MixedFit = {
 
 /**
  * REML fit of y = X b + sum of crossed random intercepts + e (Patterson & Thompson 1971; profiled criterion of Bates et
- * al. 2015). The first factor is eliminated exactly, the others by sparse LDL'. `theta` given: no optimizing.
+ * al. 2015). The first factor is eliminated exactly, the others by sparse LDL'. `theta` given: no optimizing. `search`: where
+ * to start when something close is known, and whether a rough optimum will do (as between rounds of reweighting).
  */
-export const fitMixedModel = (problem: MixedProblem, theta?: readonly number[]): MixedFit => {
+export const fitMixedModel = (
+  problem: MixedProblem,
+  theta?: readonly number[],
+  search: { start?: readonly number[]; isRough?: boolean } = {},
+): MixedFit => {
   const cross = crossProducts(problem);
   const pattern = systemPattern(cross);
   const levels = problem.factors.map((factor) => factor.levels);
   if (cross.n <= cross.p + 1) return noFit(cross, levels);
-  const criterion = (at: readonly number[]): number => remlCriterion(cross, factorSystem(cross, pattern, at));
+  const into = workspaceOf(cross, pattern);
+  const criterion = (at: readonly number[]): number =>
+    remlCriterion(cross, factorSystem(cross, pattern, at, into));
   const found =
     theta === undefined && levels.length > 0
-      ? minimize(
-          criterion,
-          levels.map(() => 1),
-        )
+      ? minimize(criterion, search.start?.map((value) => Math.max(value, 0.05)) ?? levels.map(() => 1), {
+          isNear: search.start !== undefined,
+          isRough: search.isRough === true,
+        })
       : { at: [...(theta ?? [])], value: Number.NaN, evaluations: 1, converged: true };
-  const system = factorSystem(cross, pattern, found.at);
+  const system = factorSystem(cross, pattern, found.at, into);
   const sigma = Math.sqrt(system.penalizedResidual / (cross.n - system.rank));
   const fixed = fixedEffects(cross, system, sigma);
   const status: MixedStatus = !found.converged

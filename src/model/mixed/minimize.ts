@@ -91,7 +91,7 @@ const solved = (matrix: readonly number[][], right: readonly number[]): number[]
 const simplex = (
   f: (at: readonly number[]) => number,
   begin: readonly number[],
-  tolerance: number,
+  { tolerance, first }: { tolerance: number; first: number },
 ): Minimum => {
   let evaluations = 0;
   const vertex = (at: readonly number[]): Vertex => {
@@ -101,7 +101,7 @@ const simplex = (
   };
   const corners = [
     vertex(begin),
-    ...begin.map((value, k) => vertex(begin.map((other, l) => (k === l ? value * 0.5 : other)))),
+    ...begin.map((value, k) => vertex(begin.map((other, l) => (k === l ? value * first : other)))),
   ];
   const mix = (from: readonly number[], to: readonly number[], share: number): number[] =>
     from.map((value, k) => value + share * ((to[k] as number) - value));
@@ -140,15 +140,23 @@ const simplex = (
 
 /**
  * Minimum of a smooth function of coordinates at or above 0: simplex, then the boundary (a small coordinate set to 0 when
- * that is no worse), then Newton steps on the coordinates left free. Deterministic.
+ * that is no worse), then Newton steps on the coordinates left free. Deterministic. `isNear`: `begin` is close, so that the
+ * first simplex is small; `isRough`: a value within about 0.01 of the least will do.
  */
-export const minimize = (f: (at: readonly number[]) => number, begin: readonly number[]): Minimum => {
+export const minimize = (
+  f: (at: readonly number[]) => number,
+  begin: readonly number[],
+  search: { isNear?: boolean; isRough?: boolean } = {},
+): Minimum => {
   let evaluations = 0;
   const counted = (at: readonly number[]): number => {
     evaluations += 1;
     return f(at);
   };
-  const rough = simplex(counted, begin, 1e-4);
+  const rough = simplex(counted, begin, {
+    tolerance: search.isRough === true ? 1e-2 : 1e-4,
+    first: search.isNear === true ? 0.8 : 0.5,
+  });
   let best: Vertex = rough;
   for (const k of begin.keys()) {
     const at = best.at.map((value, l) => (l === k ? 0 : value));
@@ -156,6 +164,6 @@ export const minimize = (f: (at: readonly number[]) => number, begin: readonly n
     if (value <= best.value + 1e-6) best = { at, value };
   }
   const free = [...begin.keys()].filter((k) => (best.at[k] as number) > 0);
-  const fine = free.length === 0 ? best : polished(counted, best, free);
+  const fine = free.length === 0 || search.isRough === true ? best : polished(counted, best, free);
   return { at: fine.at, value: fine.value, evaluations, converged: rough.converged };
 };

@@ -3,7 +3,9 @@ import {
   factorSparse,
   type SparseAnalysis,
   type SparseFactor,
+  type SparseScratch,
   solveLower,
+  sparseScratch,
 } from '../linalg/sparseLdl.ts';
 import type { CrossProducts } from './crossProducts.ts';
 
@@ -79,44 +81,75 @@ export const systemPattern = (cross: CrossProducts): SystemPattern => {
   };
 };
 
-/** Builds and factors the system at theta (relative standard deviations, one a factor, first factor first). */
+/** Arrays that one factoring after another may write to; what was factored before in them is lost. */
+export type Workspace = {
+  scale: Float64Array;
+  factor: SparseFactor;
+  scratch: SparseScratch;
+  sums: Float64Array;
+  gram: Float64Array;
+  reduced: Float64Array[];
+  diagonal: Float64Array;
+};
+
+export const workspaceOf = (cross: CrossProducts, { analysis }: SystemPattern): Workspace => ({
+  scale: new Float64Array(cross.restLevels),
+  factor: {
+    values: new Float64Array(analysis.rows.length),
+    pivots: new Float64Array(cross.restLevels),
+  },
+  scratch: sparseScratch(analysis.n),
+  sums: new Float64Array(cross.restSums.length),
+  gram: new Float64Array(cross.gram.length),
+  reduced: Array.from({ length: cross.p + 1 }, () => new Float64Array(cross.restLevels)),
+  diagonal: new Float64Array(cross.firstLevels),
+});
+
+/**
+ * Builds and factors the system at theta (relative standard deviations, one a factor, first factor first), in `into` when
+ * given: the result then holds its arrays.
+ */
 export const factorSystem = (
   cross: CrossProducts,
   pattern: SystemPattern,
   theta: readonly number[],
+  into: Workspace = workspaceOf(cross, pattern),
 ): FactoredSystem => {
   const { analysis } = pattern;
   const size = cross.p + 1;
-  const scale = Float64Array.from(cross.factorOfRest, (f) => theta[f] as number);
-  const factor: SparseFactor = {
-    values: new Float64Array(analysis.rows.length),
-    pivots: new Float64Array(cross.restLevels),
-  };
-  const sums = cross.restSums.map((value, at) => value * (scale[Math.floor(at / size)] as number));
-  const gram = Float64Array.from(cross.gram);
+  const { scale, factor, sums, gram, reduced } = into;
+  for (let l = 0; l < scale.length; l++) scale[l] = theta[cross.factorOfRest[l] as number] as number;
+  factor.values.fill(0);
+  gram.set(cross.gram);
+  for (let l = 0, at = 0; l < cross.restLevels; l++)
+    for (let a = 0; a < size; a++, at++) sums[at] = (cross.restSums[at] as number) * (scale[l] as number);
   for (let l = 0; l < cross.restLevels; l++)
     factor.pivots[analysis.place[l] as number] =
       (scale[l] as number) ** 2 * (cross.restWeight[l] as number) + 1;
-  for (const [k, slot] of pattern.pairSlots.entries())
+  for (let k = 0; k < pattern.pairSlots.length; k++) {
+    const slot = pattern.pairSlots[k] as number;
     factor.values[slot] =
       (factor.values[slot] as number) +
       (scale[cross.pairA[k] as number] as number) *
         (scale[cross.pairB[k] as number] as number) *
         (cross.pairWeight[k] as number);
-  const first = eliminateFirst(cross, pattern, { theta: theta[0] ?? 0, scale, factor, sums, gram });
-  if (!factorSparse(analysis, factor))
+  }
+  const first = eliminateFirst(cross, pattern, { ...into, theta: theta[0] ?? 0 });
+  if (!factorSparse(analysis, factor, into.scratch))
     throw new Error(`factorSystem: ${cross.restLevels} levels gave a system that is not positive definite`);
   let logDeterminants = first.logDeterminant;
-  for (const pivot of factor.pivots) logDeterminants += Math.log(pivot);
-  const reduced = Array.from({ length: size }, (_, a) =>
-    Float64Array.from(analysis.order, (l) => sums[l * size + a] as number),
-  );
-  for (const column of reduced) solveLower(analysis, factor, column);
-  takeOff(gram, reduced, factor.pivots);
+  for (let l = 0; l < cross.restLevels; l++) logDeterminants += Math.log(factor.pivots[l] as number);
+  for (let a = 0; a < size; a++) {
+    const column = reduced[a] as Float64Array;
+    for (let k = 0; k < column.length; k++)
+      column[k] = sums[(analysis.order[k] as number) * size + a] as number;
+    solveLower(analysis, factor, column);
+  }
+  takeOff(gram, reduced, factor.pivots, into.scratch.work);
   const fixed = fixedPart(gram, cross.p);
   return {
     theta,
-    firstDiagonal: first.diagonal,
+    firstDiagonal: into.diagonal,
     factor,
     reduced,
     ...fixed,
@@ -124,26 +157,18 @@ export const factorSystem = (
   };
 };
 
-type Building = {
-  theta: number;
-  scale: Float64Array;
-  factor: SparseFactor;
-  sums: Float64Array;
-  gram: Float64Array;
-};
-
-/** Takes the first factor out of `factor`, `sums` and `gram`, which it changes (preallocated). */
+/** Takes the first factor out of `factor`, `sums` and `gram`, and fills `diagonal` (all preallocated). */
 const eliminateFirst = (
   cross: CrossProducts,
   pattern: SystemPattern,
-  build: Building,
-): { diagonal: Float64Array; logDeterminant: number } => {
+  build: Workspace & { theta: number },
+): { logDeterminant: number } => {
   const size = cross.p + 1;
-  const { theta, scale, factor, sums, gram } = build;
-  const diagonal = cross.firstWeight.map((weight) => theta * theta * weight + 1);
+  const { theta, scale, factor, sums, gram, diagonal } = build;
   let logDeterminant = 0;
   for (let c = 0; c < cross.firstLevels; c++) {
-    const d = diagonal[c] as number;
+    const d = theta * theta * (cross.firstWeight[c] as number) + 1;
+    diagonal[c] = d;
     logDeterminant += Math.log(d);
     const squared = (theta * theta) / d;
     const from = cross.coupleStart[c] as number;
@@ -166,24 +191,29 @@ const eliminateFirst = (
     }
     for (let a = 0; a < size; a++) {
       const scaled = squared * (cross.firstSums[own + a] as number);
-      for (let b = 0; b < size; b++)
+      for (let b = 0; b <= a; b++)
         gram[a * size + b] = (gram[a * size + b] as number) - scaled * (cross.firstSums[own + b] as number);
     }
   }
-  return { diagonal, logDeterminant };
+  return { logDeterminant };
 };
 
-const takeOff = (gram: Float64Array, reduced: readonly Float64Array[], pivots: Float64Array): void => {
+/** Takes the rest levels out of the lower triangle of `gram` (changed); `left` is scratch of as many numbers as pivots. */
+const takeOff = (
+  gram: Float64Array,
+  reduced: readonly Float64Array[],
+  pivots: Float64Array,
+  left: Float64Array,
+): void => {
   const size = reduced.length;
   for (let a = 0; a < size; a++) {
+    const own = reduced[a] as Float64Array;
+    for (let k = 0; k < left.length; k++) left[k] = (own[k] as number) / (pivots[k] as number);
     for (let b = 0; b <= a; b++) {
+      const right = reduced[b] as Float64Array;
       let sum = 0;
-      for (let k = 0; k < pivots.length; k++)
-        sum +=
-          (((reduced[a] as Float64Array)[k] as number) * ((reduced[b] as Float64Array)[k] as number)) /
-          (pivots[k] as number);
+      for (let k = 0; k < left.length; k++) sum += (left[k] as number) * (right[k] as number);
       gram[a * size + b] = (gram[a * size + b] as number) - sum;
-      if (a !== b) gram[b * size + a] = (gram[b * size + a] as number) - sum;
     }
   }
 };

@@ -43,7 +43,7 @@ const parts = (problem: MixedProblem, fit: MixedFit): { residual: Float64Array; 
 export const robustFit = (problem: MixedProblem, rounds: number): RobustFit => {
   const given = problem.weights ?? new Float64Array(problem.y.length).fill(1);
   let weights = given;
-  let fit = fitMixedModel({ ...problem, weights });
+  let fit = fitMixedModel({ ...problem, weights }, undefined, { isRough: rounds > 0 });
   for (let round = 0; round < rounds && fit.status !== 'too-few-tests'; round++) {
     const { residual } = parts(problem, fit);
     const standardized = residual.map((value, i) => Math.abs(value) * Math.sqrt(given[i] as number));
@@ -52,7 +52,10 @@ export const robustFit = (problem: MixedProblem, rounds: number): RobustFit => {
     weights = given.map(
       (weight, i) => weight * Math.min(1, (huberK * scale) / Math.max(standardized[i] as number, 1e-300)),
     );
-    fit = fitMixedModel({ ...problem, weights }, round < rounds - 1 ? fit.theta : undefined);
+    fit =
+      round < rounds - 1
+        ? fitMixedModel({ ...problem, weights }, fit.theta)
+        : fitMixedModel({ ...problem, weights }, undefined, { start: fit.theta });
   }
   const isBounded = weights !== given;
   return {
