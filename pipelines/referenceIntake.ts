@@ -1,7 +1,7 @@
 import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { ingest } from '../src/ingest/ingest.ts';
-import type { IngestedTable, Reject } from '../src/ingest/ingested.ts';
+import type { Delivery, IngestedTable, Reject } from '../src/ingest/ingested.ts';
 import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import { recordsAt } from '../src/ingest/recordsAt.ts';
@@ -37,16 +37,23 @@ export const takeInReference = (
   const current = files.map(({ table, file }) => ({ table, sha256: file.sha256 }));
   const inForce = referenceInForce(events, current, asOfDay);
   const contents = new Map(files.map(({ file }) => [file.sha256, file.bytes]));
-  const read = [...inForce.shaOf]
-    .filter(([, sha256]) => sha256 !== '')
-    .map(([table, sha256]) => {
-      const bytes = contents.get(sha256) ?? readReference(chainFolder, sha256, fs);
-      return { table, ...readTable(table, bytes, chain, { fs, asOfDay }) };
-    });
+  const read = new Map(
+    [...inForce.shaOf]
+      .filter(([, sha256]) => sha256 !== '')
+      .map(([table, sha256]) => {
+        const bytes = contents.get(sha256) ?? readReference(chainFolder, sha256, fs);
+        return [table, readTable(table, bytes, chain, { fs, asOfDay })] as const;
+      }),
+  );
+  const { tables, rejects } = normalizeReference(read, chain);
+  const rejectsOf = ({ path, table }: ReadTable): Reject[] => [
+    ...table.rejects,
+    ...rejects.filter((one) => one.sourceFile === path),
+  ];
   return {
-    tables: normalizeReference(new Map(read.map(({ table, result }) => [table, result])), chain),
-    rejects: read.flatMap(({ result }) => result.rejects),
-    rejectsFiles: read.map(({ rejectsFile }) => rejectsFile),
+    tables,
+    rejects: [...read.values()].flatMap(rejectsOf),
+    rejectsFiles: [...read.values()].map((one) => rejectsFileOf(one, rejectsOf(one), chain)),
     events: inForce.events,
     contents: new Map([...contents].filter(([sha256]) => !events.some((event) => event.sha256 === sha256))),
   };
@@ -62,25 +69,26 @@ const senderOfTable = (path: string, senders: readonly SenderEntry[]): SenderEnt
   ),
 });
 
+type ReadTable = Omit<Delivery, 'size'> & { table: IngestedTable };
+
 const readTable = (
-  table: string,
+  name: string,
   bytes: Uint8Array,
   chain: Chain,
   { fs, asOfDay }: { fs: FileSystem; asOfDay: number },
-): { result: IngestedTable; rejectsFile: RejectsFile } => {
-  const path = `reference/${table}.csv`;
-  const delivery = {
-    path,
-    bytes,
-    sender: senderOfTable(path, chain.senders),
-    fields: readSchemaFields(table, fs),
-  };
-  const result = ingest(delivery, { limits: chain.limits, asOfDay });
-  const lines = new Set(result.refused.map((row) => row.sourceLine));
+): ReadTable => {
+  const path = `reference/${name}.csv`;
+  const sender = senderOfTable(path, chain.senders);
+  const delivery = { path, bytes, sender, fields: readSchemaFields(name, fs) };
+  return { ...delivery, table: ingest(delivery, { limits: chain.limits, asOfDay }) };
+};
+
+const rejectsFileOf = ({ table, ...delivery }: ReadTable, rejects: Reject[], chain: Chain): RejectsFile => {
+  const lines = new Set([...table.refused, ...rejects].map((row) => row.sourceLine));
   const rows = [...recordsAt(delivery, lines, chain.limits)].map(([sourceLine, record]) => ({
     sourceLine,
     record,
   }));
-  const { delimiter, header, rejects } = result;
-  return { result, rejectsFile: { path, delimiter, header, rows, rejects } };
+  const { delimiter, header } = table;
+  return { path: delivery.path, delimiter, header, rows, rejects };
 };

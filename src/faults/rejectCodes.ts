@@ -135,6 +135,12 @@ export const rejectCodes = {
     message: 'Two files hold different versions of the test and neither is later.',
     remedy: 'Send the right one again with revised_on.',
   },
+  'price-tied': {
+    frictionless: 'primary-key',
+    message: 'Two prices of an output hold on the same day and neither is more specific.',
+    remedy:
+      'Remove one of the two, or name region, item or grade in one, or give one a later valid_from. Until then the output has no price there.',
+  },
   'test-held-back': {
     frictionless: 'row-constraint',
     message: 'Another row of the same test was refused.',

@@ -28,7 +28,8 @@ const holds = (entry: PriceEntry, question: PriceQuestion): boolean =>
   (entry.grade === '' || entry.grade === question.grade) &&
   (entry.region === '' || question.region === '*' || entry.region === question.region);
 
-const specificity = (entry: PriceEntry): number =>
+/** Of region, item and grade, how many a price names: the more, the more specific. */
+export const specificity = (entry: PriceEntry): number =>
   Number(entry.region !== '') + Number(entry.item !== '') + Number(entry.grade !== '');
 
 /** The most specific rows, of these the latest validFrom; several left with different prices are a tie (refused). */

@@ -1,21 +1,15 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
-import { nearestWord } from '../tables/nearestWord.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { keysOf } from './keyOf.ts';
 import type { NormalizedOutput, NormalizedTest } from './normalized.ts';
 import { type NormalizeSetting, normalizedTest } from './normalizedTest.ts';
+import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 
 /** One test of one file, whole: the test, its outputs and the lines it was sent in. */
 export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; sourceLines: number[] };
-export type NormalizedFile = {
-  versions: TestVersion[];
-  rejects: Reject[];
-  /** Lines held back here, with the code that says why. */
-  heldBack: { sourceLine: number; code: RejectCode }[];
-};
+export type NormalizedFile = GivenBack & { versions: TestVersion[] };
 
 /** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
 export const normalize = (
@@ -63,61 +57,14 @@ const grouped = (lines: readonly TypedLine[], cells: CellReaders): Map<string, T
   return groups;
 };
 
-const holdBack = (
-  result: NormalizedFile,
-  lines: readonly TypedLine[],
-  faults: readonly Reject[],
-  { path, cells }: NormalizeSetting,
-): void => {
-  for (const one of faults) result.rejects.push(one);
-  const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
-  for (const line of lines) {
-    const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
-    result.heldBack.push({ sourceLine: line.sourceLine, code });
-    if (code === 'test-held-back')
-      result.rejects.push(
-        rejectAt(path, line, code, {
-          field: 'test_id',
-          found: cells.text(line, 'test_id'),
-          expected: 'all rows of the test in order',
-        }),
-      );
-  }
-};
-
-const rejectAt = (
-  path: string,
-  line: TypedLine,
-  code: RejectCode,
-  what: { field: string; found: string; expected: string },
-): Reject => ({
-  code,
-  sourceFile: path,
-  sourceLine: line.sourceLine,
-  byteOffset: line.byteOffset,
-  remedy: rejectCodes[code].remedy,
-  ...what,
-});
+const isSameTest = (a: TypedLine, b: TypedLine): boolean =>
+  a.shared === b.shared || a.shared.every((cell, i) => Object.is(cell, b.shared[i]));
 
 const unknown = (
   line: TypedLine,
   field: 'item' | 'grade' | 'output',
   { path, keys, cells }: NormalizeSetting,
-): Reject[] => {
-  const text = cells.text(line, field);
-  if (keys[field].find(text) !== '') return [];
-  const near = nearestWord(text, keys[field].known);
-  return [
-    rejectAt(path, line, `${field}-unknown`, {
-      field,
-      found: text,
-      expected: near === '' ? `a known ${field}` : `a known ${field}; is "${near}" meant?`,
-    }),
-  ];
-};
-
-const isSameTest = (a: TypedLine, b: TypedLine): boolean =>
-  a.shared === b.shared || a.shared.every((cell, i) => Object.is(cell, b.shared[i]));
+): Reject[] => unknownKey(path, line, { field, found: cells.text(line, field) }, keys[field]);
 
 const faultsOf = (lines: readonly TypedLine[], setting: NormalizeSetting): Reject[] => {
   const { path, cells, isWide } = setting;
@@ -126,7 +73,7 @@ const faultsOf = (lines: readonly TypedLine[], setting: NormalizeSetting): Rejec
   const repeated = isWide ? lines.slice(1) : [];
   for (const line of repeated)
     faults.push(
-      rejectAt(path, line, 'test-repeated', {
+      rowFault(path, line, 'test-repeated', {
         field: 'test_id',
         found: cells.text(line, 'test_id'),
         expected: 'one row a test',
@@ -145,7 +92,7 @@ const longFaults = (lines: readonly TypedLine[], setting: NormalizeSetting): Rej
     const output = keys.output.find(cells.text(line, 'output'));
     if (output !== '' && seen.has(output))
       faults.push(
-        rejectAt(path, line, 'output-repeated', {
+        rowFault(path, line, 'output-repeated', {
           field: 'output',
           found: cells.text(line, 'output'),
           expected: 'each output once',
@@ -154,7 +101,7 @@ const longFaults = (lines: readonly TypedLine[], setting: NormalizeSetting): Rej
     seen.add(output);
     if (!isSameTest(line, first))
       faults.push(
-        rejectAt(path, line, 'test-fields-differ', {
+        rowFault(path, line, 'test-fields-differ', {
           field: differingField(line, first, cells),
           found: `row differs from line ${first.sourceLine}`,
           expected: 'the same test fields in all rows',
@@ -175,7 +122,7 @@ const wideFaults = (line: TypedLine, { path, keys, cells }: NormalizeSetting): R
     seen.add(output);
     if (code === undefined) return [];
     return [
-      rejectAt(path, line, code, {
+      rowFault(path, line, code, {
         field: name,
         found: String(weight),
         expected: 'one column for each output',

@@ -1,20 +1,15 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
-import { nearestWord } from '../tables/nearestWord.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { type KeyFinder, keysOf } from './keyOf.ts';
 import type { NormalizedPortion } from './normalized.ts';
+import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 
 /** All portions that one file gives for one test, and the number of rows they came in. */
 export type PortionVersion = { store: string; testId: string; portions: NormalizedPortion[]; rows: number };
-export type NormalizedPortionsFile = {
-  versions: PortionVersion[];
-  rejects: Reject[];
-  heldBack: { sourceLine: number; code: RejectCode }[];
-};
+export type NormalizedPortionsFile = GivenBack & { versions: PortionVersion[] };
 type Setting = { path: string; cells: CellReaders; output: KeyFinder };
 
 /** Typed lines of one portions file to single pieces in kg. One bad row holds back every portion of its test. */
@@ -37,7 +32,7 @@ export const normalizePortions = (
   for (const [key, lines] of groups) {
     const faults = spoiled.has(key) ? [] : faultsOf(lines, setting);
     if (!spoiled.has(key) && faults.length === 0) result.versions.push(versionOf(lines, setting));
-    else holdBack(lines, faults, result, setting);
+    else holdBack(result, lines, faults, setting);
   }
   return result;
 };
@@ -68,15 +63,11 @@ const faultsOf = (lines: readonly TypedLine[], { path, cells, output }: Setting)
   return lines.flatMap((line): Reject[] => {
     const found = text(line, 'output');
     const known = output.find(found);
-    if (known === '') {
-      const near = nearestWord(found, output.known);
-      const expected = near === '' ? 'a known output' : `a known output; is "${near}" meant?`;
-      return [rejectAt(path, line, 'output-unknown', { field: 'output', found, expected })];
-    }
+    if (known === '') return unknownKey(path, line, { field: 'output', found }, output);
     const key = `${known}\u0000${text(line, 'piece')}`;
     if (seen.has(key))
       return [
-        rejectAt(path, line, 'piece-repeated', {
+        rowFault(path, line, 'piece-repeated', {
           field: 'piece',
           found: text(line, 'piece'),
           expected: 'each piece of an output once',
@@ -86,40 +77,3 @@ const faultsOf = (lines: readonly TypedLine[], { path, cells, output }: Setting)
     return [];
   });
 };
-
-/** Adds the rows of a spoiled test to the result's rejects and rows held back. */
-const holdBack = (
-  lines: readonly TypedLine[],
-  faults: readonly Reject[],
-  result: NormalizedPortionsFile,
-  { path, cells }: Setting,
-): void => {
-  for (const one of faults) result.rejects.push(one);
-  const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
-  for (const line of lines) {
-    const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
-    result.heldBack.push({ sourceLine: line.sourceLine, code });
-    if (code === 'test-held-back')
-      result.rejects.push(
-        rejectAt(path, line, code, {
-          field: 'test_id',
-          found: cells.text(line, 'test_id'),
-          expected: 'all rows of the test in order',
-        }),
-      );
-  }
-};
-
-const rejectAt = (
-  path: string,
-  line: TypedLine,
-  code: RejectCode,
-  what: { field: string; found: string; expected: string },
-): Reject => ({
-  code,
-  sourceFile: path,
-  sourceLine: line.sourceLine,
-  byteOffset: line.byteOffset,
-  remedy: rejectCodes[code].remedy,
-  ...what,
-});

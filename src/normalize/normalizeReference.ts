@@ -1,24 +1,93 @@
-import type { Chain } from '../catalog/chain.ts';
-import type { IngestedTable, TypedLine } from '../ingest/ingested.ts';
+import type { Chain, SenderEntry } from '../catalog/chain.ts';
+import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
+import { tiedPrices } from '../money/tiedPrices.ts';
 import { kgPerLb, kilogramsPer } from '../units/weight.ts';
-import { cellReaders } from './cellReaders.ts';
-import type { ReferenceTables } from './normalized.ts';
+import { type CellReaders, cellReaders } from './cellReaders.ts';
+import { keysOf } from './keyOf.ts';
+import type { PriceRow, ReferenceTables } from './normalized.ts';
+import { rowFault, unknownKey } from './rowFaults.ts';
 
+/** One reference table as read, with the path it is reported by and whose texts it is written in. */
+export type ReadReference = {
+  path: string;
+  table: Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs'>;
+  sender: SenderEntry;
+};
 type Reader<Value> = (line: TypedLine, name: string) => Value;
 type Readers = { text: Reader<string>; quantity: Reader<number>; perKg: Reader<number> };
 
-/** Reference rows in kg and per kg, by table name; a table that was not sent is empty. Scale divisions are in the chain's unit. */
+/**
+ * Reference rows in kg, per kg and our keys, by table name; a table that was not sent is empty. Scale divisions are in the
+ * chain's unit. Rows that name an unknown item, output or grade are refused. Of prices that tie, all are refused and stand
+ * without a price (NaN), so that no less specific one is taken in their stead.
+ */
 export const normalizeReference = (
-  tables: ReadonlyMap<string, Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs'>>,
+  read: ReadonlyMap<string, ReadReference>,
   chain: Chain,
-): ReferenceTables => {
+): { tables: ReferenceTables; rejects: Reject[] } => {
+  const known = [...read].map(([name, own]) => [name, knownRows(own, chain)] as const);
+  const tables = normalizedTables(new Map(known), chain);
+  const ties = priceTies(tables.prices, new Map(known).get('prices'));
+  return {
+    tables: {
+      ...tables,
+      prices: tables.prices.map((row, i) => (ties.has(i) ? { ...row, pricePerKg: Number.NaN } : row)),
+    },
+    rejects: [...known.flatMap(([, own]) => own.rejects), ...ties.values()],
+  };
+};
+
+type KnownRows = { path: string; lines: TypedLine[]; cells: CellReaders; rejects: Reject[] };
+
+/** The lines whose item, output and grade are keys or aliases of the chain, and readers that give the keys. */
+const knownRows = ({ path, table, sender }: ReadReference, chain: Chain): KnownRows => {
+  const cells = cellReaders(table);
+  const keys = keysOf(chain, sender);
+  const fields = (['item', 'output', 'grade'] as const).filter((field) => table.places.has(field));
+  const rejects: Reject[] = [];
+  const lines = table.lines.filter((line) => {
+    const faults = fields.flatMap((field) => {
+      const found = cells.text(line, field);
+      return found === '' ? [] : unknownKey(path, line, { field, found }, keys[field]);
+    });
+    for (const fault of faults) rejects.push(fault);
+    return faults.length === 0;
+  });
+  const text: CellReaders['text'] = (line, name) => {
+    const own = fields.find((field) => field === name);
+    return own === undefined ? cells.text(line, name) : keys[own].find(cells.text(line, name));
+  };
+  return { path, lines, cells: { ...cells, text }, rejects };
+};
+
+/** The reject of every price that ties with another, by its place among the prices. */
+const priceTies = (prices: readonly PriceRow[], rows: KnownRows | undefined): Map<number, Reject> => {
+  const ties = new Map<number, Reject>();
+  if (rows === undefined) return ties;
+  const { path, lines, cells } = rows;
+  for (const [i, other] of tiedPrices(prices).entries()) {
+    const [line, rival] = [lines[i] as TypedLine, lines[other]];
+    if (rival !== undefined)
+      ties.set(
+        i,
+        rowFault(path, line, 'price-tied', {
+          field: 'price',
+          found: cells.text(line, 'price'),
+          expected: `one price; line ${rival.sourceLine} asks ${cells.text(rival, 'price')}`,
+        }),
+      );
+  }
+  return ties;
+};
+
+const normalizedTables = (rows: ReadonlyMap<string, KnownRows>, chain: Chain): ReferenceTables => {
   const chainUnitKg = chain.unit === 'lb' ? kgPerLb : 1;
   const of = <Row>(name: string, row: (line: TypedLine, readers: Readers) => Row): Row[] => {
-    const table = tables.get(name);
-    if (table === undefined) return [];
-    const { text, quantity } = cellReaders(table);
+    const own = rows.get(name);
+    if (own === undefined) return [];
+    const { text, quantity } = own.cells;
     const perKg: Reader<number> = (line, column) => quantity(line, column) / kilogramsPer(text(line, 'unit'));
-    return table.lines.map((line) => row(line, { text, quantity, perKg }));
+    return own.lines.map((line) => row(line, { text, quantity, perKg }));
   };
   return {
     prices: of('prices', (line, { text, quantity, perKg }) => ({

@@ -50,8 +50,8 @@ const withField = (column: string, value: string): string =>
 const whole = `${lines.join('\n')}\n`;
 const portions = 'store,test_id,output,piece,weight,unit\ns,1,fat,1,2,lb\ns,1,fat,1,2,lb\n';
 
-/** One fixture a code. conflicting-versions needs two files and is proved in test/lake. */
-const fixtures: Record<Exclude<RejectCode, 'conflicting-versions'>, Fixture> = {
+/** One fixture a code. conflicting-versions needs two files (test/lake), price-tied is of a reference table (test/pipelines). */
+const fixtures: Record<Exclude<RejectCode, 'conflicting-versions' | 'price-tied'>, Fixture> = {
   'encoding-invalid': {
     text: Uint8Array.from([...Buffer.from(withLine(3, (line) => line)), 0xff, 0x81, 0x0a]),
     line: 10,

@@ -2,6 +2,7 @@ import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { priceList } from '../../src/money/priceList.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { rowsOf } from '../../src/tables/rows.ts';
 import {
@@ -252,6 +253,49 @@ describe('reference tables', () => {
     ]);
     expect(readFileSync(join(folder, 'rejects/reference/prices.csv.rejects.csv'), 'utf8')).toContain(
       'bone,abc',
+    );
+  });
+  it('refuse prices that tie, each naming the other, and leave no price in their place; the rows come back', () => {
+    const folder = newChainFolder({ 'clean.csv': cleanText });
+    const table = `output,price,unit,valid_from,kind,region
+fat,0.4,lb,2025-01-01,regular,
+fat,0.5,lb,2025-01-01,regular,north
+fat,0.6,lb,2025-01-01,regular,north
+`;
+    put(folder, 'reference/prices.csv', table);
+    const intake = nightOf(folder);
+    expect(intake.rejects).toMatchObject([
+      {
+        code: 'price-tied',
+        sourceLine: 3,
+        byteOffset: 72,
+        found: '0.5',
+        expected: 'one price; line 4 asks 0.6',
+      },
+      {
+        code: 'price-tied',
+        sourceLine: 4,
+        byteOffset: 108,
+        found: '0.6',
+        expected: 'one price; line 3 asks 0.5',
+      },
+    ]);
+    const { inForce } = priceList(intake.night.reference.prices);
+    const question = { output: 'fat', item: '', grade: '', day: 20_800 };
+    expect(inForce({ ...question, region: 'south' })).toBeCloseTo(0.4 / 0.45359237, 12);
+    expect(inForce({ ...question, region: 'north' })).toBeNaN();
+    const back = readFileSync(join(folder, 'rejects/reference/prices.csv.rejects.csv'), 'utf8');
+    expect(back.trimEnd().split('\r\n')).toHaveLength(3);
+  });
+  it('are read by aliases like tests; rows of unknown outputs and units that are none are refused', () => {
+    const folder = newChainFolder({ 'clean.csv': cleanText });
+    const table = `${prices('0.75')}fatt,0.6,lb,2025-01-01,regular\nfat,0.6,each,2026-01-01,regular\n`;
+    put(folder, 'reference/prices.csv', table);
+    expect(nightOf(folder).rejects.map((one) => [one.code, one.sourceLine, one.field, one.expected])).toEqual(
+      [
+        ['choice-invalid', 4, 'unit', 'one of lb, kg, oz, g'],
+        ['output-unknown', 3, 'output', 'a known output; is "fat" meant?'],
+      ],
     );
   });
 });
