@@ -1,7 +1,8 @@
 /** What a finding of each kind says, to whom, and the knife step it points to. One catalog in plain words. */
 export type FindingKind = {
   reader: 'director' | 'trainer' | 'buyer';
-  step: string;
+  /** `where`: the class that most of the weight went to or came from; '' = none stands out. */
+  step: string | ((where: string) => string);
   says: (fact: FindingFact) => string;
 };
 export type FindingFact = {
@@ -12,28 +13,53 @@ export type FindingFact = {
   tests: number;
   against: string;
   money: string;
+  /** Where the weight went or came from by class, in points; '' = nothing stands out. */
+  went: string;
+};
+
+/** The step a finding points to, in the trade's words. */
+export const stepOf = (kind: FindingKindName, where = ''): string => {
+  const { step }: FindingKind = findingKinds[kind];
+  return typeof step === 'string' ? step : step(where);
 };
 
 const question = 'A question, not a verdict.';
+const missing = ({ went }: FindingFact): string => (went === '' ? '' : `, missing from ${went}`);
+const less = ({ went }: FindingFact): string => (went === '' ? '' : `, with less ${went},`);
 
 export const findingKinds = {
   'over-trimming': {
     reader: 'trainer',
-    step: 'Watch the lip, the cap seam and the tail: where does the knife leave main cut in the trim tub?',
+    step: (where) =>
+      where === 'fat'
+        ? 'Watch the fat cover and the cap seam: does the knife run through the lean under the fat, and how far in is silverskin taken?'
+        : 'Watch the lip and the tail: how much lean does the knife leave on them, and which end pieces go to the trim tub?',
     says: (f) =>
-      `${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}), gone to trim or fat, over ${f.tests} tests against ${f.against}; ${f.money}. ${question}`,
+      `${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}), gone to ${f.went === '' ? 'trim or fat' : f.went}, over ${f.tests} tests against ${f.against}; ${f.money}. ${question}`,
   },
   'under-trimming': {
     reader: 'trainer',
     step: 'Check the fat cover left on the cut with a ruler before anything else.',
     says: (f) =>
-      `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range}) over ${f.tests} tests against ${f.against}. Is fat or silverskin left on? ${question}`,
+      `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range})${less(f)} over ${f.tests} tests against ${f.against}. Is fat or silverskin left on? ${question}`,
+  },
+  'fat-in-trim': {
+    reader: 'trainer',
+    step: 'Look into the trim tub beside the lean point asked for: is fat that belongs in the fat tub thrown in with it?',
+    says: (f) =>
+      `${f.who} on ${f.item}: lean trim ${f.size} points above expected (${f.range})${less(f)} over ${f.tests} tests against ${f.against}. Is fat sold as lean trim? ${question}`,
   },
   'missing-product': {
     reader: 'trainer',
-    step: 'Weigh the trim tub, the bone and the fat: is every output on the sheet?',
+    step: 'Weigh the next test output by output beside the sheet: is every cut, the bone and the fat on it?',
     says: (f) =>
-      `${f.who} on ${f.item}: ${f.size} points more unaccounted than expected (${f.range}) over ${f.tests} tests against ${f.against}; ${f.money}. Is a tub not weighed? ${question}`,
+      `${f.who} on ${f.item}: ${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} tests against ${f.against}; ${f.money}. Is a cut or a tub not weighed? ${question}`,
+  },
+  'unweighed-trim': {
+    reader: 'trainer',
+    step: 'Weigh the trim tub: does it stand on the sheet before it goes to the grinder?',
+    says: (f) =>
+      `${f.who} on ${f.item}: ${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} tests against ${f.against}; ${f.money}. Is the trim tub not weighed? ${question}`,
   },
   'tare-question': {
     reader: 'trainer',

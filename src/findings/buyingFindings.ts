@@ -1,6 +1,6 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
-import { type FindingKindName, findingKinds } from '../faults/findingKinds.ts';
+import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { z975 } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
@@ -95,6 +95,7 @@ const claim = (
         tests: own.length,
         against: `the usual ${number.format(above)} %`,
         money: '',
+        went: '',
       }),
       evidence: worst.map((test) => ({
         store: test.store,
@@ -103,7 +104,7 @@ const claim = (
         sourceLine: test.sourceLine,
       })),
       adjustments: [],
-      step: spec.step,
+      step: stepOf(kind),
     },
   ];
 };

@@ -1,10 +1,11 @@
 import type { Chain } from '../catalog/chain.ts';
+import type { Outcome } from '../catalog/outcomes.ts';
 import type { FindingKindName } from '../faults/findingKinds.ts';
 import type { EffectRow } from '../model/modeled.ts';
 import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 
-/** A habit seen in one id's effects over all outcomes, and the outcome it is named on. */
-export type Habit = { kind: FindingKindName; on: EffectRow; value: EffectRow };
+/** A habit seen in one id's effects, the outcome it is named on, and all outcomes: where the weight went. */
+export type Habit = { kind: FindingKindName; on: EffectRow; value: EffectRow; all: readonly EffectRow[] };
 
 /**
  * Habits of every cutter x item and rooms of every store x item, decided over all outcomes at once. Raised where the
@@ -16,7 +17,9 @@ export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] =
   for (const row of effects) {
     if (row.kind !== 'cutter-item' && row.kind !== 'store-item') continue;
     const key = `${row.kind}\u0000${row.id}\u0000${row.item}`;
-    byId.set(key, [...(byId.get(key) ?? []), row]);
+    const own = byId.get(key);
+    if (own === undefined) byId.set(key, [row]);
+    else own.push(row);
   }
   const habits = [...byId.values()].flatMap((rows) => habitOf(rows, chain));
   return [
@@ -36,26 +39,65 @@ const withinFalseShare = (habits: readonly Habit[]): Habit[] => {
 };
 
 const habitOf = (rows: readonly EffectRow[], chain: Chain): Habit[] => {
-  const of = (outcome: EffectRow['outcome']): EffectRow =>
-    rows.find((row) => row.outcome === outcome) as EffectRow;
+  const of = (outcome: Outcome): EffectRow => rows.find((row) => row.outcome === outcome) as EffectRow;
   const [main, value] = [of('main_cut'), of('value')];
   if (main.status !== 'ok') return [];
-  const isBeyond = (row: EffectRow): boolean =>
-    Math.abs(row.effect) > chain.thresholds.effect_points && row.chanceBeyond >= chain.thresholds.chance;
-  const trimmed = of('lean_trim').effect + of('fat').effect;
-  const isLow = isBeyond(main) && main.effect < 0;
-  if (main.kind === 'store-item') return isLow ? [{ kind: 'room-habit', on: main, value }] : [];
-  if (isBeyond(of('unaccounted')) && of('unaccounted').effect > 0)
-    return [{ kind: 'missing-product', on: of('unaccounted'), value }];
-  if (
-    isBeyond(of('saleable')) &&
-    of('saleable').effect > 0 &&
-    of('unaccounted').low < 0 &&
-    of('unaccounted').high < 0
-  )
-    return [{ kind: 'tare-question', on: of('saleable'), value }];
-  if (isLow && trimmed > -main.effect / 2) return [{ kind: 'over-trimming', on: main, value }];
-  return isBeyond(main) && main.effect > 0 && trimmed < -main.effect / 2
-    ? [{ kind: 'under-trimming', on: main, value }]
-    : [];
+  const sideOf = (outcome: Outcome): -1 | 0 | 1 => {
+    const { effect, chanceBeyond } = of(outcome);
+    const isBeyond =
+      Math.abs(effect) > chain.thresholds.effect_points && chanceBeyond >= chain.thresholds.chance;
+    return isBeyond ? (effect < 0 ? -1 : 1) : 0;
+  };
+  if (main.kind === 'store-item')
+    return sideOf('main_cut') < 0 ? [{ kind: 'room-habit', on: main, value, all: rows }] : [];
+  const rule = rules.find(({ outcome, side, isSo }) => sideOf(outcome) === side && isSo(of));
+  return rule === undefined ? [] : [{ kind: rule.kind, on: of(rule.outcome), value, all: rows }];
 };
+
+type Rule = {
+  kind: FindingKindName;
+  outcome: Outcome;
+  side: 1 | -1;
+  /** Whether the other outcomes show where the weight went (or came from). */
+  isSo: (of: (outcome: Outcome) => EffectRow) => boolean;
+};
+
+const trimmed = (of: (outcome: Outcome) => EffectRow): number => of('lean_trim').effect + of('fat').effect;
+
+/**
+ * The kinds by what all classes show together; the first that fits is told. What is missing is the trim tub's where more
+ * than half of it is missing from lean trim. Trim and fat must take (or give) more than half of what main cut moved.
+ */
+const rules: readonly Rule[] = [
+  {
+    kind: 'unweighed-trim',
+    outcome: 'unaccounted',
+    side: 1,
+    isSo: (of) => -of('lean_trim').effect > of('unaccounted').effect / 2,
+  },
+  { kind: 'missing-product', outcome: 'unaccounted', side: 1, isSo: () => true },
+  {
+    kind: 'tare-question',
+    outcome: 'saleable',
+    side: 1,
+    isSo: (of) => of('unaccounted').low < 0 && of('unaccounted').high < 0,
+  },
+  {
+    kind: 'over-trimming',
+    outcome: 'main_cut',
+    side: -1,
+    isSo: (of) => trimmed(of) > -of('main_cut').effect / 2,
+  },
+  {
+    kind: 'under-trimming',
+    outcome: 'main_cut',
+    side: 1,
+    isSo: (of) => trimmed(of) < -of('main_cut').effect / 2,
+  },
+  {
+    kind: 'fat-in-trim',
+    outcome: 'lean_trim',
+    side: 1,
+    isSo: (of) => -of('fat').effect > of('lean_trim').effect / 2,
+  },
+];

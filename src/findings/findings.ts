@@ -19,8 +19,6 @@ export type FindingsInput = {
   modeled: ModeledNight;
   portions: ColumnTable;
   reference: ReferenceTables;
-  /** Day on which each source file was first read, by path; all of them tonight where it is not given. */
-  seenDays?: ReadonlyMap<string, number> | undefined;
 };
 
 /** What is worth a reader's attention tonight, the money at stake without people, and what is owed. */
@@ -39,7 +37,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     modeled: input.modeled,
     reference,
     shares,
-    seenDayOf: (test) => input.seenDays?.get(test.sourceFile) ?? asOfDay,
+    seenDayOf: (test) => test.seenDay ?? asOfDay,
   });
   const merchandised = merchandise({
     portions: rowsOf(input.portions),

@@ -1,5 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
-import { findingKinds } from '../faults/findingKinds.ts';
+import { findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { contentHash } from '../system/contentHash.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
@@ -20,7 +20,7 @@ export const findingId = (kind: string, store: string, cutter: string, item: str
   contentHash(JSON.stringify([kind, store, cutter, item])).slice(0, 12);
 
 const mostTests = 12;
-const losing = new Set(['over-trimming', 'missing-product', 'room-habit']);
+const losing = new Set<string>(['over-trimming', 'missing-product', 'unweighed-trim', 'room-habit']);
 
 /** A habit as a finding with its evidence and money, and its losses by store. Empty when below the chain's money threshold. */
 export const habitFinding = (
@@ -79,6 +79,7 @@ export const habitFinding = (
       tests: on.tests,
       against,
       money: moneyText,
+      went: wentText(habit, number),
     }),
     evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({
       store,
@@ -87,11 +88,42 @@ export const habitFinding = (
       sourceLine,
     })),
     adjustments: context.adjustedFor,
-    step: spec.step,
+    step: stepOf(kind, wentTo(habit)[0]?.[0]),
     moneyParts: losses.map((loss, i) => partOf(loss, shares[i] as WeeklyShare, habit)),
   };
   return [{ finding, losses }];
 };
+
+const classWords = [
+  ['main_cut', 'main cut'],
+  ['other_cut', 'other cuts'],
+  ['lean_trim', 'lean trim'],
+  ['fat', 'fat'],
+  ['bone', 'bone'],
+  ['waste', 'waste'],
+  ['unaccounted', 'unaccounted'],
+] as const;
+/** A class that moved by less than this share of the habit is not named. */
+const told = 0.15;
+
+/** Classes that took up what the habit's class lost, or lost what it took up, the largest first; points above 0. */
+const wentTo = ({ on, all }: Habit): [string, number][] => {
+  const side = -Math.sign(on.effect);
+  const isPart = (outcome: string): boolean =>
+    outcome !== on.outcome && (on.outcome !== 'saleable' || !saleable.has(outcome));
+  return classWords
+    .flatMap(([outcome, word]): [string, number][] => {
+      const moved = side * (all.find((row) => row.outcome === outcome)?.effect ?? 0);
+      return isPart(outcome) && moved > told * Math.abs(on.effect) ? [[word, moved]] : [];
+    })
+    .sort((a, b) => b[1] - a[1]);
+};
+const saleable = new Set(['main_cut', 'other_cut', 'lean_trim']);
+
+const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
+  wentTo(habit)
+    .map(([word, points]) => `${word} (${number.format(points)})`)
+    .join(' and ');
 
 /** The weight that a loss is counted on: a week's, or where no volume is known that of the tests seen. */
 const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: boolean } =>

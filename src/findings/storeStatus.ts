@@ -1,5 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
-import { findingKinds } from '../faults/findingKinds.ts';
+import { findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import type { EffectRow } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
@@ -69,10 +69,11 @@ export const silentFindings = (stores: readonly StoreStatusRow[]): FindingRow[] 
         tests: store.tests,
         against: '',
         money: '',
+        went: '',
       }),
       evidence: [],
       adjustments: [],
-      step: findingKinds['silent-store'].step,
+      step: stepOf('silent-store'),
     }));
 
 /** Tests owed: what stores are behind their own plan, and cutters whose comparison a few tests would settle. */

@@ -1,5 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
-import { type FindingKindName, findingKinds } from '../faults/findingKinds.ts';
+import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import type { FindingRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
@@ -61,10 +61,11 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
       tests: rest.tests,
       against: rest.comparedWith,
       money: moneyText,
+      went: '',
     }),
     evidence: evidence
       .slice(0, mostTests)
       .map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
-    step: spec.step,
+    step: stepOf(kind),
   };
 };

@@ -36,6 +36,8 @@ export type NormalizedTest = {
   revisedDay: number;
   sourceFile: string;
   sourceLine: number;
+  /** Night on which the file that brings it was first seen; the lake adds it. */
+  seenDay?: number;
 };
 
 /** Columns of the normalized outputs table: one row a weighed line. outputKg NaN = not weighed, 0 = none. */

@@ -1,16 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../src/catalog/chain.ts';
-import { outcomes } from '../../src/catalog/outcomes.ts';
+import { type Outcome, outcomes } from '../../src/catalog/outcomes.ts';
 import { habitsOf } from '../../src/findings/cutterFindings.ts';
 import type { EffectKind, EffectRow } from '../../src/model/modeled.ts';
 
 const chain = (chance: number): Chain =>
   ({ thresholds: { effect_points: 1, money_per_week: 0, chance } }) as unknown as Chain;
 
-/** All outcomes of one id that leaves 3 points of main cut on the trim, with the given chance. */
-const overTrimmer = (id: string, chanceBeyond: number, kind: EffectKind = 'cutter-item'): EffectRow[] =>
+/** All outcomes of one id by points moved, with the given chance beyond the threshold where anything moved. */
+const moved = (
+  id: string,
+  points: Partial<Record<Outcome, number>>,
+  { chanceBeyond, kind }: { chanceBeyond: number; kind: EffectKind },
+): EffectRow[] =>
   outcomes.map((outcome) => {
-    const effect = outcome === 'main_cut' ? -3 : outcome === 'lean_trim' ? 3 : 0;
+    const effect = points[outcome] ?? 0;
     return {
       kind,
       id,
@@ -35,6 +39,39 @@ const overTrimmer = (id: string, chanceBeyond: number, kind: EffectKind = 'cutte
       differenceSd: 0.5,
     };
   });
+
+/** One id that leaves 3 points of main cut on the trim. */
+const overTrimmer = (id: string, chanceBeyond: number, kind: EffectKind = 'cutter-item'): EffectRow[] =>
+  moved(id, { main_cut: -3, lean_trim: 3 }, { chanceBeyond, kind });
+
+/** The kind named where weight moved between classes as given. */
+const kindOf = (points: Partial<Record<Outcome, number>>): string[] =>
+  habitsOf(moved('a', points, { chanceBeyond: 0.95, kind: 'cutter-item' }), chain(0.9)).map(
+    ({ kind, on }) => `${kind} on ${on.outcome}`,
+  );
+
+describe('habits by where the weight goes', () => {
+  it.each([
+    ['main cut to lean trim', { main_cut: -3, lean_trim: 3 }, 'over-trimming on main_cut'],
+    ['main cut to fat', { main_cut: -3, fat: 3, saleable: -3 }, 'over-trimming on main_cut'],
+    ['main cut nowhere', { main_cut: -3, unaccounted: 3, saleable: -3 }, 'missing-product on unaccounted'],
+    ['trim nowhere', { lean_trim: -3, unaccounted: 3, saleable: -3 }, 'unweighed-trim on unaccounted'],
+    [
+      'trim nowhere and main cut to fat',
+      { main_cut: -1.5, fat: 1.5, lean_trim: -2.4, unaccounted: 2.4, saleable: -3.9 },
+      'unweighed-trim on unaccounted',
+    ],
+    ['fat left on the cut', { main_cut: 3, fat: -3, saleable: 3 }, 'under-trimming on main_cut'],
+    ['fat in the trim tub', { lean_trim: 3, fat: -3, saleable: 3 }, 'fat-in-trim on lean_trim'],
+    ['more out than in', { main_cut: 3, unaccounted: -3, saleable: 3 }, 'tare-question on saleable'],
+  ])('%s', (_, points, kind) => {
+    expect(kindOf(points)).toEqual([kind]);
+  });
+  it('none where weight only moves between cuts, or all of it too little', () => {
+    expect(kindOf({ main_cut: -3, other_cut: 3 })).toEqual([]);
+    expect(kindOf({ main_cut: -0.9, fat: 0.9 })).toEqual([]);
+  });
+});
 
 describe('habits', () => {
   it('are named where the chance is reached', () => {

@@ -96,7 +96,7 @@ describe('the sample chain through the whole night', () => {
     );
     expect(found).toContain('over-trimming s-013 c-0485 112A');
     expect(found).toContain('room-habit s-010  184');
-    expect(found).toContain('missing-product s-020 c-0702 116A');
+    expect(found).toContain('unweighed-trim s-020 c-0702 116A');
     expect(found).toContain('silent-store s-022  ');
     expect(
       read('findings.csv').some(
@@ -159,7 +159,7 @@ describe('the sample chain through the whole night', () => {
     const sum = (rows: Row[]): number =>
       rows.reduce((total, row) => total + Number(row['money_per_week']), 0);
     const habits = read('findings.csv').filter((row) =>
-      ['over-trimming', 'missing-product', 'room-habit'].includes(row['kind'] as string),
+      ['over-trimming', 'missing-product', 'unweighed-trim', 'room-habit'].includes(row['kind'] as string),
     );
     expect(sum(habits)).toBeGreaterThan(0);
     expect(sum(habits)).toBeCloseTo(sum(read('losses.csv')), 6);

@@ -242,7 +242,7 @@ const heldNow = (habit: Habit, rows: readonly EffectRow[]): Habit | undefined =>
     on.status === 'ok' &&
     Math.sign(on.effect) === Math.sign(habit.on.effect) &&
     on.chanceBeyond >= clearedBelow;
-  return isHeld ? { kind: habit.kind, on, value } : undefined;
+  return isHeld ? { kind: habit.kind, on, value, all: rows } : undefined;
 };
 
 const dayOfLast = (history: History, people: PeopleTests): number =>

@@ -8,7 +8,7 @@ const asks: Record<string, (who: string, item: string) => string> = {
   'under-trimming': (who, item) => `Look at the fat cover with ${who}: ${item}`,
   'fat-in-trim': (who, item) => `Sort trim with ${who}: ${item}`,
   'missing-product': (who, item) => `Weigh every tub with ${who}: ${item}`,
-  'unweighed-trim': (who, item) => `Weigh every tub with ${who}: ${item}`,
+  'unweighed-trim': (who, item) => `Weigh the trim tub with ${who}: ${item}`,
   'tare-question': (who, item) => `Check the tare with ${who}: ${item}`,
   'room-habit': (who, item) => `Show the whole room at ${who} the cut: ${item}`,
   'weights-not-weighed': (who) => `Ask at ${who} how tests are weighed`,

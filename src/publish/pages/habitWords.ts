@@ -12,6 +12,10 @@ const habits: Record<string, { name: string; ask: (store: string, item: string) 
     name: 'weight not accounted for',
     ask: (store, item) => `Have every tub weighed at ${store}: ${item}`,
   },
+  'unweighed-trim': {
+    name: 'trim not weighed',
+    ask: (store, item) => `Have the trim tub weighed at ${store}: ${item}`,
+  },
 };
 
 /** A habit's name in plain words. */
