@@ -1,6 +1,7 @@
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { dot, quadraticForm } from '../../money/quadraticForm.ts';
 import type { Ringed } from './boughtTests.ts';
+import { boxVariance } from './boxes.ts';
 
 /** One thing that can be bought: pieces of an item and spec, of a grade, in a weight range, from a supplier. */
 export type OfferName = {
@@ -42,12 +43,15 @@ export type Offer = OfferName & {
 export type OfferBasis = {
   model: WeightModel;
   row: number[];
+  /** How far the boxes of each store pull the row, and whose boxes they are: offers of the same range and owner share them. */
+  pulls: number[][];
+  boxes: string;
   supplierEffect: Record<PredictedOutcome, { effect: number; sd: number }>;
 };
 
 /** Mean and variance of an outcome per drained kg for an offer's weights and supplier; NaN when it was not fitted. */
 export const perDrained = (
-  { model, row, supplierEffect }: OfferBasis,
+  { model, row, pulls, supplierEffect }: OfferBasis,
   outcome: PredictedOutcome,
 ): { mean: number; variance: number } => {
   const fit = model.outcomes[outcome];
@@ -55,13 +59,17 @@ export const perDrained = (
   const own = supplierEffect[outcome];
   return {
     mean: dot(row, fit.coefficients) + own.effect,
-    variance: Math.max(0, quadraticForm(row, fit.covariance, row)) + own.sd ** 2,
+    variance:
+      Math.max(0, quadraticForm(row, fit.covariance, row)) +
+      own.sd ** 2 +
+      boxVariance(pulls, fit.coefficients),
   };
 };
 
 /**
  * Covariance of the values per billed kg of two offers: they share the curve when they are of one item and spec, the
- * supplier's difference and the weight lost in its bags when they are of one supplier. NaN when either cannot be valued.
+ * boxes that say what a range weighs when these are the same, the supplier's difference and the weight lost in its bags
+ * when they are of one supplier. NaN when either cannot be valued.
  */
 export const valueCovariance = (a: Offer, b: Offer): number => {
   if (a.basis === undefined || b.basis === undefined) return Number.NaN;
@@ -69,6 +77,10 @@ export const valueCovariance = (a: Offer, b: Offer): number => {
   const fit = a.basis.model.outcomes.value;
   const curve =
     isSameCurve && fit !== undefined ? quadraticForm(a.basis.row, fit.covariance, b.basis.row) : 0;
+  const boxes =
+    isSameCurve && fit !== undefined && a.basis.boxes === b.basis.boxes
+      ? boxVariance(a.basis.pulls, fit.coefficients)
+      : 0;
   const supplier = isSameCurve && a.supplier === b.supplier ? a.basis.supplierEffect.value.sd ** 2 : 0;
   const bags =
     a.usable.ring === b.usable.ring
@@ -76,5 +88,5 @@ export const valueCovariance = (a: Offer, b: Offer): number => {
         (b.value / b.usable.value) *
         (Number.isNaN(a.usable.sd) ? 0 : a.usable.sd ** 2)
       : 0;
-  return a.usable.value * b.usable.value * (curve + supplier) + bags;
+  return a.usable.value * b.usable.value * (curve + boxes + supplier) + bags;
 };

@@ -2,7 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { ModeledNight, PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { type BoughtTests, boughtTests, ringed, testKey } from './boughtTests.ts';
-import { boxesOf, meanPieceKg, meanRow } from './boxes.ts';
+import { type Boxes, boxesOf, meanPieceKg, meanRow } from './boxes.ts';
 import { missingFor } from './missingFor.ts';
 import { type Offer, type OfferBasis, type OfferName, perDrained } from './offer.ts';
 
@@ -63,27 +63,34 @@ const valued = (
   const facts = {
     ...name,
     tests: bought.tests.filter(isOwn).length,
-    boxes: boxes.length,
+    boxes: boxes.tests.length,
     ...lost,
     ...laborOf(name, bought),
   };
   const model = modelOf(name, bought, input.modeled.weightModels);
-  const inside = boxes.filter(
+  const inside = boxes.tests.filter(
     (test) => model !== undefined && test.meanPieceKg >= model.lowKg && test.meanPieceKg <= model.highKg,
   );
-  const missing = missingFor(name, { bought, model, boxes, inside, usable: lost.usable, chain: input.chain });
+  const missing = missingFor(name, {
+    bought,
+    model,
+    boxes: boxes.tests,
+    inside,
+    usable: lost.usable,
+    chain: input.chain,
+  });
   if (model === undefined || missing !== '') return { ...facts, ...unknown, assumed: '', missing };
-  return { ...facts, ...worthOf(name, { model, inside, bought, lost }, input.modeled.supplierItems) };
+  return { ...facts, ...worthOf(name, { model, boxes, bought, lost }, input.modeled.supplierItems) };
 };
 
-type Seen = { model: WeightModel; inside: readonly MeasuredTest[]; bought: BoughtTests; lost: Losses };
+type Seen = { model: WeightModel; boxes: Boxes; bought: BoughtTests; lost: Losses };
 
 const worthOf = (
   name: OfferName,
-  { model, inside, bought, lost }: Seen,
+  { model, boxes, bought, lost }: Seen,
   supplierItems: ModeledNight['supplierItems'],
 ): Omit<Offer, keyof OfferName | 'tests' | 'boxes' | keyof Losses | 'labor' | 'laborSd' | 'hours'> => {
-  const basis = basisOf(name, model, inside, supplierItems);
+  const basis = basisOf(name, model, boxes, supplierItems);
   const of = (outcome: PredictedOutcome) => perDrained(basis, outcome);
   const [value, saleable] = [of('value'), of('saleable')];
   const usable = lost.usable.value;
@@ -96,7 +103,7 @@ const worthOf = (
       missing: 'the value is not known to within 20 %; more tests are needed',
     };
   return {
-    pieceKg: meanPieceKg(inside),
+    pieceKg: meanPieceKg(boxes.tests),
     value: usable * value.mean,
     valueSd,
     saleable: usable * saleable.mean,
@@ -176,10 +183,13 @@ const modelOf = (
 const basisOf = (
   name: OfferName,
   model: WeightModel,
-  inside: readonly MeasuredTest[],
+  boxes: Boxes,
   supplierItems: ModeledNight['supplierItems'],
 ): OfferBasis => {
-  const row = meanRow(inside, (pieceKg) => model.row(name.grade, pieceKg));
+  // pieces beyond the weights seen count as those at the edge: left out, they would pull the range's mean inwards
+  const { row, pulls } = meanRow(boxes.tests, (pieceKg) =>
+    model.row(name.grade, Math.min(model.highKg, Math.max(model.lowKg, pieceKg))),
+  );
   const effectOf = (outcome: PredictedOutcome): { effect: number; sd: number } => {
     const known = supplierItems.filter(
       (one) =>
@@ -197,6 +207,8 @@ const basisOf = (
   return {
     model,
     row,
+    pulls,
+    boxes: JSON.stringify([name.weightClass, boxes.owner]),
     supplierEffect: {
       saleable: effectOf('saleable'),
       main_cut: effectOf('main_cut'),

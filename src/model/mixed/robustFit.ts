@@ -58,11 +58,40 @@ export const robustFit = (problem: MixedProblem, rounds: number): RobustFit => {
         : fitMixedModel({ ...problem, weights }, undefined, { start: fit.theta });
   }
   const isBounded = weights !== given;
+  const noiseFactor = isBounded ? (expectedWeight * expectedSquare) / expectedSlope ** 3 : 1;
   return {
     ...fit,
+    ...(isBounded && fit.status !== 'too-few-tests'
+      ? noisier({ ...problem, weights }, fit, noiseFactor)
+      : {}),
     weights,
     residualSd: isBounded ? fit.sigma / Math.sqrt(expectedSlope) : fit.sigma,
-    noiseFactor: isBounded ? (expectedWeight * expectedSquare) / expectedSlope ** 3 : 1,
+    noiseFactor,
     ...parts(problem, fit),
+  };
+};
+
+/**
+ * Uncertainties of a fit whose rows are noisier by a factor than it believes, its effects as they are: to first order
+ * those of the same fit at that noise, as dH/ds = H X'V^-1 W^-1 V^-1 X H for H = (X'V^-1 X)^-1 and V = s W^-1 + Z G Z'.
+ */
+const noisier = (
+  problem: MixedProblem,
+  fit: MixedFit,
+  factor: number,
+): Pick<MixedFit, 'betaCovariance' | 'seBeta' | 'effects'> => {
+  const wide = fitMixedModel(
+    problem,
+    fit.theta.map((value) => value / Math.sqrt(factor)),
+  );
+  const scale = (Math.sqrt(factor) * fit.sigma) / wide.sigma;
+  const scaled = (values: Float64Array): Float64Array => values.map((value) => value * scale);
+  return {
+    betaCovariance: () => wide.betaCovariance().map((value) => value * scale ** 2),
+    seBeta: scaled(wide.seBeta),
+    effects: fit.effects.map(({ blup }, f) => {
+      const own = wide.effects[f] as MixedFit['effects'][number];
+      return { blup, condSd: scaled(own.condSd), condSdFixedKnown: scaled(own.condSdFixedKnown) };
+    }),
   };
 };
