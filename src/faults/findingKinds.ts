@@ -73,6 +73,11 @@ export const findingKinds = {
     says: (f) =>
       `Store ${f.who} on ${f.item}: main cut ${f.size} points below expected (${f.range}) across the room, over ${f.tests} tests against ${f.against}; ${f.money}.`,
   },
+  'portion-drift': {
+    reader: 'trainer',
+    step: 'Weigh ten portions with the cutter beside the spec: thickness at the guide, and what is done with the first and the last cuts of the piece.',
+    says: (f) => `${f.who} on ${f.item}: ${f.size}, over ${f.tests} tests against ${f.against}. ${question}`,
+  },
   'weights-not-weighed': {
     reader: 'trainer',
     step: 'Ask in the store how tests are weighed and written down, and watch one; look at the scale first.',

@@ -2,13 +2,14 @@ import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
-import type { ReferenceTables } from '../normalize/normalized.ts';
+import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
 import { buyingFindings } from './buyingFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { merchandise } from './merchandise/merchandise.ts';
 import { peopleFindings } from './peopleFindings.ts';
+import { portionDrift } from './portions/portionDrift.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
@@ -28,6 +29,8 @@ export const findings = (input: FindingsInput): FoundNight => {
   const used = all.filter((test) => test.state !== 'held');
   const shares = weeklyShares(used, reference.volumes, asOfDay);
   const outputs = rowsOf<MeasuredOutput>(input.measured.outputs);
+  const portions = rowsOf<NormalizedPortion>(input.portions);
+  const seenDayOf = (test: MeasuredTest): number => test.seenDay ?? asOfDay;
   const people = peopleFindings({
     chain,
     asOfDay,
@@ -37,10 +40,10 @@ export const findings = (input: FindingsInput): FoundNight => {
     modeled: input.modeled,
     reference,
     shares,
-    seenDayOf: (test) => test.seenDay ?? asOfDay,
+    seenDayOf,
   });
   const merchandised = merchandise({
-    portions: rowsOf(input.portions),
+    portions,
     used,
     outputs,
     chain,
@@ -50,7 +53,12 @@ export const findings = (input: FindingsInput): FoundNight => {
     termsOf: input.modeled.termsOf,
   });
   const stores = storeStatus(all, reference, chain, asOfDay);
-  const found = [...people.findings, ...buyingFindings(used, chain), ...silentFindings(stores)];
+  const found = [
+    ...people.findings,
+    ...portionDrift({ chain, asOfDay, portions, used, seenDayOf }),
+    ...buyingFindings(used, chain),
+    ...silentFindings(stores),
+  ];
   return {
     findings: found.sort(byMoney),
     losses: lossRows(people.losses, used, chain),

@@ -1,0 +1,210 @@
+import type { Chain, PortionSpec } from '../../catalog/chain.ts';
+import { weightTolerance } from '../../catalog/portionTolerance.ts';
+import type { MeasuredTest } from '../../measure/measured.ts';
+import type { NormalizedPortion } from '../../normalize/normalized.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
+import { kgPerLb } from '../../units/weight.ts';
+import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
+import type { FindingRow } from '../found.ts';
+import { portionSpec } from '../merchandise/portionRows.ts';
+import { noMoney, writtenFinding } from '../writtenFinding.ts';
+import { type OutOfSpec, outOfSpec, shareOut, togetherness, type WeighedPieces } from './portionShares.ts';
+
+export type PortionDriftInput = {
+  chain: Chain;
+  asOfDay: number;
+  portions: readonly NormalizedPortion[];
+  used: readonly MeasuredTest[];
+  /** Day on which a test was first known to the chain. */
+  seenDayOf: (test: MeasuredTest) => number;
+};
+
+/** The pieces of one output of one test, weighed against its spec. */
+type Weighed = WeighedPieces & { test: MeasuredTest; offKg: number };
+type Sliced = { item: string; spec: string; output: string; target: PortionSpec; byCutter: Weighed[][] };
+
+const fewestPieces = 20;
+const fewestTests = 3;
+/** The last tests of a cutter that are judged: what was mended earlier is not held up. */
+const lastTests = 12;
+const clearedBelow = 0.7;
+const mostFalse = 0.1;
+/** Rounding of a sheet does not put a piece out of tolerance. */
+const slack = 1e-9;
+
+/**
+ * Cutters whose portions lie out of the spec of the chain file: at least one piece in five and clearly more than the other
+ * cutters' of the same output. One finding a cutter and item, on the output that shows it best. Remembered like a habit:
+ * raised at the chain's chance, held until 0.7, known before tonight or new.
+ */
+export const portionDrift = (input: PortionDriftInput): FindingRow[] => {
+  const found = new Map<string, Told>();
+  for (const sliced of slicedOutputs(input))
+    for (const own of toldOf(sliced, input)) {
+      const last = (own.tests[own.tests.length - 1] as Weighed).test;
+      const key = `${last.cutter}\u0000${last.item}`;
+      const known = found.get(key);
+      if (known === undefined || own.now.chance > known.now.chance) found.set(key, own);
+    }
+  const all = [...found.keys()].sort().map((key) => found.get(key) as Told);
+  const { isListed } = listWithinFalseShare(
+    all.map(({ now }) => now.chance),
+    mostFalse,
+  );
+  return all.filter((_, i) => isListed[i]).map((told) => row(told, input));
+};
+
+/** Weighed pieces by output with a spec, of each cutter in order of day. */
+const slicedOutputs = ({ chain, portions, used }: PortionDriftInput): Sliced[] => {
+  const testOf = new Map(used.map((test) => [`${test.store}\u0000${test.testId}`, test]));
+  const outputs = new Map<string, Omit<Sliced, 'byCutter'> & { tests: Map<MeasuredTest, Weighed> }>();
+  for (const portion of portions) {
+    const test = testOf.get(`${portion.store}\u0000${portion.testId}`);
+    if (test === undefined || !(portion.weightKg > 0)) continue;
+    const { item, spec } = test;
+    const key = [item, spec, portion.output].join('\u0000');
+    const target = outputs.get(key)?.target ?? portionSpec(chain, { item, spec, output: portion.output });
+    if (target === undefined || !((target.weight ?? Number.NaN) > 0)) continue;
+    const own = outputs.get(key) ?? { item, spec, output: portion.output, target, tests: new Map() };
+    outputs.set(key, own);
+    own.tests.set(test, weighed(own.tests.get(test), { test, portion, chain, target }));
+  }
+  return [...outputs.keys()].sort().map((key) => {
+    const { tests, ...about } = outputs.get(key) as ReturnType<typeof outputs.get> & object;
+    const cutters = new Map<string, Weighed[]>();
+    for (const one of tests.values()) {
+      const own = cutters.get(one.test.cutter);
+      if (own === undefined) cutters.set(one.test.cutter, [one]);
+      else own.push(one);
+    }
+    const byCutter = [...cutters.keys()]
+      .sort()
+      .map((cutter) => (cutters.get(cutter) as Weighed[]).sort((a, b) => a.test.cutDay - b.test.cutDay));
+    return { ...about, byCutter };
+  });
+};
+
+const weighed = (
+  before: Weighed | undefined,
+  {
+    test,
+    portion,
+    chain,
+    target,
+  }: { test: MeasuredTest; portion: NormalizedPortion; chain: Chain; target: PortionSpec },
+): Weighed => {
+  const unitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const targetKg = (target.weight as number) * unitKg;
+  const { plusMinus } = weightTolerance(targetKg, (target.tolerance ?? Number.NaN) * unitKg);
+  const off = portion.weightKg - targetKg;
+  const { pieces = 0, heavy = 0, light = 0, offKg = 0 } = before ?? {};
+  return {
+    test,
+    pieces: pieces + 1,
+    heavy: heavy + (off > plusMinus + slack ? 1 : 0),
+    light: light + (off < -plusMinus - slack ? 1 : 0),
+    offKg: offKg + off,
+  };
+};
+
+type Told = {
+  sliced: Sliced;
+  tests: Weighed[];
+  others: number;
+  now: OutOfSpec;
+  status: FindingRow['status'];
+  sinceDay: number;
+};
+
+const toldOf = (sliced: Sliced, { chain, asOfDay, seenDayOf }: PortionDriftInput): Told[] => {
+  const times = togetherness(sliced.byCutter);
+  return sliced.byCutter.flatMap((tests): Told[] => {
+    const others = shareOut(sliced.byCutter.flatMap((own) => (own === tests ? [] : own)));
+    const follow = (own: readonly Weighed[]) =>
+      followed(own, { others, times, raisedFrom: chain.thresholds.chance });
+    const now = follow(tests);
+    if (now === undefined) return [];
+    const before = follow(tests.filter(({ test }) => seenDayOf(test) < asOfDay));
+    return [
+      {
+        sliced,
+        tests: tests.slice(-lastTests),
+        others,
+        now: now.last,
+        status: before === undefined ? 'new' : 'continuing',
+        sinceDay: now.sinceDay,
+      },
+    ];
+  });
+};
+
+/** Test by test: raised, held, cleared; undefined when nothing is told after the last one. */
+const followed = (
+  tests: readonly Weighed[],
+  about: { others: number; times: number; raisedFrom: number },
+): { last: OutOfSpec; sinceDay: number } | undefined => {
+  let told: { last: OutOfSpec; sinceDay: number } | undefined;
+  for (let count = fewestTests; count <= tests.length; count++) {
+    const own = tests.slice(Math.max(0, count - lastTests), count);
+    if (own.reduce((sum, test) => sum + test.pieces, 0) < fewestPieces) continue;
+    const last = outOfSpec(own, about);
+    const isTold = last.chance >= (told === undefined ? about.raisedFrom : clearedBelow);
+    const day = (own[own.length - 1] as Weighed).test.cutDay;
+    told = isTold ? { last, sinceDay: told?.sinceDay ?? day } : undefined;
+  }
+  return told;
+};
+
+const row = (
+  { sliced, tests, others, now, status, sinceDay }: Told,
+  { chain }: PortionDriftInput,
+): FindingRow => {
+  const last = (tests[tests.length - 1] as Weighed).test;
+  const against = Number.isNaN(others) ? 0 : others;
+  const worst = [...tests]
+    .sort((a, b) => shareOut([b]) - shareOut([a]) || (a.test.testId < b.test.testId ? -1 : 1))
+    .map(({ test }) => test);
+  return writtenFinding(
+    {
+      kind: 'portion-drift',
+      store: last.store,
+      region: last.region,
+      cutter: last.cutter,
+      item: last.item,
+      outcome: 'portions',
+      status,
+      since: isoFromDay(sinceDay),
+      effect: 100 * (now.mean - against),
+      low: 100 * (now.low - against),
+      high: 100 * (now.high - against),
+      chance: now.chance,
+      tests: tests.length,
+      comparedWith: `the spec in the chain file and the other cutters' portions`,
+      money: noMoney,
+      size: sizeOf(sliced, tests, { others, chain }),
+      evidence: worst,
+      adjustments: ['pieces of one test vary together'],
+    },
+    chain,
+  );
+};
+
+/** What the headline says: share out of spec, on which side, mean against target, and the others. */
+const sizeOf = (
+  { output, target }: Sliced,
+  tests: readonly Weighed[],
+  { others, chain }: { others: number; chain: Chain },
+): string => {
+  const percent = new Intl.NumberFormat(chain.language, { style: 'percent', maximumFractionDigits: 0 });
+  const number = new Intl.NumberFormat(chain.language, {
+    maximumFractionDigits: 1,
+    minimumFractionDigits: 1,
+  });
+  const sum = (of: (test: Weighed) => number): number => tests.reduce((total, test) => total + of(test), 0);
+  const pieces = sum((test) => test.pieces);
+  const [unit, perKg, perTarget] = chain.unit === 'lb' ? ['oz', 16 / kgPerLb, 16] : ['g', 1000, 1000];
+  const meanOff = (sum((test) => test.offKg) / pieces) * perKg;
+  const aim = (target.weight as number) * perTarget;
+  const rest = Number.isNaN(others) ? '' : `; of the others ${percent.format(others)}`;
+  return `${percent.format(shareOut(tests))} of ${pieces} pieces of ${output} out of spec (${percent.format(sum((test) => test.heavy) / pieces)} too heavy, ${percent.format(sum((test) => test.light) / pieces)} too light${rest}), on average ${number.format(aim + meanOff)} ${unit} where ${number.format(aim)} are asked for`;
+};
