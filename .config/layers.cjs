@@ -13,6 +13,7 @@ const frontDoors = [
   'normalize/normalizeReference',
   'lake/nextLedger',
   'lake/referenceInForce',
+  'lake/retained',
   'publish/results/results',
   'publish/results/resultRows',
   'publish/restated',

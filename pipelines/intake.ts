@@ -10,12 +10,13 @@ import {
 } from '../src/ingest/readInbox.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
-import { knownRows, lake, type NewFile, newRows, plannedParts } from '../src/lake/lake.ts';
+import { knownRows, lake, merged, type NewFile, newRows, plannedParts } from '../src/lake/lake.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
 import { copiesMarked, nextLedger, plainBatch } from '../src/lake/nextLedger.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
+import { firstDayKept, retained } from '../src/lake/retained.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
-import { type RejectsFile, writeRejects } from '../src/lake/writeRejects.ts';
+import { type RejectsFile, settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
@@ -57,19 +58,21 @@ export const takeIn = (input: IntakeInput): Intake => {
     manifest.files,
   );
   const reference = takeInReference(before.reference ?? [], input);
-  const next = { ...nextLedger(manifest, fresh), reference: reference.events };
+  const ledger = { ...nextLedger(manifest, fresh), reference: reference.events };
   const added = newRows(fresh);
-  const stored = knownRows(readParts(chainFolder, manifest, fs), next);
+  const stored = knownRows(readParts(chainFolder, manifest, fs), ledger);
+  const kept = retained(merged(stored, added), ledger, {
+    beforeDay: firstDayKept(asOfDay, chain.retention.months),
+    cutters: new Set(chain.removed_cutters),
+  });
+  const { files } = kept.manifest;
   const current = lake(
-    {
-      tests: [...stored.tests, ...added.tests],
-      outputs: [...stored.outputs, ...added.outputs],
-      portions: [...stored.portions, ...added.portions],
-    },
-    next.files.filter((file) => file.firstSeenDay <= asOfDay),
+    kept.rows,
+    files.filter((file) => file.firstSeenDay <= asOfDay),
     chain,
   );
-  const isNew = fresh.length > 0 || reference.events.length > (before.reference ?? []).length;
+  const isNew =
+    fresh.length > 0 || kept.isLedgerCut || reference.events.length > (before.reference ?? []).length;
   return {
     night: {
       tests: current.tests,
@@ -82,14 +85,16 @@ export const takeIn = (input: IntakeInput): Intake => {
     filesIngested: fresh.length,
     commit: () => {
       if (!isNew) return;
-      writeRejects(chainFolder, [...read.map((one) => one.rejectsFile), ...reference.rejectsFiles], fs);
-      const planned = plannedParts(added, asOfDay);
-      writeLake(
+      const settled = kept.settledPaths.map(settledRejects);
+      writeRejects(
         chainFolder,
-        { manifest: next, planned, reference: reference.contents },
-        before.generation,
+        [...settled, ...read.map((one) => one.rejectsFile), ...reference.rejectsFiles],
         fs,
       );
+      const addition = kept.isCut
+        ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
+        : { manifest: kept.manifest, planned: plannedParts(added, files) };
+      writeLake(chainFolder, { ...addition, reference: reference.contents }, before.generation, fs);
     },
   };
 };

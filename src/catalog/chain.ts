@@ -94,7 +94,8 @@ export type Chain = {
     rows: number;
   };
   privacy: { minimum_group: number; names: boolean; key_file: string };
-  retention: { months: number };
+  /** Months of tests and number of releases kept; 0 = all. */
+  retention: { months: number; releases: number };
   withdraw: { store: string; test_id: string }[];
   removed_cutters: string[];
 };

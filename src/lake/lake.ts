@@ -1,4 +1,4 @@
-import type { ColumnTable } from 'arquero';
+import { type ColumnTable, table } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { TestVersion } from '../normalize/normalize.ts';
@@ -54,8 +54,16 @@ export const newRows = (files: readonly NewFile[]): LakeRows => {
   return rows;
 };
 
-/** New parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
-export const plannedParts = (rows: LakeRows, seenDay: number): PlannedPart[] => {
+/** The rows of both, those of the second behind. */
+export const merged = (stored: LakeRows, added: LakeRows): LakeRows => ({
+  tests: [...stored.tests, ...added.tests],
+  outputs: [...stored.outputs, ...added.outputs],
+  portions: [...stored.portions, ...added.portions],
+});
+
+/** Parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
+export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): PlannedPart[] => {
+  const seenOn = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
   const monthOf = new Map(
     rows.tests.map((test) => [`${test.batch}\u0000${keyOfTest(test)}`, isoFromDay(test.cutDay).slice(0, 7)]),
   );
@@ -63,7 +71,7 @@ export const plannedParts = (rows: LakeRows, seenDay: number): PlannedPart[] => 
   const put = (kind: PartKind, row: { store: string; testId: string; batch: string }): void => {
     const month =
       kind === 'portions'
-        ? isoFromDay(seenDay).slice(0, 7)
+        ? isoFromDay(seenOn.get(row.batch) as number).slice(0, 7)
         : (monthOf.get(`${row.batch}\u0000${keyOfTest(row)}`) as string);
     const part = planned.get(`${kind} ${month}`) ?? { kind, month, rows: [] };
     part.rows.push(row);
@@ -107,7 +115,7 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
     accepted: of(counts.accepted),
     rejected: file.rejected + of(counts.conflicting),
     blank: file.blank,
-    ignored: file.ignored,
+    ignored: file.ignored + (file.letGo ?? 0),
     duplicate: of(counts.duplicate),
     superseded: of(counts.superseded),
   };
@@ -133,7 +141,7 @@ const added = (a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): 
   return sum;
 };
 
-/** The tests in force, one version each, sorted by (store, testId), with the count of every file's rows. */
+/** The tests in force, one version each, sorted by (store, testId), with the day first seen and the count of every file's rows. */
 export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain): CurrentLake => {
   const found = testsInForce(rows, files, chain);
   const { winners, conflicts } = found;
@@ -167,8 +175,10 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     (name) => name !== 'batch' && name !== 'rows',
   );
   const outputNames = Object.keys(outputs[0] ?? { store: '', testId: '' }).filter((name) => name !== 'batch');
+  const seenDayOf = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
+  const seenDay = Float64Array.from(tests, (test) => seenDayOf.get(test.batch) ?? Number.NaN);
   return {
-    tests: tableFromRows(tests, testNames as (keyof LakeTest)[]),
+    tests: tableFromRows(tests, testNames as (keyof LakeTest)[]).assign(table({ seenDay })),
     outputs: tableFromRows(outputs, outputNames as (keyof LakeOutput)[]),
     portions: own.portions,
     intake,

@@ -12,6 +12,8 @@ export type LedgerEntry = {
   ignored: number;
   /** Rows refused when read or held back with their test. */
   rejected: number;
+  /** Rows of tests that the lake no longer keeps (lake/retained). */
+  letGo?: number;
   firstSeenDay: number;
   modifiedMs: number;
   /** Bytes on the disk. */

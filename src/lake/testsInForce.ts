@@ -36,12 +36,12 @@ const laterFirst =
 /**
  * Chooses the version of each test that is in force. Versions that say the same are one: the first seen stays, the others
  * count as duplicate. Of different ones the later wins whole; equally late ones conflict and none is used. Withdrawn tests
- * and those of removed cutters count as superseded. The order of rows and files does not matter.
+ * count as superseded. The order of rows and files does not matter.
  */
 export const testsInForce = (
   rows: { tests: readonly LakeTest[]; outputs: readonly LakeOutput[] },
   files: readonly LedgerEntry[],
-  chain: Pick<Chain, 'withdraw' | 'removed_cutters'>,
+  chain: Pick<Chain, 'withdraw'>,
 ): TestsInForce => {
   const versions = versionsByKey(rows.tests);
   const contentOf = contentsOf(versions, rows.outputs);
@@ -49,7 +49,6 @@ export const testsInForce = (
   const withdrawn = new Set(
     chain.withdraw.map((gone) => keyOfTest({ store: gone.store, testId: gone.test_id })),
   );
-  const removed = new Set(chain.removed_cutters);
   const found: TestsInForce = {
     winners: new Map(),
     conflicts: [],
@@ -70,9 +69,8 @@ export const testsInForce = (
     for (const test of same) count(test, 'duplicate');
     for (const test of older) count(test, 'superseded');
     if (winner === undefined) continue;
-    const isLeftOut = withdrawn.has(key) || removed.has(winner.cutter);
-    if (!isLeftOut) found.winners.set(key, winner);
-    count(winner, isLeftOut ? 'superseded' : 'accepted');
+    if (!withdrawn.has(key)) found.winners.set(key, winner);
+    count(winner, withdrawn.has(key) ? 'superseded' : 'accepted');
   }
   return found;
 };

@@ -16,7 +16,7 @@ export type LakeAddition = {
 };
 
 /**
- * Writes the planned parts (immutable, named by content), swaps the manifest by rename, then clears parts it does not name.
+ * Writes the planned parts (immutable, named by content), swaps the manifest by rename, then clears what it does not name.
  * OperatorError (75) when the lake is no longer at `generation`, the one this night was worked out on.
  */
 export const writeLake = (
@@ -43,7 +43,13 @@ export const writeLake = (
       exitCodes.locked,
     );
   fs.replace(`${chainFolder}/lake/manifest.json`, `${JSON.stringify(next, null, 1)}\n`);
-  const named = new Set(next.parts.map((part) => part.path.replace('parts/', '')));
-  for (const path of fs.list(`${chainFolder}/lake/parts`))
-    if (!named.has(path)) fs.remove(`${chainFolder}/lake/parts/${path}`);
+  const named = new Set([
+    ...next.parts.map((part) => `${chainFolder}/lake/${part.path}`),
+    ...(next.reference ?? []).map((event) => referencePlace(chainFolder, event.sha256)),
+  ]);
+  for (const folder of ['parts', 'reference'])
+    for (const path of fs.list(`${chainFolder}/lake/${folder}`)) {
+      const place = `${chainFolder}/lake/${folder}/${path}`;
+      if (!named.has(place)) fs.remove(place);
+    }
 };

@@ -3,6 +3,15 @@ import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { Reject } from '../ingest/ingested.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
 
+/** A rejects file with nothing to mend: writing it removes the one that is there. */
+export const settledRejects = (path: string): RejectsFile => ({
+  path,
+  delimiter: ',',
+  header: [],
+  rows: [],
+  rejects: [],
+});
+
 /** Rows to mend: the sender's own columns untouched and in his own delimiter, then what is wrong with each. */
 export type RejectsFile = {
   path: string;

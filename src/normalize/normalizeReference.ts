@@ -18,7 +18,7 @@ type Readers = { text: Reader<string>; quantity: Reader<number>; perKg: Reader<n
 
 /**
  * Reference rows in kg, per kg and our keys, by table name; a table that was not sent is empty. Scale divisions are in the
- * chain's unit. Rows that name an unknown item, output or grade are refused. Of prices that tie, all are refused and stand
+ * chain's unit. Rows of removed cutters are left out, rows that name an unknown item, output or grade refused. Of prices that tie, all are refused and stand
  * without a price (NaN), so that no less specific one is taken in their stead.
  */
 export const normalizeReference = (
@@ -27,10 +27,13 @@ export const normalizeReference = (
 ): { tables: ReferenceTables; rejects: Reject[] } => {
   const known = [...read].map(([name, own]) => [name, knownRows(own, chain)] as const);
   const tables = normalizedTables(new Map(known), chain);
+  const removed = new Set(chain.removed_cutters);
   const ties = priceTies(tables.prices, new Map(known).get('prices'));
   return {
     tables: {
       ...tables,
+      cutters: tables.cutters.filter((row) => !removed.has(row.cutter)),
+      coaching: tables.coaching.filter((row) => !removed.has(row.cutter)),
       prices: tables.prices.map((row, i) => (ties.has(i) ? { ...row, pricePerKg: Number.NaN } : row)),
     },
     rejects: [...known.flatMap(([, own]) => own.rejects), ...ties.values()],

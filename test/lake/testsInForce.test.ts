@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import { type LakeOutput, type LakeTest, testsInForce } from '../../src/lake/testsInForce.ts';
 
-const chain = { withdraw: [], removed_cutters: [] };
+const chain = { withdraw: [] };
 const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry => ({
   batch,
   sha256: batch,
@@ -66,12 +66,12 @@ describe('testsInForce', () => {
     expect(found.winners.get('s\u00001')?.batch).toBe('first');
     expect([...found.duplicate]).toEqual([['late', 2]]);
   });
-  it('leaves out withdrawn tests and removed cutters and counts their rows', () => {
+  it('leaves out withdrawn tests and counts their rows', () => {
     const files = [file('a', 1)];
-    const over = { withdraw: [{ store: 's', test_id: '1' }], removed_cutters: ['x'] };
-    const found = inForce([test('a', '1'), test('a', '2', { cutter: 'x' }), test('a', '3')], files, [], over);
+    const over = { withdraw: [{ store: 's', test_id: '1' }] };
+    const found = inForce([test('a', '1'), test('a', '3')], files, [], over);
     expect([...found.winners.keys()]).toEqual(['s\u00003']);
-    expect([found.superseded.get('a'), found.accepted.get('a')]).toEqual([4, 2]);
+    expect([found.superseded.get('a'), found.accepted.get('a')]).toEqual([2, 2]);
   });
   it('accounts for every row once, and the order of rows and files does not matter', () => {
     const one = fc.record({

@@ -38,18 +38,24 @@ export const put = (folder: string, path: string, text: string, second = 1_700_0
   utimesSync(join(folder, path), second, second);
 };
 
-type Over = { asOf?: string; fs?: FileSystem; chain?: Partial<Chain> };
+type Over = {
+  asOf?: string;
+  fs?: FileSystem;
+  chain?: Partial<Chain>;
+  rebuild?: { dropMissing: boolean };
+};
 
 /** The intake of one night, not committed. */
 export const intakeOf = (
   folder: string,
-  { asOf = '2026-11-23', fs = diskFileSystem, chain = {} }: Over = {},
+  { asOf = '2026-11-23', fs = diskFileSystem, chain = {}, rebuild }: Over = {},
 ): Intake =>
   takeIn({
     chainFolder: folder,
     chain: { ...readChain(folder, diskFileSystem), ...chain },
     fs,
     asOfDay: dayFromIso(asOf),
+    rebuild,
   });
 
 /** The intake of one night, committed. */

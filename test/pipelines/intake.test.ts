@@ -300,6 +300,63 @@ fat,0.6,lb,2025-01-01,regular,north
   });
 });
 
+describe('what the lake no longer keeps', () => {
+  const old = sheet(rowsOfTest('00037')).replaceAll(/2026-\d\d-\d\d/g, '2026-01-05');
+  const young = sheet(cleanRows.filter((row) => !row.startsWith('00037,')));
+  const months = (count: number) => ({ chain: { retention: { months: count, releases: 0 } } });
+
+  it('are tests older than `retention.months`: gone from the lake, still counted, and no night later differs', () => {
+    const folder = newChainFolder({ 'old.csv': old });
+    put(folder, 'inbox/broken.csv', old.replaceAll('00037', '99037').replace(/,fat,[\d.]+/, ',fat,x'));
+    nightOf(folder, { asOf: '2026-01-31' });
+    expect(existsSync(join(folder, 'rejects/broken.csv.rejects.csv'))).toBe(true);
+    expect(Object.keys(contentsBelow(join(folder, 'lake/parts'))).join()).toContain('2026-01/');
+    put(folder, 'inbox/young.csv', young);
+    const first = nightOf(folder, { asOf: '2026-11-23', ...months(10) });
+    expect(testsOf(first)).toHaveLength(24);
+    const second = nightOf(folder, { asOf: '2026-11-23', ...months(9) });
+    // two of the others were cut in January too
+    expect(testsOf(second)).toHaveLength(21);
+    expect(second.intake.find((row) => row.file === 'inbox/old.csv')).toMatchObject({
+      ignored: 4,
+      accepted: 0,
+    });
+    expect(addsUp(second)).toBe(true);
+    expect(Object.keys(contentsBelow(join(folder, 'lake/parts'))).join()).not.toContain('2026-01/');
+    expect(second.rejects).toEqual([]);
+    expect(existsSync(join(folder, 'rejects/broken.csv.rejects.csv'))).toBe(false);
+    const before = contentsBelow(folder);
+    const third = nightOf(folder, { asOf: '2026-11-23', ...months(9) });
+    expect([third.filesIngested, third.intake, contentsBelow(folder)]).toEqual([0, second.intake, before]);
+  });
+
+  it('are tests, names and coaching of removed cutters: no byte of the lake names them, nor after a rebuild', () => {
+    const canary = 'cutter-to-forget';
+    const folder = newChainFolder({
+      'clean.csv': cleanText.replaceAll(/^(00037,[^,]*,)[^,]*/gm, `$1${canary}`),
+    });
+    put(folder, 'reference/cutters.csv', `cutter,name\n${canary},Robin Canary\n`);
+    put(folder, 'reference/coaching.csv', `cutter,coached_on,by\n${canary},2026-10-01,a\n`);
+    const lakeText = (): string => Object.values(contentsBelow(join(folder, 'lake'))).join('\n');
+    nightOf(folder);
+    expect(lakeText()).toContain(canary);
+    const removed = { chain: { removed_cutters: [canary] } };
+    const without = nightOf(folder, removed);
+    expect([testsOf(without).length, addsUp(without)]).toEqual([23, true]);
+    expect(without.night.reference.cutters).toEqual([]);
+    expect(without.night.reference.coaching).toEqual([]);
+    put(folder, 'reference/cutters.csv', 'cutter,name\n');
+    put(folder, 'reference/coaching.csv', 'cutter,coached_on,by\n');
+    nightOf(folder, removed);
+    expect(lakeText()).not.toContain(canary);
+    expect(lakeText()).not.toContain('Robin');
+    const again = intakeOf(folder, { ...removed, rebuild: { dropMissing: false } });
+    expect(figuresOf(again)).toBe(figuresOf(without));
+    again.commit();
+    expect(lakeText()).not.toContain(canary);
+  });
+});
+
 describe('the lake', () => {
   it('keeps nothing of a night when another run changed it meanwhile', () => {
     const folder = newChainFolder({ 'a.csv': cleanText });

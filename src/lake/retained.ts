@@ -1,0 +1,124 @@
+import { dayFromCivil, monthOf } from '../units/calendarDay.ts';
+import type { LakeRows } from './lake.ts';
+import type { LakeManifest, LedgerEntry, ReferenceEvent } from './ledger.ts';
+import { keyOfTest, type LakeTest, testsInForce } from './testsInForce.ts';
+
+/** What is let go: tests cut before a day (-Infinity keeps all) and tests of cutters who are to be forgotten. */
+export type LetGo = { beforeDay: number; cutters: ReadonlySet<string> };
+export type Retained = {
+  rows: LakeRows;
+  manifest: LakeManifest;
+  /** Rows were let go: the parts are to be written anew from `rows`. */
+  isCut: boolean;
+  /** The ledger or the reference tables remembered were cut. */
+  isLedgerCut: boolean;
+  /** Paths of files whose refused rows are no longer kept. */
+  settledPaths: string[];
+};
+type KeptRows = {
+  rows: LakeRows;
+  /** Delivered rows that are let go, by batch; empty when all are kept. */
+  letGo: Map<string, number>;
+};
+
+/** First day whose tests are kept: the first of the month that lies `months` before that of the day; -Infinity for 0 months. */
+export const firstDayKept = (day: number, months: number): number => {
+  if (!(months > 0)) return Number.NEGATIVE_INFINITY;
+  const month = monthOf(day) - months;
+  return dayFromCivil(Math.floor(month / 12), (month % 12) + 1, 1);
+};
+
+/** What the lake keeps of its rows, its ledger and the reference tables it remembers. */
+export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): Retained => {
+  const { files, reference = [] } = manifest;
+  const kept = rowsKept(rows, files, letGo);
+  const filesKept = ledgerKept(files, kept.letGo, letGo.beforeDay);
+  const referenceKept = referenceEventsKept(reference, letGo);
+  const open = new Set(filesKept.flatMap((file) => (file.rejects.length > 0 ? [file.path] : [])));
+  const settled = files.filter((file) => file.rejects.length > 0 && !open.has(file.path));
+  return {
+    rows: kept.rows,
+    manifest: { ...manifest, files: filesKept, reference: referenceKept },
+    isCut: kept.letGo.size > 0,
+    isLedgerCut: filesKept.some((file, i) => file !== files[i]) || referenceKept.length < reference.length,
+    settledPaths: [...new Set(settled.map((file) => file.path))],
+  };
+};
+
+/**
+ * The rows that the lake keeps. A test is let go with all its versions when the one in force is to go, or when none is in
+ * force; other versions that are to go are let go alone. Portions go with their test, and those of files first seen before
+ * the day.
+ */
+const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cutters }: LetGo): KeptRows => {
+  const isToGo = (test: LakeTest): boolean => test.cutDay < beforeDay || cutters.has(test.cutter);
+  const touched = new Set(rows.tests.filter(isToGo).map(keyOfTest));
+  const oldBatches = new Set(files.flatMap((file) => (file.firstSeenDay < beforeDay ? [file.batch] : [])));
+  const isTouched = (row: { store: string; testId: string }): boolean => touched.has(keyOfTest(row));
+  const { winners } = testsInForce(
+    { tests: rows.tests.filter(isTouched), outputs: rows.outputs.filter(isTouched) },
+    files,
+    { withdraw: [] },
+  );
+  const isWholeGone = (key: string): boolean => {
+    const winner = winners.get(key);
+    return touched.has(key) && (winner === undefined || isToGo(winner));
+  };
+  const gone = new Set<string>();
+  const letGo = new Map<string, number>();
+  const count = (batch: string, lost: number): void => {
+    letGo.set(batch, (letGo.get(batch) ?? 0) + lost);
+  };
+  const versionOf = (row: { store: string; testId: string; batch: string }): string =>
+    `${row.batch}\u0000${keyOfTest(row)}`;
+  for (const test of rows.tests)
+    if (isToGo(test) || isWholeGone(keyOfTest(test))) {
+      gone.add(versionOf(test));
+      count(test.batch, test.rows);
+    }
+  const portions = rows.portions.filter((portion) => {
+    const isKept = !oldBatches.has(portion.batch) && !isWholeGone(keyOfTest(portion));
+    if (!isKept) count(portion.batch, 1);
+    return isKept;
+  });
+  if (letGo.size === 0) return { rows, letGo };
+  const isKept = (row: { store: string; testId: string; batch: string }): boolean =>
+    !gone.has(versionOf(row));
+  return {
+    rows: { tests: rows.tests.filter(isKept), outputs: rows.outputs.filter(isKept), portions },
+    letGo,
+  };
+};
+
+/** The ledger with what was let go counted, and without the refused rows of files first seen before the day. */
+const ledgerKept = (
+  files: readonly LedgerEntry[],
+  letGo: ReadonlyMap<string, number>,
+  beforeDay: number,
+): LedgerEntry[] =>
+  files.map((file) => {
+    const lost = letGo.get(file.batch) ?? 0;
+    const own = lost === 0 ? file : { ...file, letGo: (file.letGo ?? 0) + lost };
+    return file.firstSeenDay < beforeDay && file.rejects.length > 0 ? { ...own, rejects: [] } : own;
+  });
+
+/** Tables that tell of people. */
+const peopleTables = new Set(['cutters', 'coaching']);
+
+/**
+ * The contents of reference tables still remembered: not those that another had replaced before the day, and of tables that
+ * tell of people only the latest once a cutter is to be forgotten.
+ */
+const referenceEventsKept = (
+  events: readonly ReferenceEvent[],
+  { beforeDay, cutters }: LetGo,
+): ReferenceEvent[] =>
+  events.filter((event, place) => {
+    const later = events.filter(
+      (other, i) =>
+        other.table === event.table &&
+        (other.seenDay > event.seenDay || (other.seenDay === event.seenDay && i > place)),
+    );
+    const isReplacedBefore = later.some((other) => other.seenDay <= beforeDay);
+    return !isReplacedBefore && !(cutters.size > 0 && peopleTables.has(event.table) && later.length > 0);
+  });

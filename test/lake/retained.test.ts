@@ -1,0 +1,145 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { LedgerEntry } from '../../src/lake/ledger.ts';
+import type { LakePortion } from '../../src/lake/portionsInForce.ts';
+import { firstDayKept, retained } from '../../src/lake/retained.ts';
+import type { LakeOutput, LakeTest } from '../../src/lake/testsInForce.ts';
+import { dayFromIso, isoFromDay } from '../../src/units/calendarDay.ts';
+
+const file = (batch: string, firstSeenDay: number, about: Partial<LedgerEntry> = {}): LedgerEntry => ({
+  batch,
+  sha256: batch,
+  path: `inbox/${batch}.csv`,
+  sender: '',
+  state: 'ingested',
+  rowsRead: 0,
+  blank: 0,
+  ignored: 0,
+  rejected: 0,
+  firstSeenDay,
+  modifiedMs: 0,
+  rejects: [],
+  ...about,
+});
+const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): LakeTest =>
+  ({ store: 's', testId, cutter, cutDay, revisedDay: Number.NaN, batch, rows: 3 }) as LakeTest;
+const output = (batch: string, testId: string): LakeOutput =>
+  ({ store: 's', testId, output: 'fat', outputKg: 1, batch, sourceLine: 2 }) as LakeOutput;
+const portion = (batch: string, testId: string): LakePortion =>
+  ({ store: 's', testId, batch, output: 'fat', piece: '1' }) as LakePortion;
+const manifest = (files: LedgerEntry[], reference = {}) => ({
+  generation: 1,
+  files,
+  parts: [],
+  ...reference,
+});
+const everything = { beforeDay: Number.NEGATIVE_INFINITY, cutters: new Set<string>() };
+
+describe('firstDayKept', () => {
+  it('is the first of the month that lies the given months before the month of the day', () => {
+    const kept = (day: string, months: number): string => isoFromDay(firstDayKept(dayFromIso(day), months));
+    expect(kept('2026-11-23', 1)).toBe('2026-10-01');
+    expect(kept('2026-11-23', 24)).toBe('2024-11-01');
+    expect(kept('2026-03-31', 3)).toBe('2025-12-01');
+    expect(firstDayKept(dayFromIso('2026-11-23'), 0)).toBe(Number.NEGATIVE_INFINITY);
+  });
+});
+
+describe('retained', () => {
+  it('keeps everything, and the very tables, when nothing is to go', () => {
+    const rows = { tests: [test('a', '1', 5)], outputs: [output('a', '1')], portions: [portion('p', '1')] };
+    const files = [file('a', 5), file('p', 5)];
+    const found = retained(rows, manifest(files), everything);
+    expect([found.rows, found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([
+      rows,
+      false,
+      false,
+      [],
+    ]);
+  });
+
+  it('lets tests cut before the day go with their outputs and portions, and counts their rows for the file', () => {
+    const rows = {
+      tests: [test('a', '1', 9), test('a', '2', 10)],
+      outputs: [output('a', '1'), output('a', '2')],
+      portions: [portion('p', '1'), portion('p', '2')],
+    };
+    const found = retained(rows, manifest([file('a', 11), file('p', 12, { letGo: 4 })]), {
+      ...everything,
+      beforeDay: 10,
+    });
+    for (const kept of [found.rows.tests, found.rows.outputs, found.rows.portions])
+      expect(kept.map((row) => row.testId)).toEqual(['2']);
+    expect(found.manifest.files.map((entry) => entry.letGo)).toEqual([3, 5]);
+    expect([found.isCut, found.isLedgerCut]).toEqual([true, true]);
+  });
+
+  it('lets a test of a removed cutter go with the versions it had before, so that none of them comes back', () => {
+    const files = [file('a', 1), file('b', 2)];
+    const gone = { ...everything, cutters: new Set(['x']) };
+    const left = (versions: LakeTest[]): string[] =>
+      retained({ tests: versions, outputs: [], portions: [] }, manifest(files), gone).rows.tests.map(
+        (row) => `${row.batch} ${row.cutter}`,
+      );
+    expect(left([test('a', '1', 5, 'typo'), test('b', '1', 5, 'x')])).toEqual([]);
+    expect(left([test('a', '1', 5, 'x'), test('b', '1', 5, 'right')])).toEqual(['b right']);
+    expect(left([test('a', '1', 5, 'c'), test('b', '2', 5, 'x')])).toEqual(['a c']);
+  });
+
+  it('no longer keeps refused rows of files first seen before the day, unless the path was sent again', () => {
+    const rejects = [{ code: 'cell-count' }] as LedgerEntry['rejects'];
+    const files = [file('a', 5, { rejects }), file('b', 5, { rejects, path: 'inbox/again.csv' })];
+    const again = file('c', 15, { rejects, path: 'inbox/again.csv' });
+    const found = retained({ tests: [], outputs: [], portions: [] }, manifest([...files, again]), {
+      ...everything,
+      beforeDay: 10,
+    });
+    expect(found.manifest.files.map((entry) => entry.rejects.length)).toEqual([0, 0, 1]);
+    expect([found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([false, true, ['inbox/a.csv']]);
+  });
+
+  it('forgets contents of reference tables that were replaced before the day, and older ones that tell of people', () => {
+    const reference = [
+      { table: 'prices', sha256: 'p1', seenDay: 1 },
+      { table: 'prices', sha256: 'p2', seenDay: 9 },
+      { table: 'prices', sha256: 'p3', seenDay: 15 },
+      { table: 'cutters', sha256: 'c1', seenDay: 9 },
+      { table: 'cutters', sha256: 'c2', seenDay: 9 },
+    ];
+    const left = (letGo: typeof everything): string[] =>
+      (
+        retained({ tests: [], outputs: [], portions: [] }, manifest([], { reference }), letGo).manifest
+          .reference ?? []
+      ).map((event) => event.sha256);
+    expect(left(everything)).toEqual(['p1', 'p2', 'p3', 'c1', 'c2']);
+    expect(left({ ...everything, beforeDay: 10 })).toEqual(['p2', 'p3', 'c2']);
+    expect(left({ ...everything, cutters: new Set(['x']) })).toEqual(['p1', 'p2', 'p3', 'c2']);
+  });
+
+  it('loses no row uncounted, and nothing more when asked again', () => {
+    const rows = fc.uniqueArray(
+      fc.record({
+        batch: fc.constantFrom('a', 'b', 'c'),
+        testId: fc.constantFrom('1', '2', '3', '4'),
+        cutDay: fc.integer({ min: 1, max: 20 }),
+        cutter: fc.constantFrom('x', 'y'),
+      }),
+      { selector: (row) => `${row.batch} ${row.testId}`, maxLength: 10 },
+    );
+    const letGo = { beforeDay: 10, cutters: new Set(['x']) };
+    fc.assert(
+      fc.property(rows, (list) => {
+        const tests = list.map((row) => test(row.batch, row.testId, row.cutDay, row.cutter));
+        const outputs = list.map((row) => output(row.batch, row.testId));
+        const files = [file('a', 1), file('b', 12), file('c', 13)];
+        const once = retained({ tests, outputs, portions: [] }, manifest(files), letGo);
+        const counted = once.manifest.files.reduce((sum, entry) => sum + (entry.letGo ?? 0), 0);
+        expect(counted).toBe(3 * (tests.length - once.rows.tests.length));
+        expect(once.rows.outputs.length).toBe(once.rows.tests.length);
+        for (const row of once.rows.tests) expect([row.cutDay >= 10, row.cutter]).toEqual([true, 'y']);
+        const twice = retained(once.rows, once.manifest, letGo);
+        expect([twice.isCut, twice.isLedgerCut]).toEqual([false, false]);
+      }),
+    );
+  });
+});
