@@ -1,6 +1,6 @@
 /**
  * Sparse LDL' of a symmetric positive definite matrix whose pattern does not change between factorizations.
- * Analysis: greedy minimum degree on the elimination graph, fill kept as sorted columns of L (unit diagonal implied).
+ * Analysis: least degree on the elimination graph, dense indices last; fill by merging children in the elimination tree.
  * Source: T. Davis, Direct Methods for Sparse Linear Systems (SIAM 2006), ch. 4 and 7 (from memory).
  */
 export type SparseAnalysis = {
@@ -13,47 +13,122 @@ export type SparseAnalysis = {
   rows: Int32Array;
 };
 
-/** Orders and finds the fill. neighbors[i]: the set of j != i with a nonzero (i, j); it is not changed. */
-export const analyzeSparse = (neighbors: readonly ReadonlySet<number>[]): SparseAnalysis => {
-  const n = neighbors.length;
-  const graph = neighbors.map((set) => new Set(set));
-  const order = new Int32Array(n);
-  const place = new Int32Array(n).fill(-1);
-  const columns: number[][] = [];
-  const left = new Set<number>(graph.keys());
-  for (let k = 0; k < n; k++) {
-    const best = leastDegree(graph, left);
-    left.delete(best);
-    order[k] = best;
-    place[best] = k;
+/** Sets of indices in which each is coupled with each: members[start[k]..start[k+1]). */
+export type Cliques = { start: Int32Array; members: Int32Array };
+
+/** Orders n indices and finds the fill of a matrix that is nonzero within the cliques and on the diagonal. */
+export const analyzeSparse = (n: number, cliques: Cliques): SparseAnalysis => {
+  const order = eliminationOrder(n, cliques);
+  const place = new Int32Array(n);
+  for (let k = 0; k < n; k++) place[order[k] as number] = k;
+  return { n, order, place, ...filledColumns(n, cliques, place) };
+};
+
+/** Indices in more cliques than this many square roots of n are dense: ordered last, not followed one by one. */
+const denseFactor = 10;
+
+const eliminationOrder = (n: number, { start, members }: Cliques): Int32Array => {
+  const count = new Int32Array(n);
+  for (const i of members) count[i] = (count[i] as number) + 1;
+  const most = Math.max(16, denseFactor * Math.sqrt(n));
+  const isDense = (i: number): boolean => (count[i] as number) > most;
+  const graph = Array.from({ length: n }, () => new Set<number>());
+  for (let k = 0; k + 1 < start.length; k++) {
+    const own = [...members.subarray(start[k], start[k + 1])].filter((i) => !isDense(i));
+    for (const i of own) for (const j of own) if (i !== j) (graph[i] as Set<number>).add(j);
+  }
+  const sparse = [...graph.keys()].filter((i) => !isDense(i));
+  const dense = [...graph.keys()].filter(isDense).sort((a, b) => (count[a] as number) - (count[b] as number));
+  return Int32Array.from([...leastDegreeFirst(graph, sparse), ...dense]);
+};
+
+/** Greedy minimum degree over `indices`; `graph` is used up. */
+const leastDegreeFirst = (graph: readonly Set<number>[], indices: readonly number[]): number[] => {
+  const order: number[] = [];
+  const byDegree: number[][] = [];
+  const file = (i: number): void => {
+    const degree = (graph[i] as Set<number>).size;
+    while (byDegree.length <= degree) byDegree.push([]);
+    (byDegree[degree] as number[]).push(i);
+  };
+  const isLeft = new Set(indices);
+  for (const i of [...indices].reverse()) file(i);
+  for (let degree = 0; isLeft.size > 0; ) {
+    const best = byDegree[degree]?.pop();
+    if (best === undefined) degree += 1;
+    if (best === undefined || !isLeft.has(best) || (graph[best] as Set<number>).size !== degree) continue;
+    isLeft.delete(best);
+    order.push(best);
     const own = [...(graph[best] as Set<number>)];
-    columns.push(own);
     for (const i of own) {
       const set = graph[i] as Set<number>;
       set.delete(best);
       for (const j of own) if (j !== i) set.add(j);
+      file(i);
+      degree = Math.min(degree, set.size);
     }
   }
-  const start = new Int32Array(n + 1);
-  for (let k = 0; k < n; k++) start[k + 1] = (start[k] as number) + (columns[k] as number[]).length;
-  const rows = new Int32Array(start[n] as number);
-  for (let k = 0; k < n; k++)
-    rows.set(Int32Array.from(columns[k] as number[], (i) => place[i] as number).sort(), start[k] as number);
-  return { n, order, place, start, rows };
+  return order;
 };
 
-const leastDegree = (graph: readonly ReadonlySet<number>[], left: ReadonlySet<number>): number => {
-  let best = -1;
-  let least = Number.POSITIVE_INFINITY;
-  for (const i of left) {
-    const degree = (graph[i] as ReadonlySet<number>).size;
-    if (degree < least) [best, least] = [i, degree];
+const filledColumns = (
+  n: number,
+  { start, members }: Cliques,
+  place: Int32Array,
+): { start: Int32Array; rows: Int32Array } => {
+  const heads = Array.from({ length: n }, (): number[] => []);
+  for (let k = 0; k + 1 < start.length; k++) {
+    let lowest = n;
+    for (let at = start[k] as number; at < (start[k + 1] as number); at++)
+      lowest = Math.min(lowest, place[members[at] as number] as number);
+    if (lowest < n) (heads[lowest] as number[]).push(k);
   }
-  return best;
+  const children = Array.from({ length: n }, (): number[] => []);
+  const seen = new Int32Array(n).fill(-1);
+  const columns: Int32Array[] = [];
+  for (let j = 0; j < n; j++) {
+    const own: number[] = [];
+    const take = (row: number): void => {
+      if (row <= j || seen[row] === j) return;
+      seen[row] = j;
+      own.push(row);
+    };
+    for (const k of heads[j] as number[])
+      for (let at = start[k] as number; at < (start[k + 1] as number); at++)
+        take(place[members[at] as number] as number);
+    for (const child of children[j] as number[]) for (const row of columns[child] as Int32Array) take(row);
+    const column = Int32Array.from(own).sort();
+    columns.push(column);
+    if (column.length > 0) (children[column[0] as number] as number[]).push(j);
+  }
+  const starts = new Int32Array(n + 1);
+  for (let j = 0; j < n; j++) starts[j + 1] = (starts[j] as number) + (columns[j] as Int32Array).length;
+  const rows = new Int32Array(starts[n] as number);
+  for (let j = 0; j < n; j++) rows.set(columns[j] as Int32Array, starts[j] as number);
+  return { start: starts, rows };
 };
 
-/** Numeric factor: values of L beside the analysis' rows, pivots d by place. */
-export type SparseFactor = { values: Float64Array; pivots: Float64Array };
+/** Where entry (i, j), original indices, stands among the entries of a factor or inverse; NaN where the pattern has none. */
+export const slotOf = (analysis: SparseAnalysis, i: number, j: number): number => {
+  const [a, b] = [analysis.place[i] as number, analysis.place[j] as number];
+  return slotAt(analysis, Math.max(a, b), Math.min(a, b));
+};
+
+/** The same by places, row >= column. */
+export const slotAt = ({ start, rows }: SparseAnalysis, row: number, column: number): number => {
+  if (row === column) return rows.length + row;
+  const [from, to] = [start[column] as number, start[column + 1] as number];
+  let [low, high] = [from, to - 1];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((rows[middle] as number) < row) low = middle + 1;
+    else high = middle;
+  }
+  return low < to && rows[low] === row ? low : Number.NaN;
+};
+
+/** Entries of a symmetric matrix on the pattern of L: below the diagonal beside the analysis' rows, then the diagonal by place. */
+export type SparseEntries = Float64Array;
 
 /** Arrays of n that factorSparse works in. */
 export type SparseScratch = {
@@ -71,41 +146,43 @@ export const sparseScratch = (n: number): SparseScratch => ({
 });
 
 /**
- * Left-looking numeric LDL'. Enters with `factor.values` holding the lower triangle of A by columns of the analysis (in
- * places) and `factor.pivots` its diagonal; both are overwritten. Returns false when a pivot is not above 0.
+ * Left-looking numeric LDL'. Enters with the matrix in `entries`, leaves with L below the diagonal and D on it. Returns
+ * false when a pivot is not above 0.
  */
 export const factorSparse = (
   analysis: SparseAnalysis,
-  factor: SparseFactor,
+  entries: SparseEntries,
   scratch: SparseScratch = sparseScratch(analysis.n),
 ): boolean => {
   const { n, start, rows } = analysis;
-  const { values, pivots } = factor;
+  const size = rows.length;
   const { work, nextColumn, firstColumn, cursor } = scratch;
   work.fill(0);
   firstColumn.fill(-1);
   const chains: Chains = { rows, cursor, firstColumn, nextColumn };
   for (let j = 0; j < n; j++) {
     const [from, to] = [start[j] as number, start[j + 1] as number];
-    for (let at = from; at < to; at++) work[rows[at] as number] = values[at] as number;
-    let pivot = pivots[j] as number;
+    for (let at = from; at < to; at++) work[rows[at] as number] = entries[at] as number;
+    let pivot = entries[size + j] as number;
     for (let k = firstColumn[j] as number; k >= 0; ) {
       const following = nextColumn[k] as number;
       const at = cursor[k] as number;
-      const scaled = (values[at] as number) * (pivots[k] as number);
-      pivot -= scaled * (values[at] as number);
+      const scaled = (entries[at] as number) * (entries[size + k] as number);
+      pivot -= scaled * (entries[at] as number);
       const end = start[k + 1] as number;
-      for (let below = at + 1; below < end; below++)
-        work[rows[below] as number] =
-          (work[rows[below] as number] as number) - scaled * (values[below] as number);
+      for (let below = at + 1; below < end; below++) {
+        const row = rows[below] as number;
+        work[row] = (work[row] as number) - scaled * (entries[below] as number);
+      }
       advance(k, at + 1, end, chains);
       k = following;
     }
     if (!(pivot > 0)) return false;
-    pivots[j] = pivot;
+    entries[size + j] = pivot;
     for (let at = from; at < to; at++) {
-      values[at] = (work[rows[at] as number] as number) / pivot;
-      work[rows[at] as number] = 0;
+      const row = rows[at] as number;
+      entries[at] = (work[row] as number) / pivot;
+      work[row] = 0;
     }
     advance(j, from, to, chains);
   }
@@ -128,24 +205,32 @@ const advance = (
   firstColumn[target] = k;
 };
 
-/** Solves L z = b in place (b by place). */
-export const solveLower = (analysis: SparseAnalysis, factor: SparseFactor, b: Float64Array): void => {
-  for (let k = 0; k < analysis.n; k++) {
-    const value = b[k] as number;
-    if (value === 0) continue;
-    for (let at = analysis.start[k] as number; at < (analysis.start[k + 1] as number); at++) {
-      const row = analysis.rows[at] as number;
-      b[row] = (b[row] as number) - value * (factor.values[at] as number);
+/** Solves L Z = B in place; B has `width` numbers a place. */
+export const solveLower = (
+  { n, start, rows }: SparseAnalysis,
+  factor: SparseEntries,
+  block: Float64Array,
+  width: number,
+): void => {
+  for (let k = 0; k < n; k++)
+    for (let at = start[k] as number; at < (start[k + 1] as number); at++) {
+      const [to, left] = [(rows[at] as number) * width, factor[at] as number];
+      for (let a = 0; a < width; a++)
+        block[to + a] = (block[to + a] as number) - left * (block[k * width + a] as number);
     }
-  }
 };
 
-/** Solves L' x = z in place (z by place). */
-export const solveUpper = (analysis: SparseAnalysis, factor: SparseFactor, z: Float64Array): void => {
-  for (let k = analysis.n - 1; k >= 0; k--) {
-    let value = z[k] as number;
-    for (let at = analysis.start[k] as number; at < (analysis.start[k + 1] as number); at++)
-      value -= (factor.values[at] as number) * (z[analysis.rows[at] as number] as number);
-    z[k] = value;
-  }
+/** Solves L' X = Z in place; Z has `width` numbers a place. */
+export const solveUpper = (
+  { n, start, rows }: SparseAnalysis,
+  factor: SparseEntries,
+  block: Float64Array,
+  width: number,
+): void => {
+  for (let k = n - 1; k >= 0; k--)
+    for (let at = start[k] as number; at < (start[k + 1] as number); at++) {
+      const [from, left] = [(rows[at] as number) * width, factor[at] as number];
+      for (let a = 0; a < width; a++)
+        block[k * width + a] = (block[k * width + a] as number) - left * (block[from + a] as number);
+    }
 };

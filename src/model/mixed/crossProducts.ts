@@ -24,82 +24,40 @@ export type CrossProducts = {
   firstWeight: Float64Array;
   restWeight: Float64Array;
   /** Couplings first x rest, by first level: rest levels and summed weights. */
-  coupleStart: Int32Array;
-  coupleRest: Int32Array;
-  coupleWeight: Float64Array;
-  /** Couplings between rest levels of different factors, each pair once. */
-  pairA: Int32Array;
-  pairB: Int32Array;
-  pairWeight: Float64Array;
+  couple: Couplings;
+  /** Couplings between rest levels of different factors, by the lower level, each pair once. */
+  pairs: Couplings;
   /** Weighted sums of [X | y] by level: (p + 1) numbers a level. */
   firstSums: Float64Array;
   restSums: Float64Array;
-  /** Weighted [X | y]'[X | y], (p + 1) squared, row by row. */
+  /** Lower triangle of the weighted [X | y]'[X | y], (p + 1) squared, row by row. */
   gram: Float64Array;
 };
 
-/** One pass over the rows. y is centered first when X begins with a constant; X should be (center spline and weight columns before). */
+/** Level k is coupled with levels `other` from start[k] to start[k + 1], ascending, by `weight`. */
+export type Couplings = { start: Int32Array; other: Int32Array; weight: Float64Array };
+
+/** One pass over the rows, one more by level of each factor. y is centered first when X begins with a constant; X should be (center spline and weight columns before). */
 export const crossProducts = (problem: MixedProblem): CrossProducts => {
   const n = problem.y.length;
-  const p = problem.x.length;
   const weights = problem.weights ?? new Float64Array(n).fill(1);
   const center = centerOf(problem);
-  const columns = [...problem.x, problem.y.map((value) => value - center)];
   const [first, ...rest] = problem.factors;
-  const firstLevels = first?.levels ?? 0;
   const offsets = rest.map((_, f) => rest.slice(0, f).reduce((sum, factor) => sum + factor.levels, 0));
   const restLevels = rest.reduce((sum, factor) => sum + factor.levels, 0);
-  const factorOfRest = Int32Array.from(
-    rest.flatMap((factor, f) => new Array<number>(factor.levels).fill(f + 1)),
-  );
-  const couple = new Map<number, number>();
-  const pairs = new Map<number, number>();
-  const firstWeight = new Float64Array(firstLevels);
-  const restWeight = new Float64Array(restLevels);
-  const firstSums = new Float64Array(firstLevels * (p + 1));
-  const restSums = new Float64Array(restLevels * (p + 1));
-  const gram = new Float64Array((p + 1) * (p + 1));
-  const row = new Float64Array(p + 1);
-  const here = new Int32Array(rest.length);
-  const hereScale = new Float64Array(rest.length);
-  let sumLogWeights = 0;
-  for (let i = 0; i < n; i++) {
-    const w = weights[i] as number;
-    sumLogWeights += Math.log(w);
-    for (let a = 0; a <= p; a++) row[a] = (columns[a] as Float64Array)[i] as number;
-    addGram(gram, row, w);
-    const c = first === undefined ? -1 : (first.codes[i] as number);
-    const zFirst = c < 0 ? 0 : (first?.scale?.[c] ?? 1);
-    if (c >= 0) addLevel(c, row, { w, z: zFirst }, { weight: firstWeight, sums: firstSums });
-    for (let f = 0; f < rest.length; f++) {
-      const code = (rest[f] as RandomFactor).codes[i] as number;
-      const level = code < 0 ? -1 : code + (offsets[f] as number);
-      here[f] = level;
-      if (level < 0) continue;
-      const z = (rest[f] as RandomFactor).scale?.[code] ?? 1;
-      hereScale[f] = z;
-      addLevel(level, row, { w, z }, { weight: restWeight, sums: restSums });
-      if (c >= 0) addTo(couple, c * restLevels + level, w * z * zFirst);
-      for (let g = 0; g < f; g++)
-        if ((here[g] as number) >= 0)
-          addTo(pairs, (here[g] as number) * restLevels + level, w * z * (hereScale[g] as number));
-    }
-  }
+  const numbered = rest.map(({ codes }, f) => ({ codes, offset: offsets[f] as number }));
+  const coupled = (factor: RandomFactor, others: typeof numbered): Couplings =>
+    couplings(factor, others, { weights, restLevels });
   return {
     n,
-    p,
-    sumLogWeights,
+    p: problem.x.length,
     center,
-    firstLevels,
+    firstLevels: first?.levels ?? 0,
     restLevels,
-    factorOfRest,
-    firstWeight,
-    restWeight,
-    firstSums,
-    restSums,
-    gram,
-    ...coupleArrays(couple, firstLevels, restLevels),
-    ...pairArrays(pairs, restLevels),
+    factorOfRest: Int32Array.from(rest.flatMap(({ levels }, f) => new Array<number>(levels).fill(f + 1))),
+    couple: coupled(first ?? { codes: new Int32Array(0), levels: 0 }, numbered),
+    pairs: joined(rest.map((factor, f) => coupled(factor, numbered.slice(f + 1)))),
+    ...levelSums(problem, { weights, center, offsets, restLevels }),
   };
 };
 
@@ -109,61 +67,128 @@ const centerOf = ({ y, x }: MixedProblem): number => {
   return y.length > 0 && hasConstant ? y.reduce((sum, value) => sum + value, 0) / y.length : 0;
 };
 
-const addGram = (gram: Float64Array, row: Float64Array, w: number): void => {
-  const size = row.length;
-  for (let a = 0; a < size; a++) {
-    const scaled = w * (row[a] as number);
-    for (let b = 0; b < size; b++)
-      gram[a * size + b] = (gram[a * size + b] as number) + scaled * (row[b] as number);
+type Sums = Pick<
+  CrossProducts,
+  'sumLogWeights' | 'firstWeight' | 'restWeight' | 'firstSums' | 'restSums' | 'gram'
+>;
+
+const levelSums = (
+  { y, x, factors }: MixedProblem,
+  {
+    weights,
+    center,
+    offsets,
+    restLevels,
+  }: { weights: Float64Array; center: number; offsets: readonly number[]; restLevels: number },
+): Sums => {
+  const p = x.length;
+  const size = p + 1;
+  const [first, ...rest] = factors;
+  const firstWeight = new Float64Array(first?.levels ?? 0);
+  const restWeight = new Float64Array(restLevels);
+  const firstSums = new Float64Array(firstWeight.length * size);
+  const restSums = new Float64Array(restLevels * size);
+  const gram = new Float64Array(size * size);
+  const row = new Float64Array(size);
+  let sumLogWeights = 0;
+  for (let i = 0; i < y.length; i++) {
+    const w = weights[i] as number;
+    sumLogWeights += Math.log(w);
+    for (let a = 0; a < p; a++) row[a] = (x[a] as Float64Array)[i] as number;
+    row[p] = (y[i] as number) - center;
+    for (let a = 0; a < size; a++) {
+      const scaled = w * (row[a] as number);
+      for (let b = 0; b <= a; b++)
+        gram[a * size + b] = (gram[a * size + b] as number) + scaled * (row[b] as number);
+    }
+    const level = first === undefined ? -1 : (first.codes[i] as number);
+    if (level >= 0) addRow(row, w, level, { weight: firstWeight, sums: firstSums });
+    for (let f = 0; f < rest.length; f++) {
+      const code = (rest[f] as RandomFactor).codes[i] as number;
+      if (code >= 0) addRow(row, w, code + (offsets[f] as number), { weight: restWeight, sums: restSums });
+    }
   }
+  return { sumLogWeights, firstWeight, restWeight, firstSums, restSums, gram };
 };
 
-const addTo = (map: Map<number, number>, key: number, value: number): void => {
-  map.set(key, (map.get(key) ?? 0) + value);
-};
-
-/** Adds one row of weight w to a level whose column of Z holds z there; changes `to` (preallocated). */
-const addLevel = (
-  level: number,
+/** Adds one row of weight w to a level; changes `to` (preallocated). */
+const addRow = (
   row: Float64Array,
-  { w, z }: { w: number; z: number },
+  w: number,
+  level: number,
   to: { weight: Float64Array; sums: Float64Array },
 ): void => {
-  to.weight[level] = (to.weight[level] as number) + w * z * z;
+  to.weight[level] = (to.weight[level] as number) + w;
   const at = level * row.length;
-  for (let a = 0; a < row.length; a++)
-    to.sums[at + a] = (to.sums[at + a] as number) + w * z * (row[a] as number);
+  for (let a = 0; a < row.length; a++) to.sums[at + a] = (to.sums[at + a] as number) + w * (row[a] as number);
 };
 
-const sortedKeys = (map: ReadonlyMap<number, number>): Float64Array => Float64Array.from(map.keys()).sort();
-
-const coupleArrays = (
-  couple: ReadonlyMap<number, number>,
-  firstLevels: number,
-  restLevels: number,
-): Pick<CrossProducts, 'coupleStart' | 'coupleRest' | 'coupleWeight'> => {
-  const keys = sortedKeys(couple);
-  const coupleStart = new Int32Array(firstLevels + 1);
-  for (const key of keys)
-    coupleStart[Math.floor(key / restLevels) + 1] =
-      (coupleStart[Math.floor(key / restLevels) + 1] as number) + 1;
-  for (let c = 0; c < firstLevels; c++)
-    coupleStart[c + 1] = (coupleStart[c + 1] as number) + (coupleStart[c] as number);
-  return {
-    coupleStart,
-    coupleRest: Int32Array.from(keys, (key) => key % restLevels),
-    coupleWeight: Float64Array.from(keys, (key) => couple.get(key) as number),
-  };
+/** Summed weights of the rows that a level of `factor` shares with levels of the others. */
+const couplings = (
+  { codes, levels }: RandomFactor,
+  others: readonly { codes: Int32Array; offset: number }[],
+  { weights, restLevels }: { weights: Float64Array; restLevels: number },
+): Couplings => {
+  const rows = rowsByLevel(codes, levels);
+  const start = new Int32Array(levels + 1);
+  const [other, weight]: [number[], number[]] = [[], []];
+  const sums = new Float64Array(restLevels);
+  const seen = new Int32Array(restLevels).fill(-1);
+  for (let level = 0; level < levels; level++) {
+    const own: number[] = [];
+    for (let at = rows.start[level] as number; at < (rows.start[level + 1] as number); at++) {
+      const i = rows.order[at] as number;
+      for (const { codes: theirs, offset } of others) {
+        if ((theirs[i] as number) < 0) continue;
+        const to = (theirs[i] as number) + offset;
+        if (seen[to] !== level) {
+          seen[to] = level;
+          sums[to] = 0;
+          own.push(to);
+        }
+        sums[to] = (sums[to] as number) + (weights[i] as number);
+      }
+    }
+    own.sort((a, b) => a - b);
+    for (const to of own) {
+      other.push(to);
+      weight.push(sums[to] as number);
+    }
+    start[level + 1] = other.length;
+  }
+  return { start, other: Int32Array.from(other), weight: Float64Array.from(weight) };
 };
 
-const pairArrays = (
-  pairs: ReadonlyMap<number, number>,
-  restLevels: number,
-): Pick<CrossProducts, 'pairA' | 'pairB' | 'pairWeight'> => {
-  const keys = sortedKeys(pairs);
+/** Rows of each level (those with code -1 left out), by counting. */
+const rowsByLevel = (codes: Int32Array, levels: number): { start: Int32Array; order: Int32Array } => {
+  const start = new Int32Array(levels + 1);
+  for (let i = 0; i < codes.length; i++) {
+    const code = codes[i] as number;
+    if (code >= 0) start[code + 1] = (start[code + 1] as number) + 1;
+  }
+  for (let level = 0; level < levels; level++)
+    start[level + 1] = (start[level + 1] as number) + (start[level] as number);
+  const next = start.slice();
+  const order = new Int32Array(start[levels] as number);
+  for (let i = 0; i < codes.length; i++) {
+    const code = codes[i] as number;
+    if (code < 0) continue;
+    order[next[code] as number] = i;
+    next[code] = (next[code] as number) + 1;
+  }
+  return { start, order };
+};
+
+/** Couplings of one range of levels after another. */
+const joined = (parts: readonly Couplings[]): Couplings => {
+  const start: number[] = [0];
+  for (const part of parts) {
+    const before = start[start.length - 1] as number;
+    for (const at of part.start.subarray(1)) start.push(before + at);
+  }
   return {
-    pairA: Int32Array.from(keys, (key) => Math.floor(key / restLevels)),
-    pairB: Int32Array.from(keys, (key) => key % restLevels),
-    pairWeight: Float64Array.from(keys, (key) => pairs.get(key) as number),
+    start: Int32Array.from(start),
+    other: Int32Array.from(parts.flatMap((part) => [...part.other])),
+    weight: Float64Array.from(parts.flatMap((part) => [...part.weight])),
   };
 };

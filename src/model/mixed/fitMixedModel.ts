@@ -1,16 +1,17 @@
-import { selectedInverse } from '../linalg/selectedInverse.ts';
-import { solveUpper } from '../linalg/sparseLdl.ts';
+import { slotOf } from '../linalg/sparseLdl.ts';
 import { type CrossProducts, crossProducts, type MixedProblem } from './crossProducts.ts';
-import { minimize } from './minimize.ts';
+import { type EffectSolution, type StandardizedLevels, solveEffects } from './effectSolution.ts';
+import { minimize, type Sloped } from './minimize.ts';
 import {
   type FactoredSystem,
   factorSystem,
+  type LevelSds,
   remlCriterion,
   type SystemPattern,
-  slotOf,
   systemPattern,
   workspaceOf,
 } from './penalizedSystem.ts';
+import { inverseFromFactor } from './triangular.ts';
 
 export type MixedStatus = 'ok' | 'singular' | 'not-converged' | 'rank-deficient' | 'too-few-tests';
 
@@ -37,57 +38,96 @@ export type MixedFit = {
   betaCovariance: () => Float64Array;
 };
 
+/** Where the search for theta starts when something close is known, and whether a rough optimum will do. */
+export type Search = { start?: readonly number[]; isRough?: boolean };
+
 /**
  * REML fit of y = X b + sum of crossed random intercepts + e (Patterson & Thompson 1971; profiled criterion of Bates et
- * al. 2015). The first factor is eliminated exactly, the others by sparse LDL'. `theta` given: no optimizing. `search`: where
- * to start when something close is known, and whether a rough optimum will do (as between rounds of reweighting).
+ * al. 2015). The first factor is eliminated exactly, the others by sparse LDL'. `theta` given: no optimizing.
  */
 export const fitMixedModel = (
   problem: MixedProblem,
   theta?: readonly number[],
-  search: { start?: readonly number[]; isRough?: boolean } = {},
+  search: Search = {},
 ): MixedFit => {
+  const solver = mixedSolver(problem);
+  const scales = problem.factors.map((factor) => factor.scale);
+  if (theta !== undefined || scales.length === 0) return solver.at(theta ?? [], scales);
+  return solver.best(scales, search);
+};
+
+/** Level SDs relative to their factor's theta; undefined = all 1. */
+export type Scales = readonly (Float64Array | undefined)[];
+
+export type MixedSolver = {
+  at: (theta: readonly number[], scales: Scales) => MixedFit;
+  best: (scales: Scales, search?: Search) => MixedFit;
+};
+
+const firstTheta = 0.5;
+/** A start on the boundary could not leave it. */
+const leastStart = 0.05;
+
+/** Reads the rows once; then fits at any theta and scales (those of the problem's factors are not used). */
+export const mixedSolver = (problem: MixedProblem): MixedSolver => {
   const cross = crossProducts(problem);
-  const pattern = systemPattern(cross);
   const levels = problem.factors.map((factor) => factor.levels);
-  if (cross.n <= cross.p + 1) return noFit(cross, levels);
+  if (cross.n <= cross.p + 1) return { at: () => noFit(cross, levels), best: () => noFit(cross, levels) };
+  const pattern = systemPattern(cross);
   const into = workspaceOf(cross, pattern);
-  const criterion = (at: readonly number[]): number =>
-    remlCriterion(cross, factorSystem(cross, pattern, at, into));
-  const found =
-    theta === undefined && levels.length > 0
-      ? minimize(criterion, search.start?.map((value) => Math.max(value, 0.05)) ?? levels.map(() => 1), {
-          isNear: search.start !== undefined,
-          isRough: search.isRough === true,
-        })
-      : { at: [...(theta ?? [])], value: Number.NaN, evaluations: 1, converged: true };
-  const system = factorSystem(cross, pattern, found.at, into);
-  const sigma = Math.sqrt(system.penalizedResidual / (cross.n - system.rank));
-  const fixed = fixedEffects(cross, system, sigma);
-  const status: MixedStatus = !found.converged
-    ? 'not-converged'
-    : system.rank < cross.p
-      ? 'rank-deficient'
-      : found.at.some((value) => value === 0)
-        ? 'singular'
-        : 'ok';
+  const layout: Layout = { cross, pattern, levels };
+  const factored = (theta: readonly number[], scales: Scales): FactoredSystem =>
+    factorSystem(cross, pattern, levelSds(layout, theta, scales), into);
+  const at = (
+    theta: readonly number[],
+    scales: Scales,
+    searched = { evaluations: 1, converged: true },
+  ): MixedFit => fitAt(layout, { system: factored(theta, scales), theta }, searched);
   return {
-    status,
-    counts: { rows: cross.n, columns: cross.p, rank: system.rank, levels },
-    theta: found.at,
-    sigma,
-    criterion: remlCriterion(cross, system),
-    evaluations: found.evaluations,
-    beta: fixed.reported,
-    seBeta: fixed.se,
-    betaCovariance: () => covarianceOf(system.fixedFactor, cross.p, sigma),
-    ...randomEffects(cross, pattern, system, {
-      beta: fixed.beta,
-      sigma,
-      levels,
-      scales: problem.factors.map((factor) => factor.scale),
+    at: (theta, scales) => at(theta, scales),
+    best: (scales, { start, isRough = false } = {}) => {
+      const begin = levels.map((_, f) => Math.max(start?.[f] ?? firstTheta, leastStart));
+      const found = minimize((theta) => slopedCriterion(layout, factored(theta, scales)), begin, { isRough });
+      return at(found.at, scales, found);
+    },
+  };
+};
+
+type Layout = { cross: CrossProducts; pattern: SystemPattern; levels: readonly number[] };
+
+const levelSds = ({ cross, pattern, levels }: Layout, theta: readonly number[], scales: Scales): LevelSds => {
+  const offsets = offsetsOf(levels);
+  return {
+    first: Float64Array.from(
+      { length: cross.firstLevels },
+      (_, c) => (theta[0] as number) * (scales[0]?.[c] ?? 1),
+    ),
+    rest: Float64Array.from(pattern.analysis.order, (level) => {
+      const f = cross.factorOfRest[level] as number;
+      return (theta[f] as number) * (scales[f]?.[level - (offsets[f] as number)] ?? 1);
     }),
   };
+};
+
+/** Number of the first rest level of each factor; the first factor has none. */
+const offsetsOf = (levels: readonly number[]): number[] =>
+  levels.map((_, f) => levels.slice(1, f).reduce((sum, n) => sum + n, 0));
+
+/** Criterion and its slope in log theta: 2 (levels - trace of their conditional variances) - 2 (n - rank) |u|^2 / residual. */
+const slopedCriterion = ({ cross, pattern, levels }: Layout, system: FactoredSystem): Sloped => {
+  const { first, rest } = solveEffects(cross, pattern, system);
+  const perSquare = (cross.n - system.rank) / system.penalizedResidual;
+  const slope = levels.map(() => 0);
+  const curvature = levels.map(() => 0);
+  const add = (f: number, own: StandardizedLevels, l: number): void => {
+    const gained = 1 - (own.known[l] as number) - (own.added[l] as number);
+    slope[f] = (slope[f] as number) + 2 * (gained - perSquare * (own.u[l] as number) ** 2);
+    curvature[f] = (curvature[f] as number) + 4 * gained * gained;
+  };
+  for (let c = 0; c < cross.firstLevels; c++) add(0, first, c);
+  for (let k = 0; k < cross.restLevels; k++)
+    add(cross.factorOfRest[pattern.analysis.order[k] as number] as number, rest, k);
+  return { value: remlCriterion(cross, system), slope, curvature };
 };
 
 const noFit = (cross: CrossProducts, levels: number[]): MixedFit => ({
@@ -109,193 +149,111 @@ const noFit = (cross: CrossProducts, levels: number[]): MixedFit => ({
   betaCovariance: () => new Float64Array(cross.p * cross.p).fill(Number.NaN),
 });
 
-/** Solves R' b = r; aliased columns get 0 inside and NaN in what is reported. */
-const fixedEffects = (
-  cross: CrossProducts,
-  system: FactoredSystem,
-  sigma: number,
-): { beta: Float64Array; reported: Float64Array; se: Float64Array } => {
+const fitAt = (
+  layout: Layout,
+  { system, theta }: { system: FactoredSystem; theta: readonly number[] },
+  searched: { evaluations: number; converged: boolean },
+): MixedFit => {
+  const { cross, pattern, levels } = layout;
   const { p } = cross;
-  const lower = system.fixedFactor;
-  const isFree = (j: number): boolean => (lower[j * p + j] as number) > 0;
-  const beta = new Float64Array(p);
-  for (let j = p - 1; j >= 0; j--) {
-    let rest = system.fixedRight[j] as number;
-    for (let i = j + 1; i < p; i++) rest -= (lower[i * p + j] as number) * (beta[i] as number);
-    beta[j] = isFree(j) ? rest / (lower[j * p + j] as number) : 0;
-  }
-  const unit = (j: number): Float64Array => Float64Array.from({ length: p }, (_, i) => (i === j ? 1 : 0));
-  const se = Float64Array.from({ length: p }, (_, j) =>
-    isFree(j) ? sigma * Math.sqrt(squaredNorm(lowerSolved(lower, unit(j)))) : Number.NaN,
-  );
+  const solution = solveEffects(cross, pattern, system);
+  const sigma = Math.sqrt(system.penalizedResidual / (cross.n - system.rank));
+  const covariance = inverseFromFactor(system.fixedFactor, p).map((value) => sigma * sigma * value);
   return {
-    beta,
-    se,
-    reported: beta.map((value, j) => (isFree(j) ? value + (j === 0 ? cross.center : 0) : Number.NaN)),
-  };
-};
-
-const covarianceOf = (lower: Float64Array, p: number, sigma: number): Float64Array => {
-  const columns = Array.from({ length: p }, (_, j) =>
-    (lower[j * p + j] as number) > 0
-      ? lowerSolved(
-          lower,
-          Float64Array.from({ length: p }, (_, i) => (i === j ? 1 : 0)),
-        )
-      : new Float64Array(p).fill(Number.NaN),
-  );
-  return Float64Array.from(
-    { length: p * p },
-    (_, at) =>
-      sigma * sigma * dot(columns[Math.floor(at / p)] as Float64Array, columns[at % p] as Float64Array),
-  );
-};
-
-const lowerSolved = (lower: Float64Array, right: Float64Array): Float64Array => {
-  const p = right.length;
-  const z = new Float64Array(p);
-  for (let i = 0; i < p; i++) {
-    let rest = right[i] as number;
-    for (let j = 0; j < i; j++) rest -= (lower[i * p + j] as number) * (z[j] as number);
-    z[i] = (lower[i * p + i] as number) > 0 ? rest / (lower[i * p + i] as number) : 0;
-  }
-  return z;
-};
-
-const squaredNorm = (values: Float64Array): number => values.reduce((sum, value) => sum + value * value, 0);
-const dot = (a: Float64Array, b: Float64Array): number =>
-  a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
-
-type Solved = {
-  beta: Float64Array;
-  sigma: number;
-  levels: number[];
-  scales: (Float64Array | undefined)[];
-};
-
-const randomEffects = (
-  cross: CrossProducts,
-  pattern: SystemPattern,
-  system: FactoredSystem,
-  { beta, sigma, levels, scales }: Solved,
-): Pick<MixedFit, 'effects' | 'jointCovariance' | 'restCovariance'> => {
-  const { analysis } = pattern;
-  const { p } = cross;
-  const size = p + 1;
-  const inverse = selectedInverse(analysis, system.factor);
-  const inverseAt = (slot: number): number =>
-    slot < 0 ? (inverse.diagonal[-1 - slot] as number) : (inverse.values[slot] as number);
-  const backSolved = (column: Float64Array): Float64Array => {
-    const solved = column.map((value, k) => value / (system.factor.pivots[k] as number));
-    solveUpper(analysis, system.factor, solved);
-    return solved;
-  };
-  const scaledRest = backSolved(
-    (system.reduced[p] as Float64Array).map(
-      (value, k) =>
-        value - beta.reduce((sum, b, a) => sum + b * ((system.reduced[a] as Float64Array)[k] as number), 0),
+    status: statusOf(cross, system, theta, searched.converged),
+    counts: { rows: cross.n, columns: p, rank: system.rank, levels: [...levels] },
+    theta: [...theta],
+    sigma,
+    criterion: remlCriterion(cross, system),
+    evaluations: searched.evaluations,
+    beta: solution.beta.map((value, j) =>
+      Number.isNaN(covariance[j * p + j] as number) ? Number.NaN : value + (j === 0 ? cross.center : 0),
     ),
-  );
-  const gains = system.reduced.slice(0, p).map(backSolved);
-  const theta0 = system.theta[0] ?? 0;
-  const coupling = (c: number): { level: number; value: number }[] => {
-    const list: { level: number; value: number }[] = [];
-    for (let a = cross.coupleStart[c] as number; a < (cross.coupleStart[c + 1] as number); a++) {
-      const level = cross.coupleRest[a] as number;
-      list.push({
-        level,
-        value:
-          theta0 *
-          (system.theta[cross.factorOfRest[level] as number] as number) *
-          (cross.coupleWeight[a] as number),
-      });
-    }
-    return list;
+    seBeta: Float64Array.from({ length: p }, (_, j) => Math.sqrt(covariance[j * p + j] as number)),
+    effects: factorEffects(layout, system.sds, solution, sigma),
+    ...covariances(layout, { ...system, firstDiagonal: system.firstDiagonal.slice() }, solution, sigma),
+    betaCovariance: () => covariance,
   };
-  const gainOfRest = (l: number): Float64Array =>
-    lowerSolved(
-      system.fixedFactor,
-      Float64Array.from(
-        { length: p },
-        (_, a) => (gains[a] as Float64Array)[analysis.place[l] as number] as number,
+};
+
+const statusOf = (
+  cross: CrossProducts,
+  system: FactoredSystem,
+  theta: readonly number[],
+  converged: boolean,
+): MixedStatus => {
+  if (!converged) return 'not-converged';
+  if (system.rank < cross.p) return 'rank-deficient';
+  return theta.some((value) => value === 0) ? 'singular' : 'ok';
+};
+
+const factorEffects = (
+  { cross, pattern, levels }: Layout,
+  sds: LevelSds,
+  { first, rest }: EffectSolution,
+  sigma: number,
+): FactorEffects[] => {
+  const offsets = offsetsOf(levels);
+  return levels.map((n, f) => {
+    const [own, sd] = f === 0 ? [first, sds.first] : [rest, sds.rest];
+    const at = (l: number): number =>
+      f === 0 ? l : (pattern.analysis.place[(offsets[f] as number) + l] as number);
+    const filled = (value: (at: number) => number): Float64Array =>
+      Float64Array.from({ length: cross.n > 0 ? n : 0 }, (_, l) => value(at(l)));
+    return {
+      blup: filled((k) => (sd[k] as number) * (own.u[k] as number)),
+      condSd: filled(
+        (k) => sigma * (sd[k] as number) * Math.sqrt((own.known[k] as number) + (own.added[k] as number)),
       ),
-    );
-  const gainOfFirst = (c: number, own: { level: number; value: number }[]): Float64Array =>
-    lowerSolved(
-      system.fixedFactor,
-      Float64Array.from(
-        { length: p },
-        (_, a) =>
-          (theta0 * (cross.firstSums[c * size + a] as number) -
-            own.reduce(
-              (sum, { level, value }) =>
-                sum + value * ((gains[a] as Float64Array)[analysis.place[level] as number] as number),
-              0,
-            )) /
-          (system.firstDiagonal[c] as number),
-      ),
-    );
-  const effects = levels.map(
-    (n): FactorEffects => ({
-      blup: new Float64Array(n),
-      condSd: new Float64Array(n),
-      condSdFixedKnown: new Float64Array(n),
-    }),
-  );
-  const sizeOf = (f: number, l: number): number => (system.theta[f] as number) * (scales[f]?.[l] ?? 1);
-  const put = (f: number, l: number, value: { scaled: number; known: number; gain: Float64Array }): void => {
-    const theta = sizeOf(f, l);
-    const own = effects[f] as FactorEffects;
-    own.blup[l] = theta * value.scaled;
-    own.condSdFixedKnown[l] = sigma * theta * Math.sqrt(value.known);
-    own.condSd[l] = sigma * theta * Math.sqrt(value.known + squaredNorm(value.gain));
+      condSdFixedKnown: filled((k) => sigma * (sd[k] as number) * Math.sqrt(own.known[k] as number)),
+    };
+  });
+};
+
+const covariances = (
+  { pattern, levels, cross }: Layout,
+  { sds, firstDiagonal }: FactoredSystem,
+  { first, rest, inverse }: EffectSolution,
+  sigma: number,
+): Pick<MixedFit, 'jointCovariance' | 'restCovariance'> => {
+  const { analysis, couple } = pattern;
+  const { p } = cross;
+  const offsets = offsetsOf(levels);
+  const added = (a: Float64Array, i: number, b: Float64Array, j: number): number => {
+    let sum = 0;
+    for (let k = 0; k < p; k++) sum += (a[i * p + k] as number) * (b[j * p + k] as number);
+    return sum;
   };
-  for (let c = 0; c < cross.firstLevels; c++) {
-    const own = coupling(c);
-    const d = system.firstDiagonal[c] as number;
-    let scaled =
-      theta0 *
-      ((cross.firstSums[c * size + p] as number) -
-        beta.reduce((sum, b, a) => sum + b * (cross.firstSums[c * size + a] as number), 0));
-    for (const { level, value } of own)
-      scaled -= value * (scaledRest[analysis.place[level] as number] as number);
-    let quadratic = 0;
-    let at = pattern.coupleSlotStart[c] as number;
-    for (const [a, left] of own.entries())
-      for (let b = 0; b <= a; b++)
-        quadratic +=
-          (a === b ? 1 : 2) *
-          left.value *
-          (own[b] as { value: number }).value *
-          inverseAt(pattern.coupleSlots[at++] as number);
-    put(0, c, { scaled: scaled / d, known: 1 / d + quadratic / (d * d), gain: gainOfFirst(c, own) });
-  }
-  const offsets = levels.slice(1).map((_, f) => levels.slice(1, f + 1).reduce((sum, n) => sum + n, 0));
-  for (let l = 0; l < cross.restLevels; l++) {
-    const f = cross.factorOfRest[l] as number;
-    const place = analysis.place[l] as number;
-    put(f, l - (offsets[f - 1] as number), {
-      scaled: scaledRest[place] as number,
-      known: inverse.diagonal[place] as number,
-      gain: gainOfRest(l),
-    });
-  }
-  const jointCovariance = (c: number, f: number, l: number): number => {
-    const level = l + (offsets[f - 1] as number);
-    const own = coupling(c);
-    const known =
-      -own.reduce((sum, other) => sum + other.value * inverseAt(slotOf(analysis, other.level, level)), 0) /
-      (system.firstDiagonal[c] as number);
-    return (
-      sigma * sigma * sizeOf(0, c) * sizeOf(f, l) * (known + dot(gainOfFirst(c, own), gainOfRest(level)))
-    );
+  const inverseAt = (a: number, b: number): number => inverse[slotOf(analysis, a, b)] ?? Number.NaN;
+  return {
+    jointCovariance: (c, f, l) => {
+      const level = (offsets[f] as number) + l;
+      const k = analysis.place[level] as number;
+      let sum = 0;
+      for (let at = couple.start[c] as number; at < (couple.start[c + 1] as number); at++) {
+        const other = couple.place[at] as number;
+        sum +=
+          (sds.rest[other] as number) *
+          (couple.weight[at] as number) *
+          inverseAt(analysis.order[other] as number, level);
+      }
+      const known = (-(sds.first[c] as number) * sum) / (firstDiagonal[c] as number);
+      return (
+        sigma ** 2 *
+        (sds.first[c] as number) *
+        (sds.rest[k] as number) *
+        (known + added(first.gains, c, rest.gains, k))
+      );
+    },
+    restCovariance: ([f, l], [g, m]) => {
+      const [a, b] = [(offsets[f] as number) + l, (offsets[g] as number) + m];
+      const [j, k] = [analysis.place[a] as number, analysis.place[b] as number];
+      return (
+        sigma ** 2 *
+        (sds.rest[j] as number) *
+        (sds.rest[k] as number) *
+        (inverseAt(a, b) + added(rest.gains, j, rest.gains, k))
+      );
+    },
   };
-  const restCovariance = ([f, l]: readonly [number, number], [g, m]: readonly [number, number]): number => {
-    const [a, b] = [l + (offsets[f - 1] as number), m + (offsets[g - 1] as number)];
-    const slot = slotOf(analysis, a, b);
-    return Number.isNaN(slot)
-      ? Number.NaN
-      : sigma * sigma * sizeOf(f, l) * sizeOf(g, m) * (inverseAt(slot) + dot(gainOfRest(a), gainOfRest(b)));
-  };
-  return { effects, jointCovariance, restCovariance };
 };

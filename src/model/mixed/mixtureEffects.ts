@@ -1,6 +1,6 @@
 import { effectiveVariance, fitMixturePrior, type MixturePrior } from '../robust/mixturePrior.ts';
 import type { RandomFactor } from './crossProducts.ts';
-import { fitMixedModel, type MixedFit } from './fitMixedModel.ts';
+import { type MixedFit, type MixedSolver, mixedSolver } from './fitMixedModel.ts';
 
 /** Means of cells with precision 1 / variance, their fixed columns, and the crossed effects behind them; `hasOutliers`: a mixture prior. */
 export type CellProblem = {
@@ -51,7 +51,13 @@ export const mixtureEffects = (
   let variances = problem.factors.map((factor, f) =>
     new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
   );
-  let fitted = solved(problem, variances);
+  const solver = mixedSolver({
+    y: problem.mean,
+    x: problem.x,
+    factors: problem.factors,
+    weights: problem.precision,
+  });
+  let fitted = solved(solver, variances);
   let moved = Number.POSITIVE_INFINITY;
   let round = 0;
   for (; round < mostRounds && moved > settled; round++) {
@@ -76,7 +82,7 @@ export const mixtureEffects = (
     moved = largestMove(variances, nextVariances, scale);
     priors = next;
     variances = nextVariances;
-    fitted = solved(problem, variances);
+    fitted = solved(solver, variances);
   }
   return {
     factors: fitted.factors.map((own, f) => ({ ...own, prior: priors[f] as MixturePrior })),
@@ -112,16 +118,12 @@ const largestMove = (last: readonly Float64Array[], next: readonly Float64Array[
 };
 
 const solved = (
-  problem: CellProblem,
+  solver: MixedSolver,
   variances: readonly Float64Array[],
 ): Pick<MixtureEffects, 'beta' | 'covariance'> & { factors: Omit<FactorPosterior, 'prior'>[] } => {
-  const factors = problem.factors.map((factor, f) => ({
-    ...factor,
-    scale: (variances[f] as Float64Array).map(Math.sqrt),
-  }));
-  const fit = fitMixedModel(
-    { y: problem.mean, x: problem.x, factors, weights: problem.precision },
-    factors.map(() => 1),
+  const fit = solver.at(
+    variances.map(() => 1),
+    variances.map((own) => own.map(Math.sqrt)),
   );
   // precisions are known, so the error variance is 1 and what the fit found of it is taken out
   const known = 1 / (fit.sigma * fit.sigma);

@@ -1,30 +1,100 @@
 import {
   analyzeSparse,
+  type Cliques,
   factorSparse,
   type SparseAnalysis,
-  type SparseFactor,
+  type SparseEntries,
   type SparseScratch,
+  slotAt,
+  slotOf,
   solveLower,
   sparseScratch,
 } from '../linalg/sparseLdl.ts';
 import type { CrossProducts } from './crossProducts.ts';
 
-/** The pattern of the reduced system over the rest levels, found once; slots say where each coupling is added. */
+/** The pattern of the reduced system over the rest levels, found once, with the couplings of the first factor in its order. */
 export type SystemPattern = {
   analysis: SparseAnalysis;
-  coupleSlots: Int32Array;
-  coupleSlotStart: Int32Array;
+  /** As CrossProducts.couple, but rest levels by their places, ascending within a first level. */
+  couple: { start: Int32Array; place: Int32Array; weight: Float64Array };
+  /** Most couplings of one first level. */
+  widest: number;
+  /** By column: the slot of row r is rowBase + r where the column is full below its diagonal, else `notFull`. */
+  rowBase: Int32Array;
+  /** Slots of pairs of couplings whose column is not full, in the order in which forEachPair meets them. */
+  pairedSlots: Int32Array;
   pairSlots: Int32Array;
 };
 
-/** The factored system at one theta. A = Lambda'Z'WZ Lambda + I; the first factor is eliminated exactly. */
+const notFull = -(2 ** 31);
+
+/** Orders the rest levels and prepares the slots. */
+export const systemPattern = (cross: CrossProducts): SystemPattern => {
+  const { couple, pairs, restLevels } = cross;
+  const analysis = analyzeSparse(restLevels, cliquesOf(cross));
+  const { start, place } = analysis;
+  const rowBase = Int32Array.from({ length: restLevels }, (_, k) =>
+    (start[k + 1] as number) - (start[k] as number) === restLevels - 1 - k
+      ? (start[k] as number) - k - 1
+      : notFull,
+  );
+  const places = new Int32Array(couple.other.length);
+  const weight = new Float64Array(couple.other.length);
+  const pairedSlots: number[] = [];
+  let widest = 0;
+  for (let c = 0; c < cross.firstLevels; c++) {
+    const [from, to] = [couple.start[c] as number, couple.start[c + 1] as number];
+    widest = Math.max(widest, to - from);
+    const own = Array.from({ length: to - from }, (_, k) => from + k).sort(
+      (a, b) => (place[couple.other[a] as number] as number) - (place[couple.other[b] as number] as number),
+    );
+    for (const [k, at] of own.entries()) {
+      places[from + k] = place[couple.other[at] as number] as number;
+      weight[from + k] = couple.weight[at] as number;
+    }
+    for (let a = from; a < to; a++)
+      if (rowBase[places[a] as number] === notFull)
+        for (let b = a + 1; b < to; b++)
+          pairedSlots.push(slotAt(analysis, places[b] as number, places[a] as number));
+  }
+  const pairSlots: number[] = [];
+  for (let l = 0; l < restLevels; l++)
+    for (let at = pairs.start[l] as number; at < (pairs.start[l + 1] as number); at++)
+      pairSlots.push(slotOf(analysis, l, pairs.other[at] as number));
+  return {
+    analysis,
+    couple: { start: couple.start, place: places, weight },
+    widest,
+    rowBase,
+    pairedSlots: Int32Array.from(pairedSlots),
+    pairSlots: Int32Array.from(pairSlots),
+  };
+};
+
+/** What is coupled once the first factor is gone: the rest levels of each first level, and each pair of rest levels. */
+const cliquesOf = ({ couple, pairs, restLevels }: CrossProducts): Cliques => {
+  const start = [...couple.start];
+  const members = [...couple.other];
+  for (let l = 0; l < restLevels; l++)
+    for (let at = pairs.start[l] as number; at < (pairs.start[l + 1] as number); at++) {
+      members.push(l, pairs.other[at] as number);
+      start.push(members.length);
+    }
+  return { start: Int32Array.from(start), members: Int32Array.from(members) };
+};
+
+/** Relative standard deviation of each level: theta of its factor times its own scale; rest levels by place. */
+export type LevelSds = { first: Float64Array; rest: Float64Array };
+
+/** The factored system at one set of level SDs. A = S Z'WZ S + I; the first factor is eliminated exactly. */
 export type FactoredSystem = {
-  theta: readonly number[];
-  /** d_c = theta_0^2 n_c + 1 by first level. */
+  sds: LevelSds;
+  /** d_c = sd_c^2 n_c + 1 by first level. */
   firstDiagonal: Float64Array;
-  factor: SparseFactor;
-  /** L^-1 of the reduced [X | y] sums, (p + 1) columns of restLevels by place. */
-  reduced: Float64Array[];
+  /** L and D of the reduced system. */
+  factor: SparseEntries;
+  /** L^-1 of the reduced [X | y] sums, p + 1 numbers a place. */
+  reduced: Float64Array;
   /** Lower Cholesky factor of X'V^-1X (p x p by rows), aliased columns marked by a pivot of 0. */
   fixedFactor: Float64Array;
   /** L^-1 X'V^-1y. */
@@ -34,122 +104,48 @@ export type FactoredSystem = {
   penalizedResidual: number;
 };
 
-/** Slot of an entry (i, j) of the lower triangle: at >= 0 in values; -1 - place on the diagonal; NaN when there is none. */
-export const slotOf = (analysis: SparseAnalysis, i: number, j: number): number => {
-  const [a, b] = [analysis.place[i] as number, analysis.place[j] as number];
-  if (a === b) return -1 - a;
-  const [row, column] = a > b ? [a, b] : [b, a];
-  let low = analysis.start[column] as number;
-  let high = (analysis.start[column + 1] as number) - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((analysis.rows[middle] as number) < row) low = middle + 1;
-    else high = middle;
-  }
-  return analysis.rows[low] === row && low < (analysis.start[column + 1] as number) ? low : Number.NaN;
-};
-
-/** Orders the rest levels and prepares the slots. */
-export const systemPattern = (cross: CrossProducts): SystemPattern => {
-  const neighbors = Array.from({ length: cross.restLevels }, () => new Set<number>());
-  const join = (a: number, b: number): void => {
-    if (a === b) return;
-    (neighbors[a] as Set<number>).add(b);
-    (neighbors[b] as Set<number>).add(a);
-  };
-  for (const [k, a] of cross.pairA.entries()) join(a, cross.pairB[k] as number);
-  const coupleSlotStart = new Int32Array(cross.firstLevels + 1);
-  for (let c = 0; c < cross.firstLevels; c++) {
-    const [from, to] = [cross.coupleStart[c] as number, cross.coupleStart[c + 1] as number];
-    for (let a = from; a < to; a++)
-      for (let b = from; b < a; b++) join(cross.coupleRest[a] as number, cross.coupleRest[b] as number);
-    coupleSlotStart[c + 1] = (coupleSlotStart[c] as number) + ((to - from) * (to - from + 1)) / 2;
-  }
-  const analysis = analyzeSparse(neighbors);
-  const coupleSlots = new Int32Array(coupleSlotStart[cross.firstLevels] as number);
-  for (let c = 0, at = 0; c < cross.firstLevels; c++) {
-    const [from, to] = [cross.coupleStart[c] as number, cross.coupleStart[c + 1] as number];
-    for (let a = from; a < to; a++)
-      for (let b = from; b <= a; b++)
-        coupleSlots[at++] = slotOf(analysis, cross.coupleRest[a] as number, cross.coupleRest[b] as number);
-  }
-  return {
-    analysis,
-    coupleSlots,
-    coupleSlotStart,
-    pairSlots: Int32Array.from(cross.pairA, (a, k) => slotOf(analysis, a, cross.pairB[k] as number)),
-  };
-};
-
 /** Arrays that one factoring after another may write to; what was factored before in them is lost. */
 export type Workspace = {
-  scale: Float64Array;
-  factor: SparseFactor;
+  factor: SparseEntries;
   scratch: SparseScratch;
-  sums: Float64Array;
+  reduced: Float64Array;
   gram: Float64Array;
-  reduced: Float64Array[];
   diagonal: Float64Array;
+  scaled: Float64Array;
 };
 
-export const workspaceOf = (cross: CrossProducts, { analysis }: SystemPattern): Workspace => ({
-  scale: new Float64Array(cross.restLevels),
-  factor: {
-    values: new Float64Array(analysis.rows.length),
-    pivots: new Float64Array(cross.restLevels),
-  },
+export const workspaceOf = (cross: CrossProducts, { analysis, widest }: SystemPattern): Workspace => ({
+  factor: new Float64Array(analysis.rows.length + analysis.n),
   scratch: sparseScratch(analysis.n),
-  sums: new Float64Array(cross.restSums.length),
+  reduced: new Float64Array(cross.restSums.length),
   gram: new Float64Array(cross.gram.length),
-  reduced: Array.from({ length: cross.p + 1 }, () => new Float64Array(cross.restLevels)),
   diagonal: new Float64Array(cross.firstLevels),
+  scaled: new Float64Array(widest),
 });
 
-/**
- * Builds and factors the system at theta (relative standard deviations, one a factor, first factor first), in `into` when
- * given: the result then holds its arrays.
- */
+/** Builds and factors the system in `into`: the result holds its arrays. Throws where the system is not positive definite (NaN in the rows). */
 export const factorSystem = (
   cross: CrossProducts,
   pattern: SystemPattern,
-  theta: readonly number[],
-  into: Workspace = workspaceOf(cross, pattern),
+  sds: LevelSds,
+  into: Workspace,
 ): FactoredSystem => {
   const { analysis } = pattern;
+  const { factor, reduced, gram, diagonal } = into;
   const size = cross.p + 1;
-  const { scale, factor, sums, gram, reduced } = into;
-  for (let l = 0; l < scale.length; l++) scale[l] = theta[cross.factorOfRest[l] as number] as number;
-  factor.values.fill(0);
+  placeRest(cross, pattern, sds.rest, into);
   gram.set(cross.gram);
-  for (let l = 0, at = 0; l < cross.restLevels; l++)
-    for (let a = 0; a < size; a++, at++) sums[at] = (cross.restSums[at] as number) * (scale[l] as number);
-  for (let l = 0; l < cross.restLevels; l++)
-    factor.pivots[analysis.place[l] as number] =
-      (scale[l] as number) ** 2 * (cross.restWeight[l] as number) + 1;
-  for (let k = 0; k < pattern.pairSlots.length; k++) {
-    const slot = pattern.pairSlots[k] as number;
-    factor.values[slot] =
-      (factor.values[slot] as number) +
-      (scale[cross.pairA[k] as number] as number) *
-        (scale[cross.pairB[k] as number] as number) *
-        (cross.pairWeight[k] as number);
-  }
-  const first = eliminateFirst(cross, pattern, { ...into, theta: theta[0] ?? 0 });
+  let logDeterminants = eliminateFirst(cross, pattern, sds, into);
   if (!factorSparse(analysis, factor, into.scratch))
     throw new Error(`factorSystem: ${cross.restLevels} levels gave a system that is not positive definite`);
-  let logDeterminants = first.logDeterminant;
-  for (let l = 0; l < cross.restLevels; l++) logDeterminants += Math.log(factor.pivots[l] as number);
-  for (let a = 0; a < size; a++) {
-    const column = reduced[a] as Float64Array;
-    for (let k = 0; k < column.length; k++)
-      column[k] = sums[(analysis.order[k] as number) * size + a] as number;
-    solveLower(analysis, factor, column);
-  }
-  takeOff(gram, reduced, factor.pivots, into.scratch.work);
+  const pivots = factor.subarray(analysis.rows.length);
+  for (let k = 0; k < pivots.length; k++) logDeterminants += Math.log(pivots[k] as number);
+  solveLower(analysis, factor, reduced, size);
+  takeOff(gram, reduced, pivots);
   const fixed = fixedPart(gram, cross.p);
   return {
-    theta,
-    firstDiagonal: into.diagonal,
+    sds,
+    firstDiagonal: diagonal,
     factor,
     reduced,
     ...fixed,
@@ -157,65 +153,131 @@ export const factorSystem = (
   };
 };
 
-/** Takes the first factor out of `factor`, `sums` and `gram`, and fills `diagonal` (all preallocated). */
+/** The rest levels' own block and sums, before the first factor is taken out. */
+const placeRest = (
+  cross: CrossProducts,
+  { analysis, pairSlots }: SystemPattern,
+  rest: Float64Array,
+  { factor, reduced }: Workspace,
+): void => {
+  const { place, order } = analysis;
+  const { pairs } = cross;
+  const size = cross.p + 1;
+  factor.fill(0);
+  for (let k = 0; k < order.length; k++) {
+    const level = order[k] as number;
+    const sd = rest[k] as number;
+    factor[analysis.rows.length + k] = sd * sd * (cross.restWeight[level] as number) + 1;
+    for (let a = 0; a < size; a++) reduced[k * size + a] = sd * (cross.restSums[level * size + a] as number);
+  }
+  for (let l = 0; l < order.length; l++) {
+    const sd = rest[place[l] as number] as number;
+    for (let at = pairs.start[l] as number; at < (pairs.start[l + 1] as number); at++) {
+      const other = rest[place[pairs.other[at] as number] as number] as number;
+      factor[pairSlots[at] as number] = sd * other * (pairs.weight[at] as number);
+    }
+  }
+};
+
+/** Takes the first factor out of the block, sums and gram of `into`, fills its diagonal and returns the log of its determinant. */
 const eliminateFirst = (
   cross: CrossProducts,
   pattern: SystemPattern,
-  build: Workspace & { theta: number },
-): { logDeterminant: number } => {
+  sds: LevelSds,
+  { factor, reduced, gram, diagonal, scaled }: Workspace,
+): number => {
   const size = cross.p + 1;
-  const { theta, scale, factor, sums, gram, diagonal } = build;
+  const { couple, rowBase, pairedSlots } = pattern;
+  const below = pattern.analysis.rows.length;
+  const { firstSums } = cross;
   let logDeterminant = 0;
+  let paired = 0;
   for (let c = 0; c < cross.firstLevels; c++) {
-    const d = theta * theta * (cross.firstWeight[c] as number) + 1;
+    const sd = sds.first[c] as number;
+    const d = sd * sd * (cross.firstWeight[c] as number) + 1;
     diagonal[c] = d;
     logDeterminant += Math.log(d);
-    const squared = (theta * theta) / d;
-    const from = cross.coupleStart[c] as number;
-    const to = cross.coupleStart[c + 1] as number;
-    const own = c * size;
-    let slotAt = pattern.coupleSlotStart[c] as number;
-    for (let a = from; a < to; a++) {
-      const level = cross.coupleRest[a] as number;
-      const left = squared * (scale[level] as number) * (cross.coupleWeight[a] as number);
-      for (let b = from; b <= a; b++) {
-        const slot = pattern.coupleSlots[slotAt++] as number;
-        const value =
-          left * (scale[cross.coupleRest[b] as number] as number) * (cross.coupleWeight[b] as number);
-        if (slot >= 0) factor.values[slot] = (factor.values[slot] as number) - value;
-        else factor.pivots[-1 - slot] = (factor.pivots[-1 - slot] as number) - value;
-      }
+    const squared = (sd * sd) / d;
+    const from = couple.start[c] as number;
+    const count = (couple.start[c + 1] as number) - from;
+    for (let b = 0; b < count; b++)
+      scaled[b] =
+        (sds.rest[couple.place[from + b] as number] as number) * (couple.weight[from + b] as number);
+    for (let a = 0; a < count; a++) {
+      const at = couple.place[from + a] as number;
+      const left = squared * (scaled[a] as number);
+      factor[below + at] = (factor[below + at] as number) - left * (scaled[a] as number);
+      const base = rowBase[at] as number;
+      if (base === notFull)
+        for (let b = a + 1; b < count; b++) {
+          const slot = pairedSlots[paired++] as number;
+          factor[slot] = (factor[slot] as number) - left * (scaled[b] as number);
+        }
+      else
+        for (let b = a + 1; b < count; b++) {
+          const slot = base + (couple.place[from + b] as number);
+          factor[slot] = (factor[slot] as number) - left * (scaled[b] as number);
+        }
       for (let k = 0; k < size; k++)
-        sums[level * size + k] =
-          (sums[level * size + k] as number) - left * (cross.firstSums[own + k] as number);
+        reduced[at * size + k] =
+          (reduced[at * size + k] as number) - left * (firstSums[c * size + k] as number);
     }
     for (let a = 0; a < size; a++) {
-      const scaled = squared * (cross.firstSums[own + a] as number);
+      const left = squared * (firstSums[c * size + a] as number);
       for (let b = 0; b <= a; b++)
-        gram[a * size + b] = (gram[a * size + b] as number) - scaled * (cross.firstSums[own + b] as number);
+        gram[a * size + b] = (gram[a * size + b] as number) - left * (firstSums[c * size + b] as number);
     }
   }
-  return { logDeterminant };
+  return logDeterminant;
 };
 
-/** Takes the rest levels out of the lower triangle of `gram` (changed); `left` is scratch of as many numbers as pivots. */
-const takeOff = (
-  gram: Float64Array,
-  reduced: readonly Float64Array[],
-  pivots: Float64Array,
-  left: Float64Array,
-): void => {
-  const size = reduced.length;
-  for (let a = 0; a < size; a++) {
-    const own = reduced[a] as Float64Array;
-    for (let k = 0; k < left.length; k++) left[k] = (own[k] as number) / (pivots[k] as number);
-    for (let b = 0; b <= a; b++) {
-      const right = reduced[b] as Float64Array;
-      let sum = 0;
-      for (let k = 0; k < left.length; k++) sum += (left[k] as number) * (right[k] as number);
-      gram[a * size + b] = (gram[a * size + b] as number) - sum;
+/**
+ * v'Kv for each first level, v its couplings times the rest levels' SDs and K the entries given on the pattern of L (the
+ * inverse of the reduced system). By first level.
+ */
+export const coupledSquares = (
+  cross: CrossProducts,
+  { couple, rowBase, pairedSlots, analysis, widest }: SystemPattern,
+  rest: Float64Array,
+  entries: SparseEntries,
+): Float64Array => {
+  const below = analysis.rows.length;
+  const scaled = new Float64Array(widest);
+  const squares = new Float64Array(cross.firstLevels);
+  let paired = 0;
+  for (let c = 0; c < cross.firstLevels; c++) {
+    const from = couple.start[c] as number;
+    const count = (couple.start[c + 1] as number) - from;
+    for (let b = 0; b < count; b++)
+      scaled[b] = (rest[couple.place[from + b] as number] as number) * (couple.weight[from + b] as number);
+    let sum = 0;
+    for (let a = 0; a < count; a++) {
+      const at = couple.place[from + a] as number;
+      const base = rowBase[at] as number;
+      let other = 0;
+      if (base === notFull)
+        for (let b = a + 1; b < count; b++)
+          other += (entries[pairedSlots[paired++] as number] as number) * (scaled[b] as number);
+      else
+        for (let b = a + 1; b < count; b++)
+          other += (entries[base + (couple.place[from + b] as number)] as number) * (scaled[b] as number);
+      const own = scaled[a] as number;
+      sum += own * (own * (entries[below + at] as number) + 2 * other);
     }
+    squares[c] = sum;
   }
+  return squares;
+};
+
+/** Takes the rest levels out of the lower triangle of `gram` (changed). */
+const takeOff = (gram: Float64Array, reduced: Float64Array, pivots: Float64Array): void => {
+  const size = Math.round(Math.sqrt(gram.length));
+  for (let k = 0; k < pivots.length; k++)
+    for (let a = 0; a < size; a++) {
+      const left = (reduced[k * size + a] as number) / (pivots[k] as number);
+      for (let b = 0; b <= a; b++)
+        gram[a * size + b] = (gram[a * size + b] as number) - left * (reduced[k * size + b] as number);
+    }
 };
 
 const aliasTolerance = 1e-11;

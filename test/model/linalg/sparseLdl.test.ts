@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { analyzeSparse, factorSparse, solveLower, solveUpper } from '../../src/model/linalg/sparseLdl.ts';
+import {
+  analyzeSparse,
+  factorSparse,
+  slotOf,
+  solveLower,
+  solveUpper,
+} from '../../../src/model/linalg/sparseLdl.ts';
 
 /** Solves A x = b for a random sparse diagonally dominant A and returns the largest residual |A x - b|. */
 const residualOf = (n: number, edges: readonly (readonly [number, number, number])[]): number => {
@@ -13,22 +19,24 @@ const residualOf = (n: number, edges: readonly (readonly [number, number, number
   for (let i = 0; i < n; i++)
     (dense[i] as Float64Array)[i] =
       1 + (dense[i] as Float64Array).reduce((sum, value) => sum + Math.abs(value), 0);
-  const analysis = analyzeSparse(
-    dense.map((row, i) => new Set([...row.keys()].filter((j) => j !== i && row[j] !== 0))),
+  const pairs = dense.flatMap((row, i) =>
+    [...row.keys()].filter((j) => j < i && row[j] !== 0).map((j) => [i, j] as const),
   );
-  const values = new Float64Array(analysis.rows.length);
-  for (let k = 0; k < n; k++)
-    for (let at = analysis.start[k] as number; at < (analysis.start[k + 1] as number); at++)
-      values[at] = dense[analysis.order[analysis.rows[at] as number] as number]?.[
-        analysis.order[k] as number
-      ] as number;
-  const factor = { values, pivots: Float64Array.from(analysis.order, (i) => dense[i]?.[i] as number) };
-  expect(factorSparse(analysis, factor)).toBe(true);
+  const analysis = analyzeSparse(n, {
+    start: Int32Array.from({ length: pairs.length + 1 }, (_, k) => 2 * k),
+    members: Int32Array.from(pairs.flat()),
+  });
+  const entries = new Float64Array(analysis.rows.length + n);
+  for (const [i, row] of dense.entries()) {
+    entries[slotOf(analysis, i, i)] = row[i] as number;
+    for (const [j, value] of row.entries()) if (value !== 0) entries[slotOf(analysis, i, j)] = value;
+  }
+  expect(factorSparse(analysis, entries)).toBe(true);
   const b = Float64Array.from({ length: n }, (_, i) => i + 1);
   const x = Float64Array.from(analysis.order, (i) => b[i] as number);
-  solveLower(analysis, factor, x);
-  for (let k = 0; k < n; k++) x[k] = (x[k] as number) / (factor.pivots[k] as number);
-  solveUpper(analysis, factor, x);
+  solveLower(analysis, entries, x, 1);
+  for (let k = 0; k < n; k++) x[k] = (x[k] as number) / (entries[analysis.rows.length + k] as number);
+  solveUpper(analysis, entries, x, 1);
   return Math.max(
     ...dense.map((row, i) =>
       Math.abs(
@@ -60,7 +68,7 @@ describe('sparse LDL', () => {
     );
   });
   it('says when the matrix is not positive definite', () => {
-    const analysis = analyzeSparse([new Set([1]), new Set([0])]);
-    expect(factorSparse(analysis, { values: Float64Array.of(2), pivots: Float64Array.of(1, 1) })).toBe(false);
+    const analysis = analyzeSparse(2, { start: Int32Array.of(0, 2), members: Int32Array.of(0, 1) });
+    expect(factorSparse(analysis, Float64Array.of(2, 1, 1))).toBe(false);
   });
 });
