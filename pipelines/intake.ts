@@ -36,6 +36,8 @@ export type Intake = {
   intake: IntakeRow[];
   rejects: Reject[];
   filesIngested: number;
+  /** First day whose tests are kept; -Infinity = all are. */
+  firstDay: number;
   /** Writes lake parts, ledger and rejects files. Nothing is written before. */
   commit: () => void;
 };
@@ -61,8 +63,9 @@ export const takeIn = (input: IntakeInput): Intake => {
   const ledger = { ...nextLedger(manifest, fresh), reference: reference.events };
   const added = newRows(fresh);
   const stored = knownRows(readParts(chainFolder, manifest, fs), ledger);
+  const firstDay = firstDayKept(asOfDay, chain.retention.months);
   const kept = retained(merged(stored, added), ledger, {
-    beforeDay: firstDayKept(asOfDay, chain.retention.months),
+    beforeDay: firstDay,
     cutters: new Set(chain.removed_cutters),
   });
   const { files } = kept.manifest;
@@ -83,6 +86,7 @@ export const takeIn = (input: IntakeInput): Intake => {
     intake: [...current.intake, ...waiting.map(waitingRow)],
     rejects: [...current.rejects, ...reference.rejects],
     filesIngested: fresh.length,
+    firstDay,
     commit: () => {
       if (!isNew) return;
       const settled = kept.settledPaths.map(settledRejects);

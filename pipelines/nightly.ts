@@ -66,12 +66,14 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       restated: restated(
         readResultsOrNone(chainFolder, 'tests', fs),
         resultRows(files.get('results/tests.csv') ?? ''),
+        intake.firstDay,
       ),
     };
     if (night.dryRun) return told({ release: '', changed: false, ...summary });
     progress('writing');
     intake.commit();
-    const written = writeRelease(chainFolder, isoFromDay(asOfDay), files, fs);
+    const kept = { beforeDay: intake.firstDay, most: chain.retention.releases };
+    const written = writeRelease(chainFolder, { day: isoFromDay(asOfDay), files, kept }, fs);
     const report = { release: `releases/${written.id}`, changed: written.changed, ...summary };
     writeRun(chainFolder, { ...report, started, ended: nowIso(), stages: stages() }, fs);
     return told(report);

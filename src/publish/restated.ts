@@ -1,3 +1,5 @@
+import { dayFromIso } from '../units/calendarDay.ts';
+
 /** A row of results/tests.csv: cells as text by column. */
 type ResultRow = Readonly<Record<string, string>>;
 export type MovedFigure = { figure: string; was: string; now: string; by: number };
@@ -37,11 +39,17 @@ const placeOf = (row: ResultRow): string => `${row['source_file']} line ${row['s
 
 /**
  * Tests of the release before that a new version or a withdrawal changed, with each figure that moved, from what to what and
- * by how much (NaN where one of the two is blank). `before`, `now`: rows of results/tests.csv. Sorted by (store, test).
+ * by how much (NaN where one of the two is blank). `before`, `now`: rows of results/tests.csv. Tests cut before `firstDay`
+ * are no longer kept and not restated. Sorted by (store, test).
  */
-export const restated = (before: readonly ResultRow[], now: readonly ResultRow[]): RestatedTest[] => {
+export const restated = (
+  before: readonly ResultRow[],
+  now: readonly ResultRow[],
+  firstDay = Number.NEGATIVE_INFINITY,
+): RestatedTest[] => {
   const rowOf = new Map(now.map((row) => [keyOf(row), row]));
   return before
+    .filter((old) => !(dayFromIso(old['cut_date'] ?? '') < firstDay))
     .flatMap((old): RestatedTest[] => {
       const row = rowOf.get(keyOf(old));
       const about = { store: old['store'] ?? '', testId: old['test_id'] ?? '', was: placeOf(old) };

@@ -1,31 +1,47 @@
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
+import { type ReleasesKept, staleReleases } from './staleReleases.ts';
+
+/** A release to be: the day it stands on, its file texts by path, and which releases are kept beside it. */
+export type PlannedRelease = { day: string; files: ReadonlyMap<string, string>; kept: ReleasesKept };
 
 /**
  * Writes a release into releases/<id> (id = day + content, so equal content is the same release) and points `current` at it
  * by one rename. Files are written to a folder of another name and settled on the disk first: a release is whole or absent,
- * also after the machine went down. Returns id and whether anything changed.
+ * also after the machine went down. Then removes the releases that are no longer kept. Returns id and whether anything changed.
  */
 export const writeRelease = (
   chainFolder: string,
-  day: string,
-  files: ReadonlyMap<string, string>,
+  { day, files, kept }: PlannedRelease,
   fs: FileSystem,
 ): { id: string; changed: boolean } => {
   const names = [...files.keys()].sort();
   const id = `${day}-${contentHash(names.map((name) => `${name}\u0000${contentHash(files.get(name) as string)}`).join('\n')).slice(0, 12)}`;
+  const changed = putInForce(chainFolder, id, files, fs);
+  for (const name of staleReleases(fs.names(`${chainFolder}/releases`), id, kept))
+    fs.remove(`${chainFolder}/releases/${name}`);
+  return { id, changed };
+};
+
+/** Writes the release where it is not whole yet and points `current` at it; false when it is in force already. */
+const putInForce = (
+  chainFolder: string,
+  id: string,
+  files: ReadonlyMap<string, string>,
+  fs: FileSystem,
+): boolean => {
   const target = `releases/${id}`;
-  if (fs.readLink(`${chainFolder}/current`) === target && fs.exists(`${chainFolder}/${target}/complete`))
-    return { id, changed: false };
-  if (!fs.exists(`${chainFolder}/${target}/complete`)) {
+  const isWhole = fs.exists(`${chainFolder}/${target}/complete`);
+  if (isWhole && fs.readLink(`${chainFolder}/current`) === target) return false;
+  if (!isWhole) {
     const building = `${chainFolder}/${target}.building`;
     fs.remove(building);
     fs.remove(`${chainFolder}/${target}`);
-    for (const name of names) fs.write(`${building}/${name}`, files.get(name) as string);
-    fs.write(`${building}/complete`, `${names.length}\n`);
+    for (const [name, text] of files) fs.write(`${building}/${name}`, text);
+    fs.write(`${building}/complete`, `${files.size}\n`);
     fs.settle(building);
     fs.rename(building, `${chainFolder}/${target}`);
   }
   fs.pointLink(`${chainFolder}/current`, target);
-  return { id, changed: true };
+  return true;
 };

@@ -35,6 +35,13 @@ describe('restated', () => {
     const found = restated([row('1', 'a.csv'), row('2', 'a.csv')], [row('2', 'b.csv'), row('3', 'b.csv')]);
     expect(found).toMatchObject([{ testId: '1', now: '', moved: [] }]);
   });
+  it('does not name a test that is no longer kept', () => {
+    const before = [
+      row('1', 'a.csv', { cut_date: '2025-10-31' }),
+      row('2', 'a.csv', { cut_date: '2025-11-01' }),
+    ];
+    expect(restated(before, [], 20393).map((test) => test.testId)).toEqual(['2']);
+  });
   it('does not call it restated when only what the model expects has moved', () => {
     const expected = { expected_saleable_yield: '0.81' };
     expect(restated([row('1', 'a.csv')], [row('1', 'a.csv', expected)])).toEqual([]);

@@ -12,6 +12,7 @@ import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { writeRelease } from '../../src/publish/writeRelease.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
+import { dayFromIso } from '../../src/units/calendarDay.ts';
 
 const night = (text: string): Map<string, string> =>
   new Map([
@@ -21,7 +22,9 @@ const night = (text: string): Map<string, string> =>
 
 describe('writeRelease', () => {
   let folder: string;
-  const write = (text: string, day = '2026-01-10') => writeRelease(folder, day, night(text), diskFileSystem);
+  const all = { beforeDay: Number.NEGATIVE_INFINITY, most: 0 };
+  const write = (text: string, { day = '2026-01-10', kept = all } = {}) =>
+    writeRelease(folder, { day, files: night(text), kept }, diskFileSystem);
 
   beforeEach(() => {
     folder = mkdtempSync(join(tmpdir(), 'release-'));
@@ -34,7 +37,8 @@ describe('writeRelease', () => {
     expect(readlinkSync(join(folder, 'current'))).toBe(`releases/${id}`);
     expect(readFileSync(join(folder, 'current/results/tests.csv'), 'utf8')).toBe('a');
     const turned = new Map([...night('a')].reverse());
-    expect(writeRelease(folder, '2026-01-10', turned, diskFileSystem)).toEqual({ id, changed: false });
+    const planned = { day: '2026-01-10', files: turned, kept: all };
+    expect(writeRelease(folder, planned, diskFileSystem)).toEqual({ id, changed: false });
   });
 
   it('has every file and folder on the disk before the release gets its name, and its name before current', () => {
@@ -63,10 +67,10 @@ describe('writeRelease', () => {
         diskFileSystem.pointLink(link, target);
       },
     };
-    writeRelease(folder, '2026-01-10', night('a'), fs);
+    writeRelease(folder, { day: '2026-01-10', files: night('a'), kept: all }, fs);
     expect(calls).toEqual([
-      'write release.building/published/director/index.html',
       'write release.building/results/tests.csv',
+      'write release.building/published/director/index.html',
       'write release.building/complete',
       'settle release.building',
       'rename release.building',
@@ -91,5 +95,14 @@ describe('writeRelease', () => {
     expect(write('a').id).toBe(first.id);
     expect(readFileSync(join(folder, 'current/results/tests.csv'), 'utf8')).toBe('a');
     expect(existsSync(join(folder, 'releases', `${first.id}.building`))).toBe(false);
+  });
+
+  it('removes the releases that are no longer kept, once the new one is in force', () => {
+    const ids = ['07', '08', '09'].map((day) => write(day, { day: `2026-01-${day}` }).id);
+    const left = (): string[] => readdirSync(join(folder, 'releases')).sort();
+    const next = write('a', { kept: { ...all, beforeDay: dayFromIso('2026-01-08') } }).id;
+    expect(left()).toEqual([ids[1], ids[2], next]);
+    expect(write('a', { kept: { ...all, most: 2 } }).changed).toBe(false);
+    expect(left()).toEqual([ids[2], next]);
   });
 });
