@@ -4,39 +4,25 @@ import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKin
 import type { MeasuredTest } from '../measure/measured.ts';
 import { z975 } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
+import { claimId } from './buying/claimLots.ts';
+import { claimKinds, lostPercent } from './buying/claims.ts';
 import type { FindingRow } from './found.ts';
-import { findingId } from './habitFinding.ts';
 
 const fewest = 8;
-/** Points of billed weight; purge above 2 % is unusual (domain facts section 7, trade newsletter, secondary copy). */
-const usual = { purge: 2, short: 0.25, outOfRange: 20 };
 
-/** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its lots. */
+/** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its worst tests. */
 export const buyingFindings = (used: readonly MeasuredTest[], chain: Chain): FindingRow[] => {
   const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
   return suppliers.flatMap((supplier) => {
     const own = used.filter((test) => test.supplier === supplier);
-    const isOutside = own.filter((test) => test.boughtClass !== '' && test.weightClass !== '');
-    return [
-      ...claim('purge-high', supplier, {
+    return claimKinds(chain).flatMap((kind) =>
+      claim(kind.kind, supplier, {
         chain,
         tests: own,
-        value: (test) => test.purgeOfBilled * 100,
-        above: usual.purge,
+        value: (test) => lostPercent(kind, test),
+        above: kind.usualPercent,
       }),
-      ...claim('short-weight', supplier, {
-        chain,
-        tests: own,
-        value: (test) => (test.shortKg / test.billedFilledKg) * 100,
-        above: usual.short,
-      }),
-      ...claim('out-of-range-pieces', supplier, {
-        chain,
-        tests: isOutside,
-        value: (test) => (test.boughtClass === test.weightClass ? 0 : 100),
-        above: usual.outOfRange,
-      }),
-    ];
+    );
   });
 };
 
@@ -68,7 +54,7 @@ const claim = (
   const range = `95 % interval ${number.format(center - reach)} to ${number.format(center + reach)}`;
   return [
     {
-      findingId: findingId(kind, supplier, '', ''),
+      findingId: claimId(kind, supplier),
       kind,
       reader: spec.reader,
       region: '',

@@ -5,12 +5,14 @@ import type { ModeledNight } from '../model/modeled.ts';
 import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
+import { claimLots } from './buying/claimLots.ts';
 import { buyingFindings } from './buyingFindings.ts';
 import type { FindingRow, FoundNight, LossRow } from './found.ts';
 import { merchandise } from './merchandise/merchandise.ts';
 import { peopleFindings } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
+import { heavierTrend } from './trend/heavierTrend.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
 export type FindingsInput = {
@@ -57,9 +59,19 @@ export const findings = (input: FindingsInput): FoundNight => {
     ...people.findings,
     ...portionDrift({ chain, asOfDay, portions, used, seenDayOf }),
     ...buyingFindings(used, chain),
+    ...heavierTrend({
+      chain,
+      asOfDay,
+      used,
+      weightModels: input.modeled.weightModels,
+      reach: merchandised.reach,
+      shares,
+      seenDayOf,
+    }),
     ...silentFindings(stores),
   ];
   return {
+    claimLots: claimLots(used, found, chain),
     findings: found.sort(byMoney),
     losses: lossRows(people.losses, used, chain),
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),

@@ -1,4 +1,5 @@
 import type { BuyingNight } from './buying/buyingRows.ts';
+import type { ClaimLotRow } from './buying/claimLots.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import type { MerchandiseNight } from './merchandise/merchandise.ts';
 
@@ -85,6 +86,7 @@ export type CoachingChangeRow = {
   improved: number;
 };
 export type FoundNight = {
+  claimLots: ClaimLotRow[];
   coaching: CoachingChangeRow[];
   findings: FindingRow[];
   losses: LossRow[];

@@ -1,4 +1,5 @@
 import type { Chain, OutputClass } from '../catalog/chain.ts';
+import { weightClassOf } from '../catalog/weightClassOf.ts';
 import { costBySalesValue, costByWeight } from '../money/jointCost.ts';
 import { massBalance } from '../money/massBalance.ts';
 import type { PriceList } from '../money/priceList.ts';
@@ -7,7 +8,6 @@ import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.t
 import type { ScreenColumns } from '../screen/screened.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import type { MeasuredOutput, MeasuredTest } from './measured.ts';
-import { weightClassOf } from './weightClassOf.ts';
 
 type Setting = {
   chain: Chain;

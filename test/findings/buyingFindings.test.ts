@@ -3,6 +3,7 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { buyingFindings } from '../../src/findings/buyingFindings.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { kgPerLb } from '../../src/units/weight.ts';
 
 const chain = readChain('sample-data', diskFileSystem);
 const test = (i: number, over: Partial<MeasuredTest> = {}): MeasuredTest =>
@@ -16,7 +17,10 @@ const test = (i: number, over: Partial<MeasuredTest> = {}): MeasuredTest =>
     shortKg: 0,
     billedFilledKg: 10,
     boughtClass: '',
-    weightClass: '13-15',
+    spec: '',
+    piecesIn: 1,
+    drainedKg: 13.9 * kgPerLb,
+    purgeFilledKg: 0.1 * kgPerLb,
     sourceFile: 'inbox/a.csv',
     sourceLine: i + 2,
     ...over,
@@ -53,6 +57,16 @@ describe('buyingFindings', () => {
     const outside = tests(12, (i) => ({ boughtClass: i < 8 ? '11-13' : '13-15' }));
     expect(kinds(outside)).toEqual(['out-of-range-pieces']);
     expect(kinds(tests(12, () => ({ boughtClass: '13-15' })))).toEqual([]);
+  });
+
+  it('judges a piece by its weight as packed, and calls a piece below every range outside', () => {
+    const drained = (pounds: number) => ({ boughtClass: '11-13', drainedKg: pounds * kgPerLb });
+    expect(kinds(tests(12, () => drained(10.95)))).toEqual([]);
+    expect(kinds(tests(12, () => drained(10.5)))).toEqual(['out-of-range-pieces']);
+  });
+
+  it('does not claim on a range that the chain file does not name', () => {
+    expect(kinds(tests(12, () => ({ boughtClass: 'heavy' })))).toEqual([]);
   });
 
   it('keeps suppliers apart', () => {

@@ -1,4 +1,5 @@
 import type { QuoteRow } from '../../normalize/normalized.ts';
+import { bagLosses } from './bagLosses.ts';
 import type { BuyingNight } from './buyingRows.ts';
 import { indifferenceRows } from './indifferenceRows.ts';
 import { type OfferInput, offerValuer } from './offers.ts';
@@ -15,5 +16,6 @@ export const buying = (input: OfferInput, quotes: readonly QuoteRow[], asOfDay: 
     indifference: indifferenceRows(ranked, value, input.chain),
     ranges: rangeRows(input.used, ranked, value, input.chain),
     whatIf: whatIfItems(ranked, value, input.chain),
+    bagLosses: bagLosses(input.used),
   };
 };

@@ -1,5 +1,6 @@
 import type { PriceInterval } from '../../money/indifferencePrice.ts';
 import type { OfferWorth } from '../../money/offerAnswer.ts';
+import type { BagLossRow } from './bagLosses.ts';
 import type { Offer } from './offer.ts';
 
 /** One open quote with what it is expected to leave; money per kg, shares of billed weight. */
@@ -89,4 +90,5 @@ export type BuyingNight = {
   indifference: IndifferenceRow[];
   ranges: RangeRow[];
   whatIf: WhatIfItem[];
+  bagLosses: BagLossRow[];
 };

@@ -1,8 +1,9 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { itemEntry } from '../../catalog/itemEntry.ts';
 import { indifferenceSentence } from '../../money/indifferenceSentence.ts';
 import { offerAnswer } from '../../money/offerAnswer.ts';
 import { turningPoint } from '../../money/turningPoint.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import type { IndifferenceRow, RankedQuote } from './buyingRows.ts';
 import { type Offer, type OfferName, valueCovariance } from './offer.ts';
 
@@ -37,11 +38,8 @@ export const rangesNotQuoted = (
   { supplier, item, spec, grade, state }: OfferName,
   quotes: readonly RankedQuote[],
   chain: Chain,
-): OfferName[] => {
-  const entry =
-    chain.items.find((one) => one.item === item && one.spec === spec) ??
-    chain.items.find((one) => one.item === item);
-  return (entry?.weight_classes ?? [])
+): OfferName[] =>
+  (itemEntry(chain, { item, spec })?.weight_classes ?? [])
     .map((range) => ({ supplier, item, spec, grade, weightClass: range.name, state }))
     .filter(
       (name) =>
@@ -55,7 +53,6 @@ export const rangesNotQuoted = (
             quote.weightClass === name.weightClass,
         ),
     );
-};
 
 /** How an offer is called beside another: the range, and whatever else differs. */
 const offerLabel = (offer: OfferName, beside: OfferName): string =>
@@ -100,7 +97,7 @@ const rowOf = (quote: RankedQuote, to: Offer, priceToPerKg: number, chain: Chain
               language: chain.language,
               currency: chain.currency,
               unit: chain.unit,
-              kgPerUnit: chain.unit === 'lb' ? kgPerLb : 1,
+              kgPerUnit: kilogramsPer(chain.unit),
             },
           )
         : '',

@@ -1,4 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { itemEntry } from '../../catalog/itemEntry.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { WeightModel } from '../../model/modeled.ts';
 import { type BoughtTests, fewestTests, type Ringed, testKey } from './boughtTests.ts';
@@ -20,10 +21,7 @@ export const missingFor = (name: OfferName, found: Found): string =>
 const whatOf = (name: OfferName): string => `${name.item} ${name.spec}`.trim();
 
 const missingTests = (name: OfferName, { bought, boxes, chain }: Found): string => {
-  const entry =
-    chain.items.find((one) => one.item === name.item && one.spec === name.spec) ??
-    chain.items.find((one) => one.item === name.item);
-  if (entry?.weight_classes.some((range) => range.name === name.weightClass) !== true)
+  if (itemEntry(chain, name)?.weight_classes.some((range) => range.name === name.weightClass) !== true)
     return `the range ${name.weightClass} is not among the weight classes of ${whatOf(name)} in chain.yaml`;
   if (bought.tests.length === 0)
     return name.state === 'frozen'

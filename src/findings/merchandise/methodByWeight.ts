@@ -1,4 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { itemEntry } from '../../catalog/itemEntry.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { adjustedMeans, gapVariance } from './adjustedMeans.ts';
 import { fewestTests, type MethodGroup } from './methodGroup.ts';
@@ -20,8 +21,7 @@ export type MethodByWeightRow = {
 
 /** The gap in each weight range by itself, grade and weight held equal within it; each pair of ways once. */
 export const methodByWeight = (group: MethodGroup, chain: Chain): MethodByWeightRow[] => {
-  const entries = chain.items.filter((entry) => entry.item === group.item);
-  const ranges = (entries.find((entry) => entry.spec === group.spec) ?? entries[0])?.weight_classes ?? [];
+  const ranges = itemEntry(chain, group)?.weight_classes ?? [];
   return group.methods.flatMap((method, own) =>
     group.methods.slice(0, own).flatMap((otherMethod, other) =>
       ranges.map((range) => {

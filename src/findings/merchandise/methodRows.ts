@@ -4,7 +4,7 @@ import { breakEvenPrice } from '../../money/breakEvenPrice.ts';
 import { demandShare } from '../../money/demandShare.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import { type AdjustedMeans, adjustedMeans, gapVariance } from './adjustedMeans.ts';
 import type { MethodRow } from './decisionRows.ts';
 import type { MethodGroup } from './methodGroup.ts';
@@ -168,7 +168,7 @@ const demandOf = (
 ): number => {
   const { chain, item, method } = about;
   const entry = chain.methods.find((one) => one.item === item && one.method === method);
-  const demandKg = (entry?.demand_per_week ?? Number.NaN) * (chain.unit === 'lb' ? kgPerLb : 1);
+  const demandKg = (entry?.demand_per_week ?? Number.NaN) * kilogramsPer(chain.unit);
   const main = ratioEstimate(
     tests.map((test) => test.mainCutKg),
     tests.map((test) => test.billedFilledKg),

@@ -1,7 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import { type PortionInput, portionSpec } from './portionRows.ts';
 
 /**
@@ -67,7 +67,7 @@ const reachRow = (
   chain: Chain,
 ): PortionReachRow => {
   const target = portionSpec(chain, name);
-  const weightKg = (target?.weight ?? Number.NaN) * (chain.unit === 'lb' ? kgPerLb : 1);
+  const weightKg = (target?.weight ?? Number.NaN) * kilogramsPer(chain.unit);
   const thicknessIn = target?.thickness_in ?? Number.NaN;
   const inRange = sliced.filter((test) => test.weightClass === name.weightClass);
   const missing =

@@ -1,10 +1,11 @@
-import type { Chain, ItemEntry, PortionSpec } from '../../catalog/chain.ts';
+import type { Chain, PortionSpec } from '../../catalog/chain.ts';
+import { itemEntry } from '../../catalog/itemEntry.ts';
 import { thicknessTolerance, weightTolerance } from '../../catalog/portionTolerance.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { NormalizedPortion } from '../../normalize/normalized.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 
 /**
  * How the portions of one output came out, over all cutters (cutter '') or of one. Weights kg a piece, shares 0-1 of the
@@ -95,11 +96,8 @@ const pieces = ({ portions, used, outputs }: PortionInput): Piece[] => {
 export const portionSpec = (
   chain: Chain,
   name: { item: string; spec: string; output: string },
-): PortionSpec | undefined => {
-  const entries: ItemEntry[] = chain.items.filter((entry) => entry.item === name.item);
-  const entry = entries.find((one) => one.spec === name.spec) ?? entries[0];
-  return entry?.portions.find((portion) => portion.output === name.output);
-};
+): PortionSpec | undefined =>
+  itemEntry(chain, name)?.portions.find((portion) => portion.output === name.output);
 
 const mean = (values: readonly number[]): number =>
   values.length === 0 ? Number.NaN : values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -114,7 +112,7 @@ const portionRow = (
   target: PortionSpec | undefined,
   chain: Chain,
 ): PortionRow => {
-  const unitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const unitKg = kilogramsPer(chain.unit);
   const targetKg = (target?.weight ?? Number.NaN) * unitKg;
   const tolerance = weightTolerance(targetKg, (target?.tolerance ?? Number.NaN) * unitKg);
   const weights = own.map((piece) => piece.weightKg);

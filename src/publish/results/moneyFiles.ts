@@ -1,6 +1,7 @@
 import type { FoundNight } from '../../findings/found.ts';
 import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
 import { changesFile, trendFile } from './changeFiles.ts';
+import { bagLossesFile, claimLotsFile } from './claimFiles.ts';
 import {
   methodByWeightFile,
   methodOutputsFile,
@@ -12,12 +13,14 @@ import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.
 
 /** The files of the money decisions: what to buy, which way of cutting pays, what changed, what portions weigh. */
 export const moneyFiles = (
-  { buying, merchandise }: Pick<FoundNight, 'buying' | 'merchandise'>,
+  { buying, merchandise, claimLots }: Pick<FoundNight, 'buying' | 'merchandise' | 'claimLots'>,
   units: ResultsUnits,
 ): WrittenFile[] => [
   writtenFile(quotesFile, buying.quotes, units),
   writtenFile(indifferenceFile, buying.indifference, units),
   writtenFile(rangesFile, buying.ranges, units),
+  writtenFile(claimLotsFile, claimLots, units),
+  writtenFile(bagLossesFile, buying.bagLosses, units),
   writtenFile(methodOutputsFile, merchandise.outputs, units),
   writtenFile(methodByWeightFile, merchandise.byWeight, units),
   writtenFile(methodUnansweredFile, merchandise.unanswered, units),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { weightClassOf } from '../../src/measure/weightClassOf.ts';
+import { weightClassOf } from '../../src/catalog/weightClassOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 
 const chain = readChain('sample-data', diskFileSystem);

@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import { claimId, claimLots } from '../../../src/findings/buying/claimLots.ts';
+import { boughtSettings, boughtTest, manyTests } from './boughtChain.ts';
+
+const claimed = (kind: Parameters<typeof claimId>[0], supplier: string) => [
+  { findingId: claimId(kind, supplier) },
+];
+
+describe('the lots behind a claim', () => {
+  const used = [
+    // 0.5 of 10 kg lost in the bag, 2 % of it usual
+    ...manyTests(2, { lot: 'L1', drainedKg: 9.5, supplier: 'South', plant: 'P7' }, 'a'),
+    ...manyTests(1, { lot: 'L2', drainedKg: 9.9, supplier: 'South' }, 'b'),
+    ...manyTests(3, { lot: 'L1', drainedKg: 9.5 }, 'c'),
+  ];
+
+  it('name lot, weight above what is usual and its cost, of the suppliers claimed only (worked by hand, constructed)', () => {
+    const [row, ...rest] = claimLots(used, claimed('purge-high', 'South'), boughtSettings);
+    expect(rest).toEqual([]);
+    expect(row).toMatchObject({ supplier: 'South', plant: 'P7', lot: 'L1', tests: 2, billedKg: 20 });
+    expect(row?.share).toBeCloseTo(0.05, 12);
+    expect(row?.lostKg).toBeCloseTo(1, 12);
+    expect(row?.aboveUsualKg).toBeCloseTo(0.6, 12);
+    expect(row?.money).toBeCloseTo(0.6 * 9, 12);
+  });
+
+  it('count pieces, and no money, where pieces lie outside the range bought', () => {
+    const boxes = [
+      boughtTest({
+        testId: 'x',
+        lot: 'L9',
+        boughtClass: 'light',
+        piecesIn: 2,
+        drainedKg: 20,
+        billedKg: 20.4,
+      }),
+      boughtTest({
+        testId: 'y',
+        lot: 'L9',
+        boughtClass: 'light',
+        piecesIn: 3,
+        drainedKg: 24,
+        billedKg: 24.4,
+      }),
+    ];
+    const [row] = claimLots(boxes, claimed('out-of-range-pieces', 'North'), boughtSettings);
+    expect(row).toMatchObject({ pieces: 5, piecesOutside: 2, share: 0.4 });
+    expect(row?.money).toBeNaN();
+  });
+
+  it('are none without a claim', () => {
+    expect(claimLots(used, [], boughtSettings)).toEqual([]);
+  });
+});
