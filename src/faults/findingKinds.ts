@@ -137,6 +137,12 @@ export const findingKinds = {
     says: (f) =>
       `${f.who}: ${f.size} % of the pieces of ${f.item} lie outside the range they were bought in, over ${f.tests} tests.`,
   },
+  'heavier-trend': {
+    reader: 'buyer',
+    step: 'Ask for the lighter range or write an upper limit into the next order; size portions by thickness anew.',
+    says: (f) =>
+      `${f.item}: pieces get heavier, ${f.size} (${f.range}, % a year), over ${f.tests} tests against ${f.against}${f.money === '' ? '' : `; ${f.money} at the regular list`}.`,
+  },
 } as const satisfies Record<string, FindingKind>;
 
 export type FindingKindName = keyof typeof findingKinds;
