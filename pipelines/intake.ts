@@ -10,9 +10,11 @@ import {
 } from '../src/ingest/readInbox.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
-import { knownRows, lake, merged, type NewFile, newRows, plannedParts } from '../src/lake/lake.ts';
+import { lake } from '../src/lake/lake.ts';
+import { merged, type NewFile, newRows, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
 import { copiesMarked, nextLedger, plainBatch } from '../src/lake/nextLedger.ts';
+import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { firstDayKept, retained } from '../src/lake/retained.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
@@ -62,7 +64,8 @@ export const takeIn = (input: IntakeInput): Intake => {
   const reference = takeInReference(before.reference ?? [], input);
   const ledger = { ...nextLedger(manifest, fresh), reference: reference.events };
   const added = newRows(fresh);
-  const stored = knownRows(readParts(chainFolder, manifest, fs), ledger);
+  const batches = new Set(ledger.files.map((file) => file.batch));
+  const stored = storedRows(readParts(chainFolder, manifest, fs), batches);
   const firstDay = firstDayKept(asOfDay, chain.retention.months);
   const kept = retained(merged(stored, added), ledger, {
     beforeDay: firstDay,

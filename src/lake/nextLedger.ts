@@ -1,4 +1,4 @@
-import type { NewFile } from './lake.ts';
+import type { NewFile } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from './ledger.ts';
 
 /** A file that brings what a file known under another path brings (same bytes, read the same way) adds nothing. */

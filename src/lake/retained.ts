@@ -1,7 +1,7 @@
 import { dayFromCivil, monthOf } from '../units/calendarDay.ts';
-import type { LakeRows } from './lake.ts';
+import { keyOfTest, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry, ReferenceEvent } from './ledger.ts';
-import { keyOfTest, type LakeTest, testsInForce } from './testsInForce.ts';
+import { testsInForce } from './testsInForce.ts';
 
 /** What is let go: tests cut before a day (-Infinity keeps all) and tests of cutters who are to be forgotten. */
 export type LetGo = { beforeDay: number; cutters: ReadonlySet<string> };
@@ -51,12 +51,11 @@ export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): 
  * the day.
  */
 const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cutters }: LetGo): KeptRows => {
-  const isToGo = (test: LakeTest): boolean => test.cutDay < beforeDay || cutters.has(test.cutter);
-  const touched = new Set(rows.tests.filter(isToGo).map(keyOfTest));
+  const isToGo = ({ test }: LakeVersion): boolean => test.cutDay < beforeDay || cutters.has(test.cutter);
+  const touched = new Set(rows.tests.filter(isToGo).map(({ test }) => keyOfTest(test)));
   const oldBatches = new Set(files.flatMap((file) => (file.firstSeenDay < beforeDay ? [file.batch] : [])));
-  const isTouched = (row: { store: string; testId: string }): boolean => touched.has(keyOfTest(row));
   const { winners } = testsInForce(
-    { tests: rows.tests.filter(isTouched), outputs: rows.outputs.filter(isTouched) },
+    touched.size === 0 ? [] : rows.tests.filter(({ test }) => touched.has(keyOfTest(test))),
     files,
     { withdraw: [] },
   );
@@ -64,30 +63,21 @@ const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cu
     const winner = winners.get(key);
     return touched.has(key) && (winner === undefined || isToGo(winner));
   };
-  const gone = new Set<string>();
   const letGo = new Map<string, number>();
   const count = (batch: string, lost: number): void => {
     letGo.set(batch, (letGo.get(batch) ?? 0) + lost);
   };
-  const versionOf = (row: { store: string; testId: string; batch: string }): string =>
-    `${row.batch}\u0000${keyOfTest(row)}`;
-  for (const test of rows.tests)
-    if (isToGo(test) || isWholeGone(keyOfTest(test))) {
-      gone.add(versionOf(test));
-      count(test.batch, test.rows);
-    }
+  const tests = rows.tests.filter((version) => {
+    const isGone = touched.size > 0 && (isToGo(version) || isWholeGone(keyOfTest(version.test)));
+    if (isGone) count(version.batch, version.rows);
+    return !isGone;
+  });
   const portions = rows.portions.filter((portion) => {
     const isKept = !oldBatches.has(portion.batch) && !isWholeGone(keyOfTest(portion));
     if (!isKept) count(portion.batch, 1);
     return isKept;
   });
-  if (letGo.size === 0) return { rows, letGo };
-  const isKept = (row: { store: string; testId: string; batch: string }): boolean =>
-    !gone.has(versionOf(row));
-  return {
-    rows: { tests: rows.tests.filter(isKept), outputs: rows.outputs.filter(isKept), portions },
-    letGo,
-  };
+  return { rows: letGo.size === 0 ? rows : { tests, portions }, letGo };
 };
 
 /** The ledger with what was let go counted, and without the refused rows of files first seen before the day. */

@@ -1,14 +1,13 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import { outputColumns, testColumns } from './lakeColumns.ts';
+import { keyOfTest, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
-
-export type LakeTest = NormalizedTest & { batch: string; rows: number };
-export type LakeOutput = NormalizedOutput & { batch: string };
 
 /** One version of each test, and what became of the rows of all versions, counted by batch. */
 export type TestsInForce = {
-  winners: Map<string, LakeTest>;
-  conflicts: LakeTest[];
+  winners: Map<string, LakeVersion>;
+  conflicts: LakeVersion[];
   accepted: Map<string, number>;
   duplicate: Map<string, number>;
   superseded: Map<string, number>;
@@ -16,15 +15,13 @@ export type TestsInForce = {
 };
 type Counts = Pick<TestsInForce, 'accepted' | 'duplicate' | 'superseded' | 'conflicting'>;
 
-export const keyOfTest = (row: { store: string; testId: string }): string =>
-  `${row.store}\u0000${row.testId}`;
 const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** Later revised_on wins, else the night first seen, else the file's modification time. Negative when `a` is later. */
 const laterFirst =
   (entryOf: ReadonlyMap<string, LedgerEntry>) =>
-  (a: LakeTest, b: LakeTest): number => {
-    const revised = (test: LakeTest): number => (Number.isNaN(test.revisedDay) ? -1 : test.revisedDay);
+  (a: LakeVersion, b: LakeVersion): number => {
+    const revised = ({ test }: LakeVersion): number => (Number.isNaN(test.revisedDay) ? -1 : test.revisedDay);
     const [first, second] = [entryOf.get(a.batch), entryOf.get(b.batch)];
     return (
       revised(b) - revised(a) ||
@@ -39,12 +36,11 @@ const laterFirst =
  * count as superseded. The order of rows and files does not matter.
  */
 export const testsInForce = (
-  rows: { tests: readonly LakeTest[]; outputs: readonly LakeOutput[] },
+  tests: readonly LakeVersion[],
   files: readonly LedgerEntry[],
   chain: Pick<Chain, 'withdraw'>,
 ): TestsInForce => {
-  const versions = versionsByKey(rows.tests);
-  const contentOf = contentsOf(versions, rows.outputs);
+  const versions = versionsByKey(tests);
   const compare = laterFirst(new Map(files.map((file) => [file.batch, file])));
   const withdrawn = new Set(
     chain.withdraw.map((gone) => keyOfTest({ store: gone.store, testId: gone.test_id })),
@@ -57,11 +53,11 @@ export const testsInForce = (
     superseded: new Map(),
     conflicting: new Map(),
   };
-  const count = (test: LakeTest, as: keyof Counts): void => {
+  const count = (test: LakeVersion, as: keyof Counts): void => {
     found[as].set(test.batch, (found[as].get(test.batch) ?? 0) + test.rows);
   };
   for (const [key, candidates] of versions) {
-    const { winner, conflicts, same, older } = judged(candidates, compare, contentOf);
+    const { winner, conflicts, same, older } = judged(candidates, compare);
     for (const test of conflicts) {
       found.conflicts.push(test);
       count(test, 'conflicting');
@@ -75,34 +71,40 @@ export const testsInForce = (
   return found;
 };
 
-const versionsByKey = (tests: readonly LakeTest[]): Map<string, LakeTest[]> => {
-  const versions = new Map<string, LakeTest[]>();
-  for (const test of tests) {
-    const own = versions.get(keyOfTest(test));
-    if (own === undefined) versions.set(keyOfTest(test), [test]);
-    else own.push(test);
+const versionsByKey = (tests: readonly LakeVersion[]): Map<string, LakeVersion[]> => {
+  const versions = new Map<string, LakeVersion[]>();
+  for (const version of tests) {
+    const key = keyOfTest(version.test);
+    const own = versions.get(key);
+    if (own === undefined) versions.set(key, [version]);
+    else own.push(version);
   }
   return versions;
 };
 
-type Judged = { winner: LakeTest | undefined; conflicts: LakeTest[]; same: LakeTest[]; older: LakeTest[] };
+type Judged = {
+  winner: LakeVersion | undefined;
+  conflicts: LakeVersion[];
+  same: LakeVersion[];
+  older: LakeVersion[];
+};
 
 const judged = (
-  candidates: readonly LakeTest[],
-  compare: (a: LakeTest, b: LakeTest) => number,
-  contentOf: (test: LakeTest) => string,
+  candidates: readonly LakeVersion[],
+  compare: (a: LakeVersion, b: LakeVersion) => number,
 ): Judged => {
   if (candidates.length === 1) return { winner: candidates[0], conflicts: [], same: [], older: [] };
   const ordered = [...candidates].sort(
-    (a, b) => compare(a, b) || byCodeUnit(a.sourceFile, b.sourceFile) || byCodeUnit(a.batch, b.batch),
+    (a, b) =>
+      compare(a, b) || byCodeUnit(a.test.sourceFile, b.test.sourceFile) || byCodeUnit(a.batch, b.batch),
   );
-  const best = ordered[0] as LakeTest;
+  const best = ordered[0] as LakeVersion;
   const latest = ordered.filter((test) => compare(best, test) === 0);
   if (latest.some((test) => contentOf(test) !== contentOf(best)))
     return { winner: undefined, conflicts: latest, same: [], older: ordered.slice(latest.length) };
   const agreeing = ordered.filter((test) => contentOf(test) === contentOf(best));
-  const oldest = agreeing.filter((test) => compare(test, agreeing.at(-1) as LakeTest) === 0);
-  const winner = oldest[0] as LakeTest;
+  const oldest = agreeing.filter((test) => compare(test, agreeing.at(-1) as LakeVersion) === 0);
+  const winner = oldest[0] as LakeVersion;
   return {
     winner,
     conflicts: [],
@@ -111,19 +113,15 @@ const judged = (
   };
 };
 
-/** What a version says, its outputs included and where it stood left out; worked out only for tests sent more than once. */
-const contentsOf = (
-  versions: ReadonlyMap<string, readonly LakeTest[]>,
-  outputs: readonly LakeOutput[],
-): ((test: LakeTest) => string) => {
-  const outputsOf = new Map<string, string[]>();
-  for (const [key, tests] of versions)
-    if (tests.length > 1) for (const test of tests) outputsOf.set(`${test.batch}\u0000${key}`, []);
-  if (outputsOf.size > 0)
-    for (const { batch, sourceLine, ...output } of outputs)
-      outputsOf.get(`${batch}\u0000${keyOfTest(output)}`)?.push(JSON.stringify(output));
-  return ({ batch, rows, sourceFile, sourceLine, ...test }) => {
-    const own = outputsOf.get(`${batch}\u0000${keyOfTest(test)}`) ?? [];
-    return JSON.stringify([test, [...own].sort(byCodeUnit)]);
-  };
+const saidByTest = Object.keys(testColumns).filter(
+  (name) => name !== 'sourceFile' && name !== 'sourceLine',
+) as (keyof NormalizedTest)[];
+const saidByOutput = Object.keys(outputColumns).filter(
+  (name) => name !== 'sourceLine',
+) as (keyof NormalizedOutput)[];
+
+/** What a version says, its outputs included; where it stood left out. */
+const contentOf = ({ test, outputs }: LakeVersion): string => {
+  const own = outputs.map((output) => JSON.stringify(saidByOutput.map((name) => output[name])));
+  return JSON.stringify([saidByTest.map((name) => test[name]), own.sort(byCodeUnit)]);
 };

@@ -2,11 +2,9 @@ import { table, toArrowIPC } from 'arquero';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
-import type { LakeManifest, PartEntry, PartKind } from './ledger.ts';
+import type { LakeManifest, PartEntry } from './ledger.ts';
+import type { PlannedPart } from './plannedParts.ts';
 import { readManifest, referencePlace } from './readLake.ts';
-
-/** Rows of new parts, planned before anything is written. */
-export type PlannedPart = { kind: PartKind; month: string; rows: Record<string, unknown>[] };
 
 /** What a night adds to the lake. `reference`: contents of reference tables by SHA-256, kept for reruns of past days. */
 export type LakeAddition = {
@@ -27,13 +25,12 @@ export const writeLake = (
 ): void => {
   for (const [sha256, bytes] of reference) fs.replace(referencePlace(chainFolder, sha256), bytes);
   const parts: PartEntry[] = planned.map((part) => {
-    const names = Object.keys(part.rows[0] ?? {});
-    const columns = Object.fromEntries(names.map((name) => [name, part.rows.map((row) => row[name])]));
-    const bytes = toArrowIPC(table(columns, names), { format: 'file' }) as Uint8Array;
+    const rows = table(part.columns);
+    const bytes = toArrowIPC(rows, { format: 'file' }) as Uint8Array;
     const sha256 = contentHash(bytes);
     const path = `parts/${part.month}/${part.kind}-${sha256.slice(0, 16)}.arrow`;
     fs.replace(`${chainFolder}/lake/${path}`, bytes);
-    return { path, kind: part.kind, month: part.month, rows: part.rows.length, sha256 };
+    return { path, kind: part.kind, month: part.month, rows: rows.numRows(), sha256 };
   });
   const known = new Set(manifest.parts.map((part) => part.path));
   const next = { ...manifest, parts: [...manifest.parts, ...parts.filter((part) => !known.has(part.path))] };

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import type { LakePortion } from '../../src/lake/portionsInForce.ts';
 import { firstDayKept, retained } from '../../src/lake/retained.ts';
-import type { LakeOutput, LakeTest } from '../../src/lake/testsInForce.ts';
 import { dayFromIso, isoFromDay } from '../../src/units/calendarDay.ts';
 
 const file = (batch: string, firstSeenDay: number, about: Partial<LedgerEntry> = {}): LedgerEntry => ({
@@ -21,10 +21,14 @@ const file = (batch: string, firstSeenDay: number, about: Partial<LedgerEntry> =
   rejects: [],
   ...about,
 });
-const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): LakeTest =>
-  ({ store: 's', testId, cutter, cutDay, revisedDay: Number.NaN, batch, rows: 3 }) as LakeTest;
-const output = (batch: string, testId: string): LakeOutput =>
-  ({ store: 's', testId, output: 'fat', outputKg: 1, batch, sourceLine: 2 }) as LakeOutput;
+const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): LakeVersion =>
+  ({
+    batch,
+    rows: 3,
+    test: { store: 's', testId, cutter, cutDay, revisedDay: Number.NaN },
+    outputs: [{ store: 's', testId, output: 'fat', outputKg: 1, sourceLine: 2 }],
+  }) as LakeVersion;
+const idsOf = (versions: readonly LakeVersion[]): string[] => versions.map((version) => version.test.testId);
 const portion = (batch: string, testId: string): LakePortion =>
   ({ store: 's', testId, batch, output: 'fat', piece: '1' }) as LakePortion;
 const manifest = (files: LedgerEntry[], reference = {}) => ({
@@ -47,7 +51,7 @@ describe('firstDayKept', () => {
 
 describe('retained', () => {
   it('keeps everything, and the very tables, when nothing is to go', () => {
-    const rows = { tests: [test('a', '1', 5)], outputs: [output('a', '1')], portions: [portion('p', '1')] };
+    const rows = { tests: [test('a', '1', 5)], portions: [portion('p', '1')] };
     const files = [file('a', 5), file('p', 5)];
     const found = retained(rows, manifest(files), everything);
     expect([found.rows, found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([
@@ -61,15 +65,14 @@ describe('retained', () => {
   it('lets tests cut before the day go with their outputs and portions, and counts their rows for the file', () => {
     const rows = {
       tests: [test('a', '1', 9), test('a', '2', 10)],
-      outputs: [output('a', '1'), output('a', '2')],
       portions: [portion('p', '1'), portion('p', '2')],
     };
     const found = retained(rows, manifest([file('a', 11), file('p', 12, { letGo: 4 })]), {
       ...everything,
       beforeDay: 10,
     });
-    for (const kept of [found.rows.tests, found.rows.outputs, found.rows.portions])
-      expect(kept.map((row) => row.testId)).toEqual(['2']);
+    expect(idsOf(found.rows.tests)).toEqual(['2']);
+    expect(found.rows.portions.map((row) => row.testId)).toEqual(['2']);
     expect(found.manifest.files.map((entry) => entry.letGo)).toEqual([3, 5]);
     expect([found.isCut, found.isLedgerCut]).toEqual([true, true]);
   });
@@ -77,9 +80,9 @@ describe('retained', () => {
   it('lets a test of a removed cutter go with the versions it had before, so that none of them comes back', () => {
     const files = [file('a', 1), file('b', 2)];
     const gone = { ...everything, cutters: new Set(['x']) };
-    const left = (versions: LakeTest[]): string[] =>
-      retained({ tests: versions, outputs: [], portions: [] }, manifest(files), gone).rows.tests.map(
-        (row) => `${row.batch} ${row.cutter}`,
+    const left = (versions: LakeVersion[]): string[] =>
+      retained({ tests: versions, portions: [] }, manifest(files), gone).rows.tests.map(
+        (row) => `${row.batch} ${row.test.cutter}`,
       );
     expect(left([test('a', '1', 5, 'typo'), test('b', '1', 5, 'x')])).toEqual([]);
     expect(left([test('a', '1', 5, 'x'), test('b', '1', 5, 'right')])).toEqual(['b right']);
@@ -90,7 +93,7 @@ describe('retained', () => {
     const rejects = [{ code: 'cell-count' }] as LedgerEntry['rejects'];
     const files = [file('a', 5, { rejects }), file('b', 5, { rejects, path: 'inbox/again.csv' })];
     const again = file('c', 15, { rejects, path: 'inbox/again.csv' });
-    const found = retained({ tests: [], outputs: [], portions: [] }, manifest([...files, again]), {
+    const found = retained({ tests: [], portions: [] }, manifest([...files, again]), {
       ...everything,
       beforeDay: 10,
     });
@@ -108,8 +111,7 @@ describe('retained', () => {
     ];
     const left = (letGo: typeof everything): string[] =>
       (
-        retained({ tests: [], outputs: [], portions: [] }, manifest([], { reference }), letGo).manifest
-          .reference ?? []
+        retained({ tests: [], portions: [] }, manifest([], { reference }), letGo).manifest.reference ?? []
       ).map((event) => event.sha256);
     expect(left(everything)).toEqual(['p1', 'p2', 'p3', 'c1', 'c2']);
     expect(left({ ...everything, beforeDay: 10 })).toEqual(['p2', 'p3', 'c2']);
@@ -130,13 +132,12 @@ describe('retained', () => {
     fc.assert(
       fc.property(rows, (list) => {
         const tests = list.map((row) => test(row.batch, row.testId, row.cutDay, row.cutter));
-        const outputs = list.map((row) => output(row.batch, row.testId));
         const files = [file('a', 1), file('b', 12), file('c', 13)];
-        const once = retained({ tests, outputs, portions: [] }, manifest(files), letGo);
+        const once = retained({ tests, portions: [] }, manifest(files), letGo);
         const counted = once.manifest.files.reduce((sum, entry) => sum + (entry.letGo ?? 0), 0);
         expect(counted).toBe(3 * (tests.length - once.rows.tests.length));
-        expect(once.rows.outputs.length).toBe(once.rows.tests.length);
-        for (const row of once.rows.tests) expect([row.cutDay >= 10, row.cutter]).toEqual([true, 'y']);
+        for (const { test: kept } of once.rows.tests)
+          expect([kept.cutDay >= 10, kept.cutter]).toEqual([true, 'y']);
         const twice = retained(once.rows, once.manifest, letGo);
         expect([twice.isCut, twice.isLedgerCut]).toEqual([false, false]);
       }),

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
-import { type LakeOutput, type LakeTest, testsInForce } from '../../src/lake/testsInForce.ts';
+import { testsInForce } from '../../src/lake/testsInForce.ts';
 
 const chain = { withdraw: [] };
 const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry => ({
@@ -18,27 +19,39 @@ const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry 
   modifiedMs,
   rejects: [],
 });
-const test = (batch: string, testId: string, about: Partial<LakeTest> = {}): LakeTest =>
-  ({
-    store: 's',
-    testId,
-    cutter: 'c',
-    receivedKg: 6,
-    revisedDay: Number.NaN,
+/** A version of two rows and, where its weight is given, one output. */
+const test = (
+  batch: string,
+  testId: string,
+  about: Partial<LakeVersion['test']> = {},
+  outputKg?: number,
+): LakeVersion => {
+  const key = { store: 's', testId };
+  return {
     batch,
     rows: 2,
-    sourceFile: batch,
-    sourceLine: 2,
-    ...about,
-  }) as LakeTest;
-const output = (batch: string, testId: string, outputKg: number): LakeOutput =>
-  ({ store: 's', testId, output: 'fat', outputKg, batch, sourceLine: 2 }) as LakeOutput;
-const inForce = (tests: LakeTest[], files: LedgerEntry[], outputs: LakeOutput[] = [], over = {}) =>
-  testsInForce({ tests, outputs }, files, { ...chain, ...over });
+    test: {
+      ...key,
+      cutter: 'c',
+      receivedKg: 6,
+      revisedDay: Number.NaN,
+      sourceFile: batch,
+      sourceLine: 2,
+      ...about,
+    } as LakeVersion['test'],
+    outputs:
+      outputKg === undefined
+        ? []
+        : [{ ...key, output: 'fat', outputKg, sourceLine: 2 } as LakeVersion['outputs'][number]],
+  };
+};
+const inForce = (tests: LakeVersion[], files: LedgerEntry[], over = {}) =>
+  testsInForce(tests, files, { ...chain, ...over });
 
 describe('testsInForce', () => {
   it('takes the later revised_on, else the later night, else the later file', () => {
-    const winner = (a: Partial<LakeTest>, b: Partial<LakeTest>, files: LedgerEntry[]) =>
+    type About = Partial<LakeVersion['test']>;
+    const winner = (a: About, b: About, files: LedgerEntry[]) =>
       inForce([test('a', '1', { ...a, receivedKg: 5 }), test('b', '1', b)], files).winners.get('s\u00001')
         ?.batch;
     expect(winner({ revisedDay: 20 }, { revisedDay: 19 }, [file('a', 1), file('b', 9)])).toBe('a');
@@ -48,17 +61,11 @@ describe('testsInForce', () => {
   });
   it('uses neither of two that are equally late and differ, even in an output alone', () => {
     const files = [file('a', 9), file('b', 9)];
-    const differ = inForce([test('a', '1'), test('b', '1')], files, [
-      output('a', '1', 1),
-      output('b', '1', 2),
-    ]);
+    const differ = inForce([test('a', '1', {}, 1), test('b', '1', {}, 2)], files);
     expect([differ.winners.size, differ.conflicts.length, ...differ.conflicting.values()]).toEqual([
       0, 2, 2, 2,
     ]);
-    const agree = inForce([test('a', '1'), test('b', '1')], files, [
-      output('a', '1', 1),
-      output('b', '1', 1),
-    ]);
+    const agree = inForce([test('a', '1', {}, 1), test('b', '1', {}, 1)], files);
     expect([agree.winners.get('s\u00001')?.batch, agree.duplicate.get('b')]).toEqual(['a', 2]);
   });
   it('keeps the first of versions that say the same, so that a file sent again moves nothing', () => {
@@ -69,7 +76,7 @@ describe('testsInForce', () => {
   it('leaves out withdrawn tests and counts their rows', () => {
     const files = [file('a', 1)];
     const over = { withdraw: [{ store: 's', test_id: '1' }] };
-    const found = inForce([test('a', '1'), test('a', '3')], files, [], over);
+    const found = inForce([test('a', '1'), test('a', '3')], files, over);
     expect([...found.winners.keys()]).toEqual(['s\u00003']);
     expect([found.superseded.get('a'), found.accepted.get('a')]).toEqual([2, 2]);
   });
