@@ -1,7 +1,13 @@
 import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { type RejectCode, rejectCodes } from '../src/faults/rejectCodes.ts';
-import { type PublishedFinding, readFindings, readResults } from '../src/publish/readRelease.ts';
+import {
+  type PublishedFinding,
+  readCurrent,
+  readCurrentOrFail,
+  readFindings,
+  readResults,
+} from '../src/publish/readRelease.ts';
 import type { ResultRow } from '../src/publish/results/resultRows.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { type SentRows, sentRows } from './sentRows.ts';
@@ -47,9 +53,8 @@ export const explain = (
   id: string,
   { chainFolder, chain, fs }: { chainFolder: string; chain: Chain; fs: FileSystem },
 ): Explained => {
-  const read = (name: string): ResultRow[] => readResults(chainFolder, name, fs);
   if (Object.hasOwn(rejectCodes, id)) {
-    const rejects = fs.exists(`${chainFolder}/current`) ? read('rejects') : [];
+    const rejects = readResults(readCurrent(chainFolder, fs), 'rejects', fs);
     return {
       kind: 'reject-code',
       id,
@@ -57,7 +62,9 @@ export const explain = (
       rejects: rejects.filter((row) => row['code'] === id),
     };
   }
-  const finding = readFindings(chainFolder, fs).find((row) => row.findingId === id);
+  const release = readCurrentOrFail(chainFolder, fs);
+  const read = (name: string): ResultRow[] => readResults(release, name, fs);
+  const finding = readFindings(release, fs).find((row) => row.findingId === id);
   const tests = read('tests');
   if (finding !== undefined) return foundIn(finding, tests, read);
   const test = tests.find((row) => nameOf(row) === id);

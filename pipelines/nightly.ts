@@ -2,7 +2,7 @@ import type { Chain } from '../src/catalog/chain.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { readClient, readPages } from '../src/publish/readPages.ts';
-import { readResultsOrNone } from '../src/publish/readRelease.ts';
+import { readCurrent, readResults } from '../src/publish/readRelease.ts';
 import { restated } from '../src/publish/restated.ts';
 import { resultRows } from '../src/publish/results/resultRows.ts';
 import { type NightReport, runSummary } from '../src/publish/runSummary.ts';
@@ -64,7 +64,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       staleStores: found.stores.filter((store) => store.silent).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
       restated: restated(
-        readResultsOrNone(chainFolder, 'tests', fs),
+        readResults(readCurrent(chainFolder, fs), 'tests', fs),
         resultRows(files.get('results/tests.csv') ?? ''),
         intake.firstDay,
       ),

@@ -1,6 +1,7 @@
 import { basename, resolve } from 'node:path';
 import { check } from '../../pipelines/check.ts';
 import { explain } from '../../pipelines/explain.ts';
+import { exportRelease } from '../../pipelines/export.ts';
 import { newChain } from '../../pipelines/new.ts';
 import type { Night, NightResult } from '../../pipelines/nightly.ts';
 import { readChain } from '../catalog/readChain.ts';
@@ -106,5 +107,13 @@ export const makeChain = (folder: string, options: Options): number => {
   say(options, { folder }, [
     `made ${folder}: edit chain.yaml, put CSVs in inbox/, then: deckle run ${folder}`,
   ]);
+  return exitCodes.ok;
+};
+
+/** Writes the release in force as Parquet. Returns the exit code. */
+export const exportChain = (folder: string, to: string, options: Options): number => {
+  const exported = exportRelease(resolve(folder), resolve(to), diskFileSystem);
+  const lines = exported.tables.map(({ name, rows, files }) => `  ${name}: ${rows} rows in ${files} files`);
+  say(options, exported, [`${exported.release} as Parquet in ${to}`, ...lines]);
   return exitCodes.ok;
 };

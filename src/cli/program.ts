@@ -1,7 +1,7 @@
 import { Command } from 'commander';
 import { nightly } from '../../pipelines/nightly.ts';
 import { rebuild } from '../../pipelines/rebuild.ts';
-import { checkFiles, explainId, makeChain, type Options, workANight } from './commands.ts';
+import { checkFiles, explainId, exportChain, makeChain, type Options, workANight } from './commands.ts';
 
 type Done = (exitCode: number) => void;
 type CommandText = { usage: string; about: string; examples: readonly [string, string] };
@@ -92,6 +92,11 @@ const addLooks = (cli: Command, done: Done): void => {
       ],
     }),
   ).action((id: string, options: Options) => done(explainId(id, options)));
+  added(cli, {
+    usage: 'export <chain> <folder>',
+    about: 'Write the release in force as Parquet, tests by month, for other programs.',
+    examples: ['deckle export my-chain my-export', 'deckle export my-chain my-export --quiet'],
+  }).action((chain: string, folder: string, options: Options) => done(exportChain(chain, folder, options)));
   added(cli, {
     usage: 'new <dir>',
     about: 'Make a commented chain folder.',
