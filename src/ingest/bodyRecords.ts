@@ -77,6 +77,7 @@ const stopsAt = (
   rows: number,
   limits: Chain['limits'],
 ): Reject | undefined => {
+  if (record.fault === '' && rows <= limits.rows) return undefined;
   const at = { sourceLine: record.sourceLine, byteOffset: record.byteOffset };
   if (record.fault === 'swallows') return quoteFault(delivery, record);
   if (record.fault === 'too-long')
@@ -103,24 +104,31 @@ const recordKind = (
   const footers = delivery.sender.footer.map((pattern) => new RegExp(pattern, 'iu'));
   const names = header.cells.map(plainHeader);
   const cellLength = limits.cell_kb * 1024;
-  const isHeaderAgain = ({ cells }: DelimitedRecord): boolean =>
-    plainHeader(cells[0] ?? '') === names[0] &&
-    cells.every((cell, i) => plainHeader(cell) === (names[i] ?? ''));
+  let first = '';
+  let isFirstOfHeader = false;
+  const isHeaderAgain = ({ cells }: DelimitedRecord): boolean => {
+    if (cells[0] !== first) {
+      first = cells[0] ?? '';
+      isFirstOfHeader = plainHeader(first) === names[0];
+    }
+    return isFirstOfHeader && cells.every((cell, i) => plainHeader(cell) === (names[i] ?? ''));
+  };
   const isIgnored = (record: DelimitedRecord): boolean =>
-    footers.some((pattern) => pattern.test(record.cells.join(' '))) || isHeaderAgain(record);
+    isHeaderAgain(record) ||
+    (footers.length > 0 && footers.some((pattern) => pattern.test(record.cells.join(' '))));
   return (record) => {
     const { cells } = record;
     if (record.fault !== '') return faultyLine(record);
     if (cells.every((cell) => cell.trim() === '')) return { kind: 'blank', record };
-    if (cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === ''))
-      cells.length = width;
     if (isIgnored(record)) return { kind: 'ignored', record };
-    if (cells.length !== width)
+    const isTailed =
+      tail > 0 && cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === '');
+    if (cells.length !== width && !isTailed)
       return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);
     const long = cells.find((cell) => cell.length > cellLength);
-    return long === undefined
-      ? { kind: 'row', record }
-      : refusal(record, 'limit-exceeded', long, `at most ${limits.cell_kb} KB a cell`);
+    if (long !== undefined)
+      return refusal(record, 'limit-exceeded', long, `at most ${limits.cell_kb} KB a cell`);
+    return { kind: 'row', record: isTailed ? { ...record, cells: cells.slice(0, width) } : record };
   };
 };
 

@@ -19,6 +19,9 @@ export type Dialect = {
   delimiter: string;
   header: DelimitedRecord;
   map: HeaderMap;
+  known: KnownHeaders;
+  /** The first records behind the header. */
+  sample: readonly DelimitedRecord[];
   /** Blank cells that the rows have behind those of the header, where most rows have them. */
   tail: number;
 };
@@ -70,6 +73,8 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
       delimiter: view.delimiter,
       header: view.header,
       map,
+      known,
+      sample: view.records.slice(view.records.indexOf(view.header) + 1),
       tail: view.tail,
     }
   );
@@ -93,6 +98,7 @@ export const isSeparatorLine = (record: DelimitedRecord): boolean =>
 type View = {
   delimiter: string;
   header: DelimitedRecord | undefined;
+  records: DelimitedRecord[];
   score: number;
   fit: number;
   tail: number;
@@ -125,6 +131,7 @@ const viewOf = (
   return {
     delimiter,
     header,
+    records,
     score,
     fit,
     tail: tailOf(filled, width),

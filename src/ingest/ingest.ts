@@ -1,6 +1,6 @@
 import type { Chain } from '../catalog/chain.ts';
 import { bodyRecords } from './bodyRecords.ts';
-import { type CellFormats, formatEvidence } from './cellFormats.ts';
+import { type CellFormats, type FormatEvidence, formatEvidence } from './cellFormats.ts';
 import { type Dialect, dialectOf } from './dialectOf.ts';
 import { encodingOf } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
@@ -32,9 +32,37 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
     );
   const dialect = dialectOf(delivery, encoding, setting.limits);
   if ('code' in dialect) return quarantined(delivery, dialect);
-  const formats = formatsOf(delivery, dialect, setting);
-  if ('code' in formats) return quarantined(delivery, formats);
-  return typedBody(delivery, dialect, formats, setting);
+  return tableOf(delivery, dialect, setting);
+};
+
+/**
+ * The body typed by the formats that the sender pins or the first rows show. All cells of the file decide in the end: where
+ * they show other formats the body is typed again, and where they can be read in two ways the file is refused.
+ */
+const tableOf = (delivery: Delivery, dialect: Dialect, setting: Setting): IngestedTable => {
+  const { decimal, dates } = delivery.sender;
+  if (decimal !== undefined && dates !== undefined)
+    return typedBody(delivery, dialect, { decimal, dates, isMixed: false }, setting, () => {});
+  const first = seenFormats(delivery, dialect);
+  for (const record of dialect.sample)
+    if (record.cells.length === dialect.header.cells.length) first.see(record);
+  const guess = first.decide();
+  const whole = seenFormats(delivery, dialect);
+  const formats = 'code' in guess ? ({ decimal: '.', dates: 'ymd', isMixed: false } as const) : guess;
+  const table = typedBody(delivery, dialect, formats, setting, whole.see);
+  if (table.state === 'quarantined') return table;
+  const decided = whole.decide();
+  if ('code' in decided) {
+    const { code, ...at } = decided;
+    const what = code === 'decimal-ambiguous' ? 'numbers' : 'dates';
+    const expected = `${what} that can be read in one way`;
+    return quarantined(delivery, fileFault(delivery.path, code, { ...at, expected }));
+  }
+  const isAsGuessed =
+    decided.decimal === formats.decimal &&
+    decided.dates === formats.dates &&
+    decided.isMixed === formats.isMixed;
+  return isAsGuessed ? table : typedBody(delivery, dialect, decided, setting, () => {});
 };
 
 /** Nothing of a quarantined file is used; each of its lines after the header counts as refused. */
@@ -60,10 +88,11 @@ const lineCount = (bytes: Uint8Array): number => {
   return count;
 };
 
-/** Number and date formats: the sender's pins, else what all cells of the file show. */
-const formatsOf = (delivery: Delivery, dialect: Dialect, { limits }: Setting): CellFormats | Reject => {
-  const { decimal, dates } = delivery.sender;
-  if (decimal !== undefined && dates !== undefined) return { decimal, dates, isMixed: false };
+/** What the numbers and dates of records show about the formats of the file. */
+const seenFormats = (
+  delivery: Delivery,
+  dialect: Dialect,
+): { see: (record: DelimitedRecord) => void; decide: () => ReturnType<FormatEvidence['decide']> } => {
   const typeOf = new Map<string, string>(delivery.fields.map((field) => [field.name, field.type]));
   const columns = dialect.map.targets.flatMap((target, column) => {
     const type = target.startsWith('wide:') ? 'number' : typeOf.get(target);
@@ -72,21 +101,18 @@ const formatsOf = (delivery: Delivery, dialect: Dialect, { limits }: Setting): C
       : [];
   });
   const evidence = formatEvidence();
-  const fault = bodyRecords(delivery, dialect, limits, (body) => {
-    if (body.kind !== 'row') return;
-    for (const one of columns) {
-      const cell = body.record.cells[one.column] as string;
-      if (cell === one.above) continue;
-      one.above = cell;
-      (one.isDate ? evidence.dates : evidence.numbers)(cell, one.field, body.record);
-    }
-  });
-  if (fault !== undefined) return fault;
-  const decided = evidence.decide(delivery.sender);
-  if (!('code' in decided)) return decided;
-  const { code, ...at } = decided;
-  const what = code === 'decimal-ambiguous' ? 'numbers' : 'dates';
-  return fileFault(delivery.path, code, { ...at, expected: `${what} that can be read in one way` });
+  return {
+    see: (record) => {
+      for (const one of columns) {
+        const cell = record.cells[one.column] as string;
+        if (cell === one.above) continue;
+        one.above = cell;
+        if (one.isDate) evidence.dates(cell, one.field, record);
+        else evidence.numbers(cell, one.field, record);
+      }
+    },
+    decide: () => evidence.decide(delivery.sender),
+  };
 };
 
 const typedBody = (
@@ -94,6 +120,7 @@ const typedBody = (
   dialect: Dialect,
   formats: CellFormats,
   setting: Setting,
+  see: (record: DelimitedRecord) => void,
 ): IngestedTable => {
   const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
   const keys = keysIn(delivery, dialect, typer);
@@ -118,6 +145,7 @@ const typedBody = (
       table.rejects.push(fileFault(delivery.path, code, { sourceLine, byteOffset, found, expected }));
       table.refused.push(keys.ofRecord(record));
     } else {
+      see(record);
       const { shared, own, faults } = typer.typed(record);
       if (faults.length === 0)
         table.lines.push({ shared, own, sourceLine: record.sourceLine, byteOffset: record.byteOffset });

@@ -17,7 +17,9 @@ type Step = {
   fallback: string;
   place: CellPlace;
 };
-type Remembered = { raw: string; typed: TypedCell };
+/** The last cell of a column as sent and as typed, and texts of the column that were typed before. */
+type Remembered = { raw: string; typed: TypedCell; texts: Map<string, TypedCell> };
+const mostTexts = 1000;
 
 export type TypedRecord = { shared: readonly Cell[]; own: readonly Cell[]; faults: Reject[] };
 export type RowTyper = {
@@ -64,32 +66,45 @@ export const rowTyper = (
 ): RowTyper => {
   const steps = stepsOf(delivery, targets);
   const unitFirst = [...steps].sort((a, b) => Number(b.name === 'unit') - Number(a.name === 'unit'));
-  const above: Remembered[] = unitFirst.map(() => ({ raw: '\u0000', typed: { value: '' } }));
+  const above: Remembered[] = unitFirst.map(() => ({
+    raw: '\u0000',
+    typed: { value: '' },
+    texts: new Map(),
+  }));
   const ownLength = steps.filter((step) => step.place.isOwn).length;
   const unitStep = unitFirst[0]?.name === 'unit' ? 0 : -1;
-  let unit = '';
+  const ofRow = { ...setting, unit: '' };
   let shared: Cell[] = [];
   const cellOf = (i: number, raw: string, isUnitSame: boolean): TypedCell => {
-    const step = unitFirst[i] as Step;
+    const { field, isWeight } = unitFirst[i] as Step;
     const before = above[i] as Remembered;
-    if (before.raw === raw && (!step.isWeight || isUnitSame)) return before.typed;
-    const cell = typedCell(raw, step.field, { ...setting, unit });
-    above[i] = { raw, typed: cell };
+    if (before.raw === raw && (!isWeight || isUnitSame)) return before.typed;
+    const cell = field.type === 'string' ? knownText(raw, field, before.texts) : typedCell(raw, field, ofRow);
+    before.raw = raw;
+    before.typed = cell;
+    return cell;
+  };
+  /** Few texts return again and again: each is checked once, and kept once. */
+  const knownText = (raw: string, field: SchemaField, texts: Map<string, TypedCell>): TypedCell => {
+    const known = texts.get(raw);
+    if (known !== undefined) return known;
+    const cell = typedCell(raw, field, ofRow);
+    if (texts.size < mostTexts) texts.set(raw, cell);
     return cell;
   };
   const typed = (record: DelimitedRecord): TypedRecord => {
     const own: Cell[] = new Array(ownLength);
     const faults: Reject[] = [];
-    const unitAbove = unit;
+    const unitAbove = ofRow.unit;
     let next = shared;
     for (let i = 0; i < unitFirst.length; i++) {
       const step = unitFirst[i] as Step;
       const raw = rawOf(step, record.cells);
-      const cell = cellOf(i, raw, unit === unitAbove);
+      const cell = cellOf(i, raw, ofRow.unit === unitAbove);
       const value = 'value' in cell ? cell.value : faulty(cell, step, raw, { record, delivery, faults });
       if (step.place.isOwn) own[step.place.at] = value;
       else next = withCell(next, shared, step.place.at, value);
-      if (i === unitStep) unit = String(value);
+      if (i === unitStep) ofRow.unit = String(value);
     }
     shared = next;
     return { shared, own, faults };

@@ -30,3 +30,34 @@ const closingQuote = (text: string, open: number): number => {
   while (at >= 0 && text[at + 1] === '"') at = text.indexOf('"', at + 2);
   return at;
 };
+
+/**
+ * Splits lines of which many begin like the one above, as the rows of one test do: the cells that are the same are taken
+ * over instead of split again. The cells are those that splitCells gives.
+ */
+export const cellSplitter = (delimiter: string): ((text: string) => string[] | 'open' | 'junk') => {
+  let above: readonly string[] = [];
+  let shared = 0;
+  let prefix = '';
+  return (text) => {
+    if (shared > 0 && text.startsWith(prefix)) {
+      const rest = splitCells(text.slice(prefix.length), delimiter);
+      return typeof rest === 'string' ? rest : above.slice(0, shared).concat(rest);
+    }
+    const cells = splitCells(text, delimiter);
+    if (typeof cells === 'string') return cells;
+    const same = sameCells(cells, above);
+    if (same > 0) shared = same;
+    above = cells;
+    prefix = cells.slice(0, shared).join(delimiter) + delimiter;
+    if (shared >= cells.length || !text.startsWith(prefix)) shared = 0;
+    return cells;
+  };
+};
+
+/** Cells from the first on that two rows have in common. */
+const sameCells = (a: readonly string[], b: readonly string[]): number => {
+  let same = 0;
+  while (same < a.length - 1 && a[same] === b[same]) same++;
+  return same;
+};

@@ -1,5 +1,5 @@
 import type { DecodedLine } from './decodedLines.ts';
-import { splitCells } from './splitCells.ts';
+import { cellSplitter, splitCells } from './splitCells.ts';
 
 /**
  * One record: its cells, the line and byte it starts at. `fault`: 'broken' = the quoting of this line is wrong and `cells`
@@ -42,29 +42,27 @@ export const splitRecords = (
       text = `${text}\n${line.text}`;
       cells = splitCells(text, delimiter);
     }
+    const { sourceLine, byteOffset } = first;
     if (typeof cells === 'string' || taken.some((line) => !line.isText)) {
       ahead.unshift(...taken.slice(1));
       const fault = taken.length > 1 || first.isText ? 'broken' : 'not-text';
-      return { ...placeOf(first), cells: cellsBefore(first.text, delimiter), lines: 1, fault };
+      return { cells: cellsBefore(first.text, delimiter), sourceLine, byteOffset, lines: 1, fault };
     }
     const swallows = taken.slice(1, -1).some((line) => isWholeRow(line.text));
-    return { ...placeOf(first), cells, lines: taken.length, fault: swallows ? 'swallows' : '' };
+    return { cells, sourceLine, byteOffset, lines: taken.length, fault: swallows ? 'swallows' : '' };
   };
+  const split = cellSplitter(delimiter);
   return () => {
-    const line = take();
+    const line = ahead.length > 0 ? ahead.shift() : nextLine();
     if (line === undefined) return undefined;
-    if (line.text.length > setting.recordLength)
-      return { ...placeOf(line), cells: [line.text.slice(0, 200)], lines: 1, fault: 'too-long' };
-    const cells = splitCells(line.text, delimiter);
+    const { text, sourceLine, byteOffset } = line;
+    if (text.length > setting.recordLength)
+      return { cells: [text.slice(0, 200)], sourceLine, byteOffset, lines: 1, fault: 'too-long' };
+    const cells = split(text);
     if (typeof cells === 'string') return overLines(line);
-    return { ...placeOf(line), cells, lines: 1, fault: line.isText ? '' : 'not-text' };
+    return { cells, sourceLine, byteOffset, lines: 1, fault: line.isText ? '' : 'not-text' };
   };
 };
-
-const placeOf = (line: DecodedLine): { sourceLine: number; byteOffset: number } => ({
-  sourceLine: line.sourceLine,
-  byteOffset: line.byteOffset,
-});
 
 /** The cells before the one that is broken, split without regard to quotes; the broken rest is the last cell. */
 const cellsBefore = (text: string, delimiter: string): string[] => {
