@@ -1,6 +1,8 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
+import { costBySalesValue, costByWeight } from '../../money/jointCost.ts';
 import { priceAtMargin } from '../../money/marginPrice.ts';
+import { testKey } from '../buying/boughtTests.ts';
 import { groupedBy } from './methodGroup.ts';
 
 /**
@@ -23,76 +25,107 @@ export type MethodOutputRow = {
   margin: number;
   markup: number;
   priceAtTargetMargin: number;
+  /** What is missing for costs and margins; '' when nothing is. */
+  missing: string;
 };
 
-/** Every output of every way of cutting: purchase cost shared by sales value and by weight, over fully priced tests with a cost. */
+/**
+ * Every output of every way of cutting. The purchase cost of all its fully priced tests with a cost is shared over all that
+ * came out of them, so that shares add to the cost and, by sales value, every output shows the same margin.
+ */
 export const methodOutputs = (
   used: readonly MeasuredTest[],
   outputs: readonly MeasuredOutput[],
   chain: Chain,
 ): MethodOutputRow[] => {
-  const key = (row: { store: string; testId: string }): string => `${row.store}\u0000${row.testId}`;
-  const linesOf = groupedBy(outputs, key);
-  // a test with an unpriced output would put that output's cost on the others
-  const priced = used.filter((test) => test.unpriced === '');
-  const ways = groupedBy(priced, (test) => [test.item, test.spec, test.method].join('\u0000'));
+  const linesOf = groupedBy(outputs, testKey);
+  const whole = used.filter((test) => test.billedFilledKg > 0);
+  const ways = groupedBy(whole, (test) => [test.item, test.spec, test.method].join('\u0000'));
   return [...ways.keys()].sort().flatMap((way) => {
-    const tests = ways.get(way) as MeasuredTest[];
-    const lines = tests.flatMap((test) => linesOf.get(key(test)) ?? []).filter((line) => line.outputKg > 0);
-    const byOutput = groupedBy(lines, (line) => line.output);
-    const billed = sum(tests, (test) => test.billedFilledKg);
-    const residual =
-      sum(tests, (test) => test.residualCost) /
-      sum(tests, (test) => known(test.residualCost, test.mainCutKg));
     const [item, spec, method] = way.split('\u0000') as [string, string, string];
-    return [...byOutput.keys()].sort().map((output) => {
-      const own = byOutput.get(output) as MeasuredOutput[];
-      return outputRow({ item, spec, method, output }, own, {
-        billed,
-        residual,
-        target: chain.target_margin,
-      });
+    return wayRows({ item, spec, method }, ways.get(way) as MeasuredTest[], {
+      linesOf,
+      target: chain.target_margin,
     });
   });
 };
 
-/** Sum of the values that are known. */
-const sum = <Row>(rows: readonly Row[], value: (row: Row) => number): number =>
-  rows.reduce((total, row) => (Number.isFinite(value(row)) ? total + value(row) : total), 0);
-const known = (part: number, whole: number): number => (Number.isFinite(part) ? whole : Number.NaN);
-const over = (part: number, whole: number): number => (whole > 0 ? part / whole : Number.NaN);
+type Way = Pick<MethodOutputRow, 'item' | 'spec' | 'method'>;
+type Pool = { output: string; outputClass: string; tests: number; kg: number; price: number };
 
-const outputRow = (
-  name: Pick<MethodOutputRow, 'item' | 'spec' | 'method' | 'output'>,
-  own: readonly MeasuredOutput[],
-  about: { billed: number; residual: number; target: number },
-): MethodOutputRow => {
-  const price = over(
-    sum(own, (line) => line.salesValue),
-    sum(own, (line) => known(line.salesValue, line.outputKg)),
+const wayRows = (
+  way: Way,
+  tests: readonly MeasuredTest[],
+  about: { linesOf: ReadonlyMap<string, readonly MeasuredOutput[]>; target: number },
+): MethodOutputRow[] => {
+  // a test with an unpriced output would put that output's cost on the others
+  const priced = tests.filter((test) => test.unpriced === '');
+  const paid = priced.filter((test) => Number.isFinite(test.purchaseCost));
+  const shown = [paid, priced, tests].find((own) => own.length > 0) as readonly MeasuredTest[];
+  const pools = pooled(shown, about.linesOf);
+  const cost = paid.length > 0 ? sum(paid, (test) => test.purchaseCost) : Number.NaN;
+  const billed = sum(shown, (test) => test.billedFilledKg);
+  const missing = missingOf(tests, priced, paid);
+  const kg = pools.map((pool) => pool.kg);
+  const byValue = costBySalesValue(
+    kg,
+    pools.map((pool) => pool.price),
+    cost,
   );
-  const cost = over(
-    sum(own, (line) => line.costBySalesValue),
-    sum(own, (line) => known(line.costBySalesValue, line.outputKg)),
-  );
-  const outputClass = (own[0] as MeasuredOutput).outputClass;
-  return {
-    ...name,
-    outputClass,
-    tests: own.length,
-    ofBilled: over(
-      sum(own, (line) => line.outputKg),
-      about.billed,
-    ),
-    pricePerKg: price,
-    costBySalesValuePerKg: cost,
-    costByWeightPerKg: over(
-      sum(own, (line) => line.costByWeight),
-      sum(own, (line) => known(line.costByWeight, line.outputKg)),
-    ),
-    residualCostPerKg: outputClass === 'main cut' ? about.residual : Number.NaN,
-    margin: price > 0 ? (price - cost) / price : Number.NaN,
-    markup: cost > 0 ? (price - cost) / cost : Number.NaN,
-    priceAtTargetMargin: cost > 0 ? priceAtMargin(cost, about.target / 100) : Number.NaN,
-  };
+  const byWeight = costByWeight(kg, cost);
+  const residual =
+    sum(paid, (test) => test.residualCost) /
+    sum(paid, (test) => (Number.isFinite(test.residualCost) ? test.mainCutKg : 0));
+  return pools.map((pool, i) => {
+    const costPerKg = (byValue[i] as number) / pool.kg;
+    return {
+      ...way,
+      output: pool.output,
+      outputClass: pool.outputClass,
+      tests: pool.tests,
+      ofBilled: pool.kg / billed,
+      pricePerKg: pool.price,
+      costBySalesValuePerKg: costPerKg,
+      costByWeightPerKg: (byWeight[i] as number) / pool.kg,
+      residualCostPerKg: pool.outputClass === 'main cut' ? residual : Number.NaN,
+      margin: pool.price > 0 ? (pool.price - costPerKg) / pool.price : Number.NaN,
+      markup: costPerKg > 0 ? (pool.price - costPerKg) / costPerKg : Number.NaN,
+      priceAtTargetMargin: costPerKg > 0 ? priceAtMargin(costPerKg, about.target / 100) : Number.NaN,
+      missing,
+    };
+  });
 };
+
+const missingOf = (
+  tests: readonly MeasuredTest[],
+  priced: readonly MeasuredTest[],
+  paid: readonly MeasuredTest[],
+): string => {
+  if (priced.length === 0)
+    return `no price in force for ${[...new Set(tests.flatMap((test) => test.unpriced.split(';')))].sort().join(', ')}`;
+  return paid.length === 0 ? 'no sheet tells what the piece cost' : '';
+};
+
+/** What came out of the tests by output, by name: kg, and the mean price in force of what has one. */
+const pooled = (
+  tests: readonly MeasuredTest[],
+  linesOf: ReadonlyMap<string, readonly MeasuredOutput[]>,
+): Pool[] => {
+  const lines = tests.flatMap((test) => linesOf.get(testKey(test)) ?? []).filter((line) => line.outputKg > 0);
+  const byOutput = groupedBy(lines, (line) => line.output);
+  return [...byOutput.keys()].sort().map((output) => {
+    const own = byOutput.get(output) as MeasuredOutput[];
+    const sold = own.filter((line) => Number.isFinite(line.salesValue));
+    const soldKg = sum(sold, (line) => line.outputKg);
+    return {
+      output,
+      outputClass: (own[0] as MeasuredOutput).outputClass,
+      tests: own.length,
+      kg: sum(own, (line) => line.outputKg),
+      price: soldKg > 0 ? sum(sold, (line) => line.salesValue) / soldKg : Number.NaN,
+    };
+  });
+};
+
+const sum = <Row>(rows: readonly Row[], value: (row: Row) => number): number =>
+  rows.reduce((total, row) => total + value(row), 0);

@@ -42,6 +42,7 @@ export const methodOutputsFile: ResultsFile<MethodOutputRow> = {
       'price at the target margin on cost by sales value',
       (r) => r.priceAtTargetMargin,
     ),
+    text('missing', 'what is missing for costs and margins; empty = nothing', (r) => r.missing),
   ],
 };
 

@@ -130,6 +130,27 @@ describe('ways of cutting', () => {
     expect(rows.reduce((sum, row) => sum + row.costByWeightPerKg * row.ofBilled * 14, 0)).toBeCloseTo(154, 9);
   });
 
+  it('shares one cost over all tests of a way, however their prices differ, and names what has no price or cost', () => {
+    const mixed = outputs.map((line, i) =>
+      i % 3 === 0 ? { ...line, salesValue: 1.2 * line.salesValue } : line,
+    );
+    const own = methodOutputs(used, mixed, chain).filter((row) => row.method === 'cap and eye');
+    const sold = own.filter((row) => row.pricePerKg > 0);
+    for (const row of sold) expect(row.margin).toBeCloseTo(sold[0]?.margin as number, 12);
+    expect(own.reduce((sum, row) => sum + row.costBySalesValuePerKg * row.ofBilled * 14, 0)).toBeCloseTo(
+      154,
+      9,
+    );
+    const without = used.map((test) => ({ ...test, unpriced: 'cap;eye' }));
+    expect([...new Set(methodOutputs(without, outputs, chain).map((row) => row.missing))]).toEqual([
+      'no price in force for cap, eye',
+    ]);
+    const free = used.map((test) => ({ ...test, purchaseCost: Number.NaN }));
+    const [first] = methodOutputs(free, outputs, chain);
+    expect(first?.missing).toBe('no sheet tells what the piece cost');
+    expect(first?.costByWeightPerKg).toBeNaN();
+  });
+
   it('says what is missing where a way has no price or too few tests', () => {
     const unpriced = outputs.map((line) =>
       line.output === 'cap' ? { ...line, regularPricePerKg: Number.NaN } : line,
