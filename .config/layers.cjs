@@ -18,9 +18,9 @@ const frontDoors = [
   'lake/retained',
   'publish/results/results',
   'publish/results/resultRows',
+  'publish/cutterRecord',
   'publish/parquetFiles',
   'publish/restated',
-  'publish/site',
   'publish/runSummary',
 ];
 const rule = (name, comment, from, to) => ({ name, severity: 'error', comment, from, to });

@@ -4,12 +4,14 @@ import { explain } from '../../pipelines/explain.ts';
 import { exportRelease } from '../../pipelines/export.ts';
 import { newChain } from '../../pipelines/new.ts';
 import type { Night, NightResult } from '../../pipelines/nightly.ts';
+import { record } from '../../pipelines/record.ts';
 import { readChain } from '../catalog/readChain.ts';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { todayIn } from '../system/clock.ts';
 import { diskFileSystem } from '../system/fileSystem.ts';
 import { dayFromIso } from '../units/calendarDay.ts';
 import { explainedLines } from './explainedLines.ts';
+import { recordLines } from './recordLines.ts';
 import { stageBar } from './stageBar.ts';
 
 export type Options = {
@@ -115,5 +117,15 @@ export const exportChain = (folder: string, to: string, options: Options): numbe
   const exported = exportRelease(resolve(folder), resolve(to), diskFileSystem);
   const lines = exported.tables.map(({ name, rows, files }) => `  ${name}: ${rows} rows in ${files} files`);
   say(options, exported, [`${exported.release} as Parquet in ${to}`, ...lines]);
+  return exitCodes.ok;
+};
+
+/** Writes all that is held of one cutter. Returns the exit code. */
+export const recordCutter = (cutter: string, options: Options): number => {
+  const chainFolder = resolve(options.chain ?? '.');
+  const chain = readChain(chainFolder, diskFileSystem);
+  const day = asOfDay(options.asOf, chain.timezone);
+  const recorded = record(cutter, { chainFolder, chain, fs: diskFileSystem, asOfDay: day });
+  say(options, recorded, recordLines(recorded));
   return exitCodes.ok;
 };

@@ -1,7 +1,15 @@
 import { Command } from 'commander';
 import { nightly } from '../../pipelines/nightly.ts';
 import { rebuild } from '../../pipelines/rebuild.ts';
-import { checkFiles, explainId, exportChain, makeChain, type Options, workANight } from './commands.ts';
+import {
+  checkFiles,
+  explainId,
+  exportChain,
+  makeChain,
+  type Options,
+  recordCutter,
+  workANight,
+} from './commands.ts';
 
 type Done = (exitCode: number) => void;
 type CommandText = { usage: string; about: string; examples: readonly [string, string] };
@@ -92,6 +100,18 @@ const addLooks = (cli: Command, done: Done): void => {
       ],
     }),
   ).action((id: string, options: Options) => done(explainId(id, options)));
+  withDay(
+    withChain(
+      added(cli, {
+        usage: 'record <cutter>',
+        about: 'Write all that is held of one cutter: tests, name, coaching, effects, findings.',
+        examples: [
+          'deckle record c-0042 --chain my-chain > record.txt',
+          'deckle record c-0042 --chain my-chain --json',
+        ],
+      }),
+    ),
+  ).action((cutter: string, options: Options) => done(recordCutter(cutter, options)));
   added(cli, {
     usage: 'export <chain> <folder>',
     about: 'Write the release in force as Parquet, tests by month, for other programs.',

@@ -1,0 +1,41 @@
+import type { LakeRows } from '../lake/lakeRows.ts';
+import type { ReferenceTables } from '../normalize/normalized.ts';
+import type { ResultRow } from './results/resultRows.ts';
+
+/** Rows that tell of one cutter, in the columns of where they are held; missing numbers are NaN. */
+export type RecordTable = { name: string; rows: Record<string, string | number>[] };
+
+/** All that a chain's folder holds beside what stores sent: the lake, the reference tables and the results in force. */
+export type Held = {
+  lake: LakeRows;
+  reference: Pick<ReferenceTables, 'cutters' | 'coaching'>;
+  results: readonly { name: string; rows: ResultRow[] }[];
+};
+
+/** Everything held of one cutter: every version of each test, with outputs and pieces, and every row that names the cutter. */
+export const cutterRecord = (cutter: string, { lake, reference, results }: Held): RecordTable[] => {
+  const versions = lake.tests.filter(({ test }) => test.cutter === cutter);
+  const keys = new Set(versions.map(({ test }) => `${test.store}\u0000${test.testId}`));
+  const inForce = new Set(
+    (results.find(({ name }) => name === 'tests')?.rows ?? [])
+      .filter((row) => row['cutter'] === cutter)
+      .map(testOf),
+  );
+  const tells = (row: ResultRow): boolean =>
+    Object.values(row).includes(cutter) || (row['cutter'] === undefined && inForce.has(testOf(row)));
+  return [
+    { name: 'lake/tests', rows: versions.map(({ test }) => test) },
+    { name: 'lake/outputs', rows: versions.flatMap(({ outputs }) => outputs) },
+    {
+      name: 'lake/portions',
+      rows: lake.portions
+        .filter((row) => keys.has(`${row.store}\u0000${row.testId}`))
+        .map(({ batch: _, ...portion }) => portion),
+    },
+    { name: 'reference/cutters', rows: reference.cutters.filter((row) => row.cutter === cutter) },
+    { name: 'reference/coaching', rows: reference.coaching.filter((row) => row.cutter === cutter) },
+    ...results.map(({ name, rows }) => ({ name: `results/${name}`, rows: rows.filter(tells) })),
+  ].filter(({ rows }) => rows.length > 0);
+};
+
+const testOf = (row: ResultRow): string => `${row['store']}\u0000${row['test_id']}`;

@@ -1,0 +1,69 @@
+import { appendFileSync, cpSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { nightly } from '../../pipelines/nightly.ts';
+import { record } from '../../pipelines/record.ts';
+import { readChain } from '../../src/catalog/readChain.ts';
+import { recordLines } from '../../src/cli/recordLines.ts';
+import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { dayFromIso } from '../../src/units/calendarDay.ts';
+import { contentsBelow } from '../pipelines/chainFolder.ts';
+
+const canary = 'c-canary';
+
+describe('a cutter who asks what is held, and then to be forgotten', () => {
+  const folder = join(mkdtempSync(join(tmpdir(), 'forgotten-')), 'chain');
+  const setting = () => ({
+    chainFolder: folder,
+    chain: readChain(folder, diskFileSystem),
+    fs: diskFileSystem,
+    asOfDay: dayFromIso('2026-01-10'),
+  });
+  const run = () => nightly({ ...setting(), dryRun: false, progress: () => {} });
+  const bytes = (...parts: string[]): string =>
+    parts.flatMap((part) => Object.values(contentsBelow(join(folder, part)))).join('\n');
+
+  beforeAll(async () => {
+    cpSync('test/cases/publishedSheets', folder, { recursive: true });
+    const sheets = join(folder, 'inbox/sheets.csv');
+    writeFileSync(sheets, readFileSync(sheets, 'utf8').replaceAll(/^(E12.,s,)c,/gm, `$1${canary},`));
+    writeFileSync(join(folder, 'reference/cutters.csv'), `cutter,name\n${canary},Robin Canary\n`);
+    await run();
+  });
+
+  it('gets every test, output and result that names them, with the line it came from', () => {
+    const recorded = record(canary, setting());
+    const rows = new Map(recorded.tables.map((table) => [table.name, table.rows]));
+    expect(
+      rows.get('lake/tests')?.map((row) => [row['testId'], row['sourceFile'], row['sourceLine']]),
+    ).toEqual([
+      ['E12A', 'inbox/sheets.csv', 25],
+      ['E12B', 'inbox/sheets.csv', 28],
+    ]);
+    expect(rows.get('results/test-outputs')).toHaveLength(7);
+    const named =
+      readFileSync(join(folder, 'current/results/effects.csv'), 'utf8').split(`,${canary},`).length - 1;
+    expect(rows.get('results/effects')).toHaveLength(named);
+    const lines = recordLines(recorded).join('\n');
+    expect(lines).toContain('reference/cutters: 1 rows');
+    expect(lines).toContain('Robin Canary');
+    expect(lines).not.toContain('NaN');
+  });
+
+  it('is in no byte of the lake and the releases once on the list, and nothing is held of them any more', async () => {
+    expect(bytes('lake', 'releases')).toContain(canary);
+    appendFileSync(
+      join(folder, 'chain.yaml'),
+      `\nremoved_cutters: [${canary}]\nretention: { releases: 1 }\n`,
+    );
+    writeFileSync(join(folder, 'reference/cutters.csv'), 'cutter,name\n');
+    const night = await run();
+    expect(night.tests).toBe(5);
+    expect(night.intake[0]).toMatchObject({ rowsRead: 30, accepted: 23, ignored: 7 });
+    expect(bytes('lake', 'releases')).not.toMatch(/c-canary|Robin/);
+    expect(() => record(canary, setting())).toThrow(expect.objectContaining({ exitCode: 64 }));
+    const again = await run();
+    expect([again.filesIngested, again.changed]).toEqual([0, false]);
+  });
+});
