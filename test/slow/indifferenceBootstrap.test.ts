@@ -1,6 +1,7 @@
 import { sampleVariance } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { type Offer, valueCovariance } from '../../src/findings/buying/offer.ts';
+import { offerSource } from '../../src/findings/buying/offerSource.ts';
 import { offerValuer } from '../../src/findings/buying/offers.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import { offerAnswer } from '../../src/money/offerAnswer.ts';
@@ -11,7 +12,7 @@ const chains = 4;
 const drawsPerChain = 500;
 
 const offers = (tests: readonly MeasuredTest[]): [Offer, Offer] => {
-  const value = offerValuer(fittedInput(tests));
+  const value = offerValuer(offerSource(fittedInput(tests)));
   const of = (weightClass: string): Offer =>
     value({ supplier: 'North', item: 'rib', spec: '', grade: 'G', weightClass, state: 'fresh' });
   return [of('mid'), of('light')];

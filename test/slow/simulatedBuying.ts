@@ -1,5 +1,5 @@
 import { outcomes } from '../../src/catalog/outcomes.ts';
-import type { OfferInput } from '../../src/findings/buying/offers.ts';
+import type { OfferInput } from '../../src/findings/buying/offerSource.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { SupplierItemEffect } from '../../src/model/modeled.ts';
 import { weightModel } from '../../src/model/weightModel.ts';

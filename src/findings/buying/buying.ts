@@ -2,14 +2,17 @@ import type { QuoteRow } from '../../normalize/normalized.ts';
 import { bagLosses } from './bagLosses.ts';
 import type { BuyingNight } from './buyingRows.ts';
 import { indifferenceRows } from './indifferenceRows.ts';
-import { type OfferInput, offerValuer } from './offers.ts';
+import { type OfferInput, offerSource } from './offerSource.ts';
+import { offerValuer } from './offers.ts';
 import { openQuotes, quoteRanking } from './quoteRanking.ts';
 import { rangeRows } from './rangeRows.ts';
 import { whatIfItems } from './whatIfItems.ts';
+import { yieldByWeight } from './yieldByWeight.ts';
 
 /** What to buy tonight: open quotes ranked, what each range is worth at them, every range, and what the what-if needs. */
 export const buying = (input: OfferInput, quotes: readonly QuoteRow[], asOfDay: number): BuyingNight => {
-  const value = offerValuer(input);
+  const source = offerSource(input);
+  const value = offerValuer(source);
   const ranked = quoteRanking(openQuotes(quotes, asOfDay), value);
   return {
     quotes: ranked,
@@ -17,5 +20,6 @@ export const buying = (input: OfferInput, quotes: readonly QuoteRow[], asOfDay: 
     ranges: rangeRows(input.used, ranked, value, input.chain),
     whatIf: whatIfItems(ranked, value, input.chain),
     bagLosses: bagLosses(input.used),
+    byWeight: yieldByWeight(source, ranked),
   };
 };

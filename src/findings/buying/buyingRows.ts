@@ -2,6 +2,7 @@ import type { PriceInterval } from '../../money/indifferencePrice.ts';
 import type { OfferWorth } from '../../money/offerAnswer.ts';
 import type { BagLossRow } from './bagLosses.ts';
 import type { Offer } from './offer.ts';
+import type { YieldByWeightRow } from './yieldByWeight.ts';
 
 /** One open quote with what it is expected to leave; money per kg, shares of billed weight. */
 export type RankedQuote = {
@@ -64,11 +65,18 @@ export type RangeRow = {
   saleable: number;
   low: number;
   high: number;
+  mainCut: number;
+  mainCutLow: number;
+  mainCutHigh: number;
   valuePerBilledKg: number;
   supplier: string;
   deliveredPerKg: number;
   costPerSaleableKg: number;
+  costLow: number;
+  costHigh: number;
   marginAfterLaborPerBilledKg: number;
+  marginLow: number;
+  marginHigh: number;
   missing: string;
 };
 
@@ -91,4 +99,5 @@ export type BuyingNight = {
   ranges: RangeRow[];
   whatIf: WhatIfItem[];
   bagLosses: BagLossRow[];
+  byWeight: YieldByWeightRow[];
 };

@@ -27,11 +27,14 @@ export type Offer = OfferName & {
   saleable: number;
   saleableSd: number;
   mainCut: number;
+  mainCutSd: number;
   /** Money of what is sold but not saleable. */
   credit: number;
   labor: number;
   laborSd: number;
   hours: number;
+  /** The way of cutting most used, by which the offer is valued. */
+  method: string;
   /** What was assumed for want of tests; '' when nothing was. */
   assumed: string;
   /** What is missing for an answer; '' when the offer can be valued. */
@@ -46,8 +49,11 @@ export type OfferBasis = {
   /** How far the boxes of each store pull the row, and whose boxes they are: offers of the same range and owner share them. */
   pulls: number[][];
   boxes: string;
-  supplierEffect: Record<PredictedOutcome, { effect: number; sd: number }>;
+  supplierEffect: SupplierEffects;
 };
+
+/** How a supplier differs from the average one by outcome, per drained kg. */
+export type SupplierEffects = Record<PredictedOutcome, { effect: number; sd: number }>;
 
 /** Mean and variance of an outcome per drained kg for an offer's weights and supplier; NaN when it was not fitted. */
 export const perDrained = (

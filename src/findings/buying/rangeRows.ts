@@ -44,8 +44,11 @@ const rangeRow = (
       quote.weightClass === name.weightClass,
   );
   const offer = best?.offer ?? value({ ...name, supplier: '', state: 'fresh' });
-  const reach = z975 * offer.saleableSd;
   const delivered = best?.deliveredPerKg ?? Number.NaN;
+  const cost = (saleable: number): number => costPerSaleable(delivered, { ...offer, saleable });
+  const [reach, mainCutReach] = [z975 * offer.saleableSd, z975 * offer.mainCutSd];
+  const margin = offer.value - delivered - offer.labor;
+  const marginReach = z975 * Math.hypot(offer.valueSd, offer.laborSd);
   return {
     ...name,
     tests: offer.tests,
@@ -53,11 +56,18 @@ const rangeRow = (
     saleable: offer.saleable,
     low: offer.saleable - reach,
     high: offer.saleable + reach,
+    mainCut: offer.mainCut,
+    mainCutLow: offer.mainCut - mainCutReach,
+    mainCutHigh: offer.mainCut + mainCutReach,
     valuePerBilledKg: offer.value,
     supplier: best?.supplier ?? '',
     deliveredPerKg: delivered,
-    costPerSaleableKg: costPerSaleable(delivered, offer),
-    marginAfterLaborPerBilledKg: offer.value - delivered - offer.labor,
+    costPerSaleableKg: cost(offer.saleable),
+    costLow: cost(offer.saleable + reach),
+    costHigh: cost(offer.saleable - reach),
+    marginAfterLaborPerBilledKg: margin,
+    marginLow: margin - marginReach,
+    marginHigh: margin + marginReach,
     missing: offer.missing,
   };
 };

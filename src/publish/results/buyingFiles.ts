@@ -1,8 +1,21 @@
 import type { IndifferenceRow, RangeRow, RankedQuote } from '../../findings/buying/buyingRows.ts';
+import type { Expected, YieldByWeightRow } from '../../findings/buying/yieldByWeight.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { column, type ResultsFile } from './resultsFile.ts';
+import { type ColumnUnit, column, type ResultsColumn, type ResultsFile } from './resultsFile.ts';
 
 const { text, date, count, number, truth } = column;
+
+/** A figure and the ends of its 95 % interval as three columns. */
+const expected = (
+  name: string,
+  unit: ColumnUnit,
+  description: string,
+  value: (row: YieldByWeightRow) => Expected,
+): ResultsColumn<YieldByWeightRow>[] => [
+  number(name, unit, description, (row) => value(row).value),
+  number(`${name}_low`, unit, 'lower end of its 95 % interval', (row) => value(row).low),
+  number(`${name}_high`, unit, 'upper end of its 95 % interval', (row) => value(row).high),
+];
 
 /** quote-ranking.csv: the day's quotes by what they are expected to leave. */
 export const quotesFile: ResultsFile<RankedQuote> = {
@@ -62,6 +75,7 @@ export const quotesFile: ResultsFile<RankedQuote> = {
     text('assumed', 'what was assumed for want of tests', (r) => r.assumed),
     text('missing', 'what is missing for an answer; empty = answered', (r) => r.missing),
     date('valid_to', 'last day of the quote', (r) => isoFromDay(r.validTo)),
+    text('method', 'way of cutting it is valued by: the one most used', (r) => r.offer.method),
   ],
 };
 
@@ -148,5 +162,44 @@ export const rangesFile: ResultsFile<RangeRow> = {
       (r) => r.marginAfterLaborPerBilledKg,
     ),
     text('missing', 'what is missing for an answer; empty = answered', (r) => r.missing),
+    number('main_cut_of_billed', 'fraction', 'expected main cut share of billed weight', (r) => r.mainCut),
+    number('main_cut_low', 'fraction', 'lower end of its 95 % interval', (r) => r.mainCutLow),
+    number('main_cut_high', 'fraction', 'upper end of its 95 % interval', (r) => r.mainCutHigh),
+    number('cost_low', 'money/weight', 'lower end of the cost per saleable', (r) => r.costLow),
+    number('cost_high', 'money/weight', 'upper end of the cost per saleable', (r) => r.costHigh),
+    number('margin_low', 'money/weight', 'lower end of the margin after labor', (r) => r.marginLow),
+    number('margin_high', 'money/weight', 'upper end of the margin after labor', (r) => r.marginHigh),
+  ],
+};
+
+/** yield-by-weight.csv: what pieces of one weight give, by grade and supplier. */
+export const yieldByWeightFile: ResultsFile<YieldByWeightRow> = {
+  name: 'yield-by-weight',
+  description:
+    'Expected shares of billed weight, sales value and cost per saleable weight over mean piece weight, on the 2-98 % weights seen, by grade and supplier (empty = average supplier), for the method most used. Intervals 95 %; cost at the best open quote of the supplier (of any where it is empty) for the range.',
+  key: ['item', 'spec', 'grade', 'supplier', 'weight'],
+  columns: [
+    text('item', 'item', (r) => r.item),
+    text('spec', 'purchase spec', (r) => r.spec),
+    text('grade', 'grade', (r) => r.grade),
+    text('supplier', 'supplier; empty = the average one', (r) => r.supplier),
+    number('weight', 'weight', 'mean piece weight', (r) => r.weightKg),
+    text('weight_class', 'range that holds it; empty = none', (r) => r.weightClass),
+    count('tests', 'tests', 'tests of the grade and supplier', (r) => r.tests),
+    ...expected('saleable_of_billed', 'fraction', 'saleable share of billed weight', (r) => r.saleable),
+    ...expected('main_cut_of_billed', 'fraction', 'main cut share of billed weight', (r) => r.mainCut),
+    ...expected(
+      'value_per_billed',
+      'money/weight',
+      'sales value by billed weight',
+      (r) => r.valuePerBilledKg,
+    ),
+    number('delivered_price', 'money/weight', 'delivered price of the quote', (r) => r.deliveredPerKg),
+    ...expected(
+      'cost_per_saleable',
+      'money/weight',
+      'cost per saleable weight at it',
+      (r) => r.costPerSaleableKg,
+    ),
   ],
 };

@@ -1,5 +1,5 @@
 import type { FoundNight } from '../../findings/found.ts';
-import { indifferenceFile, quotesFile, rangesFile } from './buyingFiles.ts';
+import { indifferenceFile, quotesFile, rangesFile, yieldByWeightFile } from './buyingFiles.ts';
 import { changesFile, trendFile } from './changeFiles.ts';
 import { bagLossesFile, claimLotsFile } from './claimFiles.ts';
 import {
@@ -19,6 +19,7 @@ export const moneyFiles = (
   writtenFile(quotesFile, buying.quotes, units),
   writtenFile(indifferenceFile, buying.indifference, units),
   writtenFile(rangesFile, buying.ranges, units),
+  writtenFile(yieldByWeightFile, buying.byWeight, units),
   writtenFile(claimLotsFile, claimLots, units),
   writtenFile(bagLossesFile, buying.bagLosses, units),
   writtenFile(methodOutputsFile, merchandise.outputs, units),

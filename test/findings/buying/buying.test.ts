@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { buying } from '../../../src/findings/buying/buying.ts';
-import type { OfferInput } from '../../../src/findings/buying/offers.ts';
+import type { OfferInput } from '../../../src/findings/buying/offerSource.ts';
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 import { boughtLine, boughtModel, boughtQuote, boughtSettings, manyTests } from './boughtChain.ts';
 
@@ -179,6 +179,40 @@ describe('what cannot be answered', () => {
     expect(
       night(manyTests(20), [boughtQuote({ validTo: 99 }), boughtQuote({ validFrom: 101 })]).quotes,
     ).toEqual([]);
+  });
+});
+
+describe('yield over piece weight', () => {
+  const used = [...manyTests(20), ...manyTests(10, { supplier: 'South', drainedKg: 9.6 }, 's')];
+  const { byWeight } = night(used, [boughtQuote(), boughtQuote({ supplier: 'South', pricePerKg: 8 })]);
+  const at = (supplier: string, weightKg: number) =>
+    byWeight.find((row) => row.supplier === supplier && row.weightKg === weightKg);
+
+  it('stays on the weights seen, for the average supplier and each with 8 tests', () => {
+    expect([...new Set(byWeight.map((row) => row.supplier))]).toEqual(['', 'North', 'South']);
+    expect(byWeight.filter((row) => row.supplier === '').map((row) => row.weightKg)).toEqual([
+      5, 6.25, 7.5, 8.75, 10, 11.25, 12.5, 13.75, 15,
+    ]);
+  });
+
+  it('gives shares of billed weight, value and cost at the supplier`s own quote for the range (worked by hand)', () => {
+    const row = at('South', 10);
+    expect(row?.saleable.value).toBeCloseTo(0.96 * 0.9, 12);
+    expect(row?.mainCut.value).toBeCloseTo(0.96 * 0.8, 12);
+    expect(row?.valuePerBilledKg.value).toBeCloseTo(0.96 * 15, 12);
+    const reach = (row?.saleable.high as number) - (row?.saleable.value as number);
+    expect(reach).toBeCloseTo(1.959964 * 0.96 * Math.sqrt(1e-4 + 100 * 1e-6), 6);
+    expect(row?.costPerSaleableKg.value).toBeCloseTo(8 / (0.96 * 0.9), 12);
+    expect(row?.costPerSaleableKg.low).toBeCloseTo(8 / (0.96 * 0.9 + reach), 12);
+    expect(at('', 10)?.deliveredPerKg).toBe(8);
+    expect(at('North', 10)?.deliveredPerKg).toBe(9);
+  });
+
+  it('has no cost where no quote is open for the range, and no row for a grade with few tests', () => {
+    expect(at('South', 7.5)?.weightClass).toBe('light');
+    expect(at('South', 7.5)?.costPerSaleableKg.value).toBeNaN();
+    const few = night([...used, ...manyTests(3, { grade: 'S' }, 'g')]).byWeight;
+    expect(few.every((row) => row.grade === 'G')).toBe(true);
   });
 });
 

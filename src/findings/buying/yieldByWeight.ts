@@ -1,0 +1,98 @@
+import { weightClassOf } from '../../catalog/weightClassOf.ts';
+import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
+import { costPerSaleable } from '../../money/offerAnswer.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
+import { kilogramsPer } from '../../units/weight.ts';
+import { fewestTests } from './boughtTests.ts';
+import type { RankedQuote } from './buyingRows.ts';
+import { type OfferName, perDrained } from './offer.ts';
+import type { OfferSource } from './offerSource.ts';
+import { creditOf, perBilled } from './offers.ts';
+
+/** An expected figure with its 95 % interval; NaN = not known. */
+export type Expected = { value: number; low: number; high: number };
+
+/**
+ * What pieces of one weight are expected to give per billed kg, by item, spec, grade and supplier ('' = the average one):
+ * shares 0-1, value and cost per kg at the regular list; cost at the best open quote of the supplier (of any, for '') for
+ * the range that holds the weight.
+ */
+export type YieldByWeightRow = {
+  item: string;
+  spec: string;
+  grade: string;
+  supplier: string;
+  tests: number;
+  weightKg: number;
+  weightClass: string;
+  saleable: Expected;
+  mainCut: Expected;
+  valuePerBilledKg: Expected;
+  deliveredPerKg: number;
+  costPerSaleableKg: Expected;
+};
+
+const points = 9;
+
+/** Every curve on its 2-98 % weights, for the average supplier and for each with 8 tests; grades with 8 tests. */
+export const yieldByWeight = (source: OfferSource, quotes: readonly RankedQuote[]): YieldByWeightRow[] =>
+  source.chain.items.flatMap(({ item, spec }) => {
+    const at = { item, spec, state: 'fresh', grade: '', supplier: '', weightClass: '' };
+    const model = source.modelOf(at);
+    const { tests } = source.testsOf(at);
+    if (model === undefined || model.outcomes.value === undefined) return [];
+    const many = (part: 'grade' | 'supplier'): string[] =>
+      [...new Set(tests.map((test) => test[part]))]
+        .filter((name) => tests.filter((test) => test[part] === name).length >= fewestTests)
+        .sort();
+    const suppliers = ['', ...many('supplier').filter((name) => name !== '')];
+    return many('grade').flatMap((grade) =>
+      suppliers.flatMap((supplier) => {
+        const name = { ...at, grade, supplier };
+        const own = tests.filter(
+          (test) => test.grade === grade && (supplier === '' || test.supplier === supplier),
+        );
+        return curve(name, { model, source, quotes, tests: own.length });
+      }),
+    );
+  });
+
+type About = { model: WeightModel; source: OfferSource; quotes: readonly RankedQuote[]; tests: number };
+
+const curve = (name: OfferName, { model, source, quotes, tests }: About): YieldByWeightRow[] => {
+  const lost = source.lossesOf(name);
+  const credit = lost.usable.value * creditOf(source.testsOf(name));
+  const supplierEffect = source.supplierOf(name, model);
+  const { item, spec, grade, supplier } = name;
+  return Array.from({ length: points }, (_, place) => {
+    const weightKg = model.lowKg + ((model.highKg - model.lowKg) * place) / (points - 1);
+    const basis = { model, row: model.row(grade, weightKg), pulls: [], boxes: '', supplierEffect };
+    const of = (outcome: PredictedOutcome): Expected => {
+      const { mean, sd } = perBilled(perDrained(basis, outcome), lost);
+      return { value: mean, low: mean - z975 * sd, high: mean + z975 * sd };
+    };
+    const weightClass = weightClassOf(source.chain, name, weightKg / kilogramsPer(source.chain.unit));
+    const deliveredPerKg = bestPrice({ ...name, weightClass }, quotes);
+    const saleable = of('saleable');
+    const cost = (share: number): number => costPerSaleable(deliveredPerKg, { credit, saleable: share });
+    return {
+      ...{ item, spec, grade, supplier, tests, weightKg, weightClass, saleable, deliveredPerKg },
+      mainCut: of('main_cut'),
+      valuePerBilledKg: of('value'),
+      costPerSaleableKg: { value: cost(saleable.value), low: cost(saleable.high), high: cost(saleable.low) },
+    };
+  });
+};
+
+/** Delivered price of the best quote for a range, of the supplier or (supplier '') of any; quotes stand best first. */
+const bestPrice = (name: OfferName, quotes: readonly RankedQuote[]): number =>
+  quotes.find(
+    (quote) =>
+      quote.missing === '' &&
+      quote.item === name.item &&
+      quote.spec === name.spec &&
+      quote.grade === name.grade &&
+      quote.state === name.state &&
+      quote.weightClass === name.weightClass &&
+      (name.supplier === '' || quote.supplier === name.supplier),
+  )?.deliveredPerKg ?? Number.NaN;
