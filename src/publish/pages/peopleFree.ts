@@ -55,6 +55,8 @@ export type PeopleFree = {
   adjustedFor: string[];
 };
 
+const isClaim = new Set(['purge-high', 'short-weight', 'out-of-range-pieces']);
+
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
   const residuals = new Map(
@@ -98,7 +100,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     standards: input.found.standards,
     stores: input.found.stores,
     methods: input.found.methods,
-    claims: input.found.findings.filter((finding) => finding.reader === 'buyer'),
+    claims: input.found.findings.filter((finding) => isClaim.has(finding.kind)),
     curves: input.modeled.curves,
     buying: input.found.buying,
     merchandise: withoutPeople(input.found.merchandise),
