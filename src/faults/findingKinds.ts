@@ -143,6 +143,37 @@ export const findingKinds = {
     says: (f) =>
       `${f.item}: pieces get heavier, ${f.size} (${f.range}, % a year), over ${f.tests} tests against ${f.against}${f.money === '' ? '' : `; ${f.money} at the regular list`}.`,
   },
+  'better-range': {
+    reader: 'buyer',
+    step: 'Buy the range that is worth more at the prices quoted today; ask the others to come down to its indifference price.',
+    says: (f) => `${f.item}: ${f.size} (${f.range}, % of the price), from ${f.tests} tests.`,
+  },
+  'supplier-gap': {
+    reader: 'buyer',
+    step: 'Put the gap into the next quote: a point of yield is a point of price.',
+    says: (f) => `${f.who}: ${f.size} (${f.range}), over ${f.tests} tests against ${f.against}.`,
+  },
+  'loss-high': {
+    reader: 'trainer',
+    step: 'Weigh one test in the store output by output, tubs and trays included; ask where drip and bone go. No person is meant.',
+    says: (f) =>
+      `Store ${f.who}: ${f.size} (${f.range}) across the room, over ${f.tests} tests against ${f.against}. No person is meant.`,
+  },
+  'method-pays': {
+    reader: 'director',
+    step: 'Have more of the item cut this way, as long as its cuts sell at today’s prices.',
+    says: (f) => `${f.item}: ${f.size}, over ${f.tests} tests against ${f.against}.`,
+  },
+  'method-does-not-pay': {
+    reader: 'director',
+    step: 'Cut the item the other way, or raise the price to where this way earns as much.',
+    says: (f) => `${f.item}: ${f.size}, over ${f.tests} tests against ${f.against}.`,
+  },
+  'standard-to-change': {
+    reader: 'director',
+    step: 'Change the book yield, and the prices that were set by it.',
+    says: (f) => `${f.item}: ${f.size} (${f.range}, points off), over ${f.tests} tests.`,
+  },
 } as const satisfies Record<string, FindingKind>;
 
 export type FindingKindName = keyof typeof findingKinds;

@@ -10,8 +10,12 @@ import type { FindingRow } from './found.ts';
 
 const fewest = 8;
 
-/** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its worst tests. */
-export const buyingFindings = (used: readonly MeasuredTest[], chain: Chain): FindingRow[] => {
+/** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its worst tests. `isKnown`: seen before tonight. */
+export const buyingFindings = (
+  used: readonly MeasuredTest[],
+  chain: Chain,
+  isKnown: (test: MeasuredTest) => boolean = () => false,
+): FindingRow[] => {
   const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
   return suppliers.flatMap((supplier) => {
     const own = used.filter((test) => test.supplier === supplier);
@@ -21,6 +25,7 @@ export const buyingFindings = (used: readonly MeasuredTest[], chain: Chain): Fin
         tests: own,
         value: (test) => lostPercent(kind, test),
         above: kind.usualPercent,
+        isKnown,
       }),
     );
   });
@@ -31,19 +36,28 @@ type Claim = {
   tests: readonly MeasuredTest[];
   value: (test: MeasuredTest) => number;
   above: number;
+  isKnown: (test: MeasuredTest) => boolean;
 };
 
-const claim = (
-  kind: FindingKindName,
-  supplier: string,
-  { chain, tests, value, above }: Claim,
-): FindingRow[] => {
-  const own = tests.filter((test) => Number.isFinite(value(test)));
-  if (own.length < fewest) return [];
-  const values = own.map(value);
+/** Mean and half of its 95 % interval, where that is clearly above what is usual; undefined where not, or below 8 tests. */
+const clearlyAbove = (
+  tests: readonly MeasuredTest[],
+  { value, above }: Claim,
+): { center: number; reach: number } | undefined => {
+  const values = tests.map(value);
+  if (values.length < fewest) return undefined;
   const center = mean(values);
   const reach = (z975 * sampleStandardDeviation(values)) / Math.sqrt(values.length);
-  if (center - reach <= above) return [];
+  return center - reach > above ? { center, reach } : undefined;
+};
+
+const claim = (kind: FindingKindName, supplier: string, claimed: Claim): FindingRow[] => {
+  const { chain, value, above } = claimed;
+  const own = claimed.tests.filter((test) => Number.isFinite(value(test)));
+  const found = clearlyAbove(own, claimed);
+  if (found === undefined) return [];
+  const { center, reach } = found;
+  const wasFound = clearlyAbove(own.filter(claimed.isKnown), claimed) !== undefined;
   const worst = [...own]
     .sort((a, b) => value(b) - value(a) || (a.testId < b.testId ? -1 : 1))
     .slice(0, 12)
@@ -62,7 +76,7 @@ const claim = (
       cutter: '',
       item: items.length === 1 ? (items[0] as string) : '',
       outcome: kind,
-      status: 'new',
+      status: wasFound ? 'continuing' : 'new',
       since: isoFromDay((worst[0] as MeasuredTest).cutDay),
       effect: center,
       low: center - reach,

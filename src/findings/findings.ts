@@ -5,12 +5,16 @@ import type { ModeledNight } from '../model/modeled.ts';
 import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
+import type { BuyingNight } from './buying/buyingRows.ts';
 import { claimLots } from './buying/claimLots.ts';
 import { buyingFindings } from './buyingFindings.ts';
-import type { FindingRow, FoundNight, LossRow } from './found.ts';
-import { merchandise } from './merchandise/merchandise.ts';
+import { decisionFindings } from './decisionFindings.ts';
+import type { FindingRow, FoundNight, LossRow, StoreStatusRow } from './found.ts';
+import { groupFindings } from './groupFindings.ts';
+import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts';
 import { peopleFindings } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
+import { rangeFindings } from './rangeFindings.ts';
 import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
 import { heavierTrend } from './trend/heavierTrend.ts';
 import { weeklyShares } from './weeklyShares.ts';
@@ -54,34 +58,65 @@ export const findings = (input: FindingsInput): FoundNight => {
     asOfDay,
     termsOf: input.modeled.termsOf,
   });
-  const stores = storeStatus(all, reference, chain, asOfDay);
-  const found = [
-    ...people.findings,
-    ...portionDrift({ chain, asOfDay, portions, used, seenDayOf }),
-    ...buyingFindings(used, chain),
-    ...heavierTrend({
-      chain,
-      asOfDay,
-      used,
-      weightModels: input.modeled.weightModels,
-      reach: merchandised.reach,
-      shares,
-      seenDayOf,
-    }),
-    ...silentFindings(stores),
-  ];
+  const night = {
+    people: people.findings,
+    stores: storeStatus(all, reference, chain, asOfDay),
+    merchandised,
+    bought: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
+  };
+  const found = allFindings(input, night, { used, outputs, portions, shares, seenDayOf });
   return {
     claimLots: claimLots(used, found, chain),
     findings: found.sort(byMoney),
     losses: lossRows(people.losses, used, chain),
     owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
     standards: merchandised.standards,
-    stores,
+    stores: night.stores,
     coaching: people.coaching,
     methods: merchandised.methods,
-    buying: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
+    buying: night.bought,
     merchandise: merchandised,
   };
+};
+
+type Parts = {
+  people: readonly FindingRow[];
+  stores: readonly StoreStatusRow[];
+  merchandised: MerchandiseNight;
+  bought: BuyingNight;
+};
+type Tests = {
+  used: readonly MeasuredTest[];
+  outputs: readonly MeasuredOutput[];
+  portions: readonly NormalizedPortion[];
+  shares: ReturnType<typeof weeklyShares>;
+  seenDayOf: (test: MeasuredTest) => number;
+};
+
+const allFindings = (
+  { chain, asOfDay, reference, modeled }: FindingsInput,
+  { people, stores, merchandised, bought }: Parts,
+  { used, outputs, portions, shares, seenDayOf }: Tests,
+): FindingRow[] => {
+  const isKnown = (test: MeasuredTest): boolean => seenDayOf(test) < asOfDay;
+  const about = { chain, asOfDay, used, seenDayOf };
+  const decided = { chain, asOfDay, used, outputs, isKnown, standards: reference.standards };
+  const { quotes } = reference;
+  return [
+    ...people,
+    ...portionDrift({ ...about, portions }),
+    ...groupFindings({ ...about, effects: modeled.effects }),
+    ...buyingFindings(used, chain, isKnown),
+    ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),
+    ...heavierTrend({
+      ...about,
+      shares,
+      weightModels: modeled.weightModels,
+      reach: merchandised.reach,
+    }),
+    ...decisionFindings(merchandised, decided),
+    ...silentFindings(stores, chain, asOfDay),
+  ];
 };
 
 const known = (value: number): number => (Number.isNaN(value) ? -1 : value);

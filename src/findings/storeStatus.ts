@@ -38,7 +38,11 @@ export const storeStatus = (
 };
 
 /** A finding for each silent store. */
-export const silentFindings = (stores: readonly StoreStatusRow[]): FindingRow[] =>
+export const silentFindings = (
+  stores: readonly StoreStatusRow[],
+  chain: Chain,
+  asOfDay: number,
+): FindingRow[] =>
   stores
     .filter((store) => store.silent)
     .map((store) => ({
@@ -50,7 +54,7 @@ export const silentFindings = (stores: readonly StoreStatusRow[]): FindingRow[] 
       cutter: '',
       item: '',
       outcome: 'tests',
-      status: 'new',
+      status: becameSilent(store, chain, asOfDay) ? 'new' : 'continuing',
       since: store.lastTest,
       effect: Number.NaN,
       low: Number.NaN,
@@ -75,6 +79,10 @@ export const silentFindings = (stores: readonly StoreStatusRow[]): FindingRow[] 
       adjustments: [],
       step: stepOf('silent-store'),
     }));
+
+/** True on the first night on which the store counts as silent. */
+const becameSilent = ({ lastTest }: StoreStatusRow, chain: Chain, asOfDay: number): boolean =>
+  lastTest === isoFromDay(asOfDay - chain.freshness.stale_after_days - 1);
 
 /** Tests owed: what stores are behind their own plan, and cutters whose comparison a few tests would settle. */
 export const testsOwed = (

@@ -27,6 +27,8 @@ export type FindingFacts = Pick<
   adjustments: string[];
   /** Size as the headline says it, where it is not the effect in points. */
   size?: string;
+  /** Whom it is about, where it is a supplier. */
+  supplier?: string;
 };
 
 /** No money is named with a finding. */
@@ -35,7 +37,7 @@ const mostTests = 12;
 
 /** A finding with its headline from the catalog; at most 12 tests of evidence, in the order given. */
 export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow => {
-  const { kind, money, evidence, size, ...rest } = facts;
+  const { kind, money, evidence, size, supplier = '', ...rest } = facts;
   const spec = findingKinds[kind];
   const points = new Intl.NumberFormat(chain.language, {
     minimumFractionDigits: 1,
@@ -46,7 +48,7 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
     ? ''
     : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.low)} to ${cash.format(money.high)})`;
   return {
-    findingId: findingId(kind, rest.store, rest.cutter, rest.item),
+    findingId: findingId(kind, rest.store || supplier, rest.cutter, supplier === '' ? rest.item : ''),
     ...rest,
     kind,
     reader: spec.reader,
@@ -54,7 +56,7 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
     moneyLow: money.low,
     moneyHigh: money.high,
     headline: spec.says({
-      who: rest.cutter === '' ? rest.store : rest.cutter,
+      who: rest.cutter || rest.store || supplier,
       item: rest.item === '' ? 'all items' : rest.item,
       size: size ?? points.format(Math.abs(rest.effect)),
       range: `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,

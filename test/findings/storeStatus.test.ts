@@ -42,12 +42,20 @@ describe('storeStatus', () => {
   });
 
   it('raises one finding a silent store, for the director, with the same id every night', () => {
-    const found = silentFindings(status);
+    const found = silentFindings(status, chain, asOfDay);
     expect(found.map((row) => [row.kind, row.reader, row.store, row.since])).toEqual([
       ['silent-store', 'director', 's2', '2026-11-01'],
       ['silent-store', 'director', 's9', ''],
     ]);
-    expect(silentFindings(status)[0]?.findingId).toBe(found[0]?.findingId);
+    expect(silentFindings(status, chain, asOfDay)[0]?.findingId).toBe(found[0]?.findingId);
     expect(new Set(found.map((row) => row.findingId)).size).toBe(2);
+  });
+
+  it('is news on the first silent night alone', () => {
+    const on = (day: number) =>
+      silentFindings(storeStatus([test('s2', 0)], reference, chain, day), chain, day);
+    const first = asOfDay + chain.freshness.stale_after_days + 1;
+    expect(on(first - 1).map((row) => row.store)).toEqual(['s9']);
+    expect([on(first)[0]?.status, on(first + 1)[0]?.status]).toEqual(['new', 'continuing']);
   });
 });
