@@ -1,6 +1,7 @@
 import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import { type RejectCode, rejectCodes } from '../src/faults/rejectCodes.ts';
+import { testReasons } from '../src/faults/reviewCauses.ts';
 import {
   type PublishedFinding,
   readCurrent,
@@ -84,7 +85,7 @@ export const explain = (
     };
   }
   const held = tests.filter((row) => row['reasons']?.split(';').includes(id));
-  if (held.length > 0) return { kind: 'reason', id, tests: held };
+  if (held.length > 0 || testReasons.has(id)) return { kind: 'reason', id, tests: held };
   throw new OperatorError(
     `nothing is called "${id}"; give STORE/TEST, a finding id, a reject code or a reason of a held test`,
     exitCodes.usage,

@@ -86,7 +86,7 @@ export const checkFiles = (files: readonly string[], options: Options): number =
       .slice(0, mostRejects)
       .map(
         (reject) =>
-          `  ${reject.code}: line ${reject.sourceLine}, ${reject.field}: found "${reject.found}", expected ${reject.expected}. ${reject.remedy}`,
+          `  ${reject.code}: line ${reject.sourceLine}${reject.field === '' ? '' : `, ${reject.field}`}: found "${reject.found}", expected ${reject.expected.replace(/(?<![?])$/, '.')} ${reject.remedy}`,
       ),
     ...(rejects.length > mostRejects ? [`  and ${rejects.length - mostRejects} more; --json lists all`] : []),
   ]);

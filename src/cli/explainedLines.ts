@@ -114,7 +114,9 @@ const moneyLines = (test: Row): string[] => {
     `purchase cost ${weight(test['billed_weight'])} ${unit} x ${unitCost.toFixed(4)} = ${money(test['purchase_cost'])}`,
     `sales value ${money(test['sales_value'])}${test['unpriced'] === '' ? '' : ` without ${test['unpriced']}, which has no price`}`,
     `gross margin ${money(test['sales_value'])} - ${money(test['purchase_cost'])} = ${money(test['gross_margin'])}: ${money(test['margin_pct'])} % of sales, ${money(test['markup_pct'])} % of cost`,
-    `labor ${money(test['minutes'])} minutes = ${money(test['labor_cost'])}; margin after labor ${money(test['margin_after_labor'])}`,
+    test['minutes'] === ''
+      ? 'labor not known: no minutes on the sheet'
+      : `labor ${money(test['minutes'])} minutes = ${money(test['labor_cost'])}; margin after labor ${money(test['margin_after_labor'])}`,
     `cost per saleable ${unit} ${round(test['cost_per_saleable'], 4)}; residual cost per main ${unit} ${round(test['residual_cost'], 4)}; cost factor ${round(test['cost_factor'], 4)}`,
   ];
 };

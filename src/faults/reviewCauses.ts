@@ -120,3 +120,9 @@ export const heldCauses = {
   'weight-out-of-range': () =>
     'The piece is far from the usual weight of the item: check item, weight and unit.',
 } as const satisfies Record<string, (blank: readonly string[]) => string>;
+
+/** Every code that may stand among the reasons of a test. */
+export const testReasons: ReadonlySet<string> = new Set([
+  ...Object.keys(heldCauses),
+  ...Object.values(reviewCauses).map(({ reason }) => reason),
+]);

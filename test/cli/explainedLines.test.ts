@@ -81,7 +81,7 @@ describe('explainedLines', () => {
     expect(text).toContain('ribeye steak (main cut), line 3: 12.000 lb, 86.96 %; x 15.99 = 191.88');
     expect(text).toContain('purchase cost 14.000 lb x 11.0000 = 154.00');
     expect(text).toContain('gross margin 194.57 - 154.00 = 40.57: 20.85 % of sales, 26.35 % of cost');
-    expect(text).toContain('labor not known minutes');
+    expect(text).toContain('labor not known: no minutes on the sheet');
   });
 
   it('builds the expected yield term by term, then room, cutter and what is left, up to what was measured', () => {
