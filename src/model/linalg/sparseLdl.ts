@@ -11,6 +11,8 @@ export type SparseAnalysis = {
   /** Columns of L in elimination order: rows of column k are rows[start[k]..start[k+1]), as places > k, ascending. */
   start: Int32Array;
   rows: Int32Array;
+  /** Columns from here on are full: row r of column k stands at start[k] + r - k - 1. */
+  fullFrom: number;
 };
 
 /** Sets of indices in which each is coupled with each: members[start[k]..start[k+1]). */
@@ -21,7 +23,14 @@ export const analyzeSparse = (n: number, cliques: Cliques): SparseAnalysis => {
   const order = eliminationOrder(n, cliques);
   const place = new Int32Array(n);
   for (let k = 0; k < n; k++) place[order[k] as number] = k;
-  return { n, order, place, ...filledColumns(n, cliques, place) };
+  const columns = filledColumns(n, cliques, place);
+  return { n, order, place, ...columns, fullFrom: fullFrom(n, columns.start) };
+};
+
+const fullFrom = (n: number, start: Int32Array): number => {
+  let first = n;
+  while (first > 0 && (start[first] as number) - (start[first - 1] as number) === n - first) first -= 1;
+  return first;
 };
 
 /** Indices in more cliques than this many square roots of n are dense: ordered last, not followed one by one. */
@@ -33,9 +42,13 @@ const eliminationOrder = (n: number, { start, members }: Cliques): Int32Array =>
   const most = Math.max(16, denseFactor * Math.sqrt(n));
   const isDense = (i: number): boolean => (count[i] as number) > most;
   const graph = Array.from({ length: n }, () => new Set<number>());
+  const own: number[] = [];
   for (let k = 0; k + 1 < start.length; k++) {
-    const own = [...members.subarray(start[k], start[k + 1])].filter((i) => !isDense(i));
-    for (const i of own) for (const j of own) if (i !== j) (graph[i] as Set<number>).add(j);
+    own.length = 0;
+    for (let at = start[k] as number; at < (start[k + 1] as number); at++)
+      if (!isDense(members[at] as number)) own.push(members[at] as number);
+    if (own.length > 1)
+      for (const i of own) for (const j of own) if (i !== j) (graph[i] as Set<number>).add(j);
   }
   const sparse = [...graph.keys()].filter((i) => !isDense(i));
   const dense = [...graph.keys()].filter(isDense).sort((a, b) => (count[a] as number) - (count[b] as number));
@@ -88,15 +101,17 @@ const filledColumns = (
   const columns: Int32Array[] = [];
   for (let j = 0; j < n; j++) {
     const own: number[] = [];
-    const take = (row: number): void => {
-      if (row <= j || seen[row] === j) return;
-      seen[row] = j;
-      own.push(row);
-    };
     for (const k of heads[j] as number[])
-      for (let at = start[k] as number; at < (start[k + 1] as number); at++)
-        take(place[members[at] as number] as number);
-    for (const child of children[j] as number[]) for (const row of columns[child] as Int32Array) take(row);
+      for (let at = start[k] as number; at < (start[k + 1] as number); at++) {
+        const row = place[members[at] as number] as number;
+        if (row > j && seen[row] !== j) own.push(row);
+        seen[row] = j;
+      }
+    for (const child of children[j] as number[])
+      for (const row of columns[child] as Int32Array) {
+        if (row > j && seen[row] !== j) own.push(row);
+        seen[row] = j;
+      }
     const column = Int32Array.from(own).sort();
     columns.push(column);
     if (column.length > 0) (children[column[0] as number] as number[]).push(j);
@@ -115,9 +130,10 @@ export const slotOf = (analysis: SparseAnalysis, i: number, j: number): number =
 };
 
 /** The same by places, row >= column. */
-export const slotAt = ({ start, rows }: SparseAnalysis, row: number, column: number): number => {
+export const slotAt = ({ start, rows, fullFrom }: SparseAnalysis, row: number, column: number): number => {
   if (row === column) return rows.length + row;
   const [from, to] = [start[column] as number, start[column + 1] as number];
+  if (column >= fullFrom) return from + row - column - 1;
   let [low, high] = [from, to - 1];
   while (low < high) {
     const middle = (low + high) >> 1;
@@ -146,59 +162,89 @@ export const sparseScratch = (n: number): SparseScratch => ({
 });
 
 /**
- * Left-looking numeric LDL'. Enters with the matrix in `entries`, leaves with L below the diagonal and D on it. Returns
- * false when a pivot is not above 0.
+ * Numeric LDL': left-looking, but full columns are updated as soon as a column is ready. Enters with the matrix in
+ * `entries`, leaves with L below the diagonal and D on it. Returns false when a pivot is not above 0.
  */
 export const factorSparse = (
   analysis: SparseAnalysis,
   entries: SparseEntries,
   scratch: SparseScratch = sparseScratch(analysis.n),
 ): boolean => {
-  const { n, start, rows } = analysis;
+  const { n, start, rows, fullFrom } = analysis;
   const size = rows.length;
-  const { work, nextColumn, firstColumn, cursor } = scratch;
+  const { work, firstColumn } = scratch;
   work.fill(0);
   firstColumn.fill(-1);
-  const chains: Chains = { rows, cursor, firstColumn, nextColumn };
+  const chains: Chains = { ...scratch, rows, fullFrom };
   for (let j = 0; j < n; j++) {
     const [from, to] = [start[j] as number, start[j + 1] as number];
-    for (let at = from; at < to; at++) work[rows[at] as number] = entries[at] as number;
-    let pivot = entries[size + j] as number;
-    for (let k = firstColumn[j] as number; k >= 0; ) {
-      const following = nextColumn[k] as number;
-      const at = cursor[k] as number;
-      const scaled = (entries[at] as number) * (entries[size + k] as number);
-      pivot -= scaled * (entries[at] as number);
-      const end = start[k + 1] as number;
-      for (let below = at + 1; below < end; below++) {
-        const row = rows[below] as number;
-        work[row] = (work[row] as number) - scaled * (entries[below] as number);
-      }
-      advance(k, at + 1, end, chains);
-      k = following;
-    }
+    if (j < fullFrom) gather(j, analysis, entries, chains);
+    const pivot = entries[size + j] as number;
     if (!(pivot > 0)) return false;
-    entries[size + j] = pivot;
-    for (let at = from; at < to; at++) {
-      const row = rows[at] as number;
-      entries[at] = (work[row] as number) / pivot;
-      work[row] = 0;
-    }
+    for (let at = from; at < to; at++) entries[at] = (entries[at] as number) / pivot;
     advance(j, from, to, chains);
+    updateFull(j, analysis, entries);
   }
   return true;
 };
 
-type Chains = { rows: Int32Array; cursor: Int32Array; firstColumn: Int32Array; nextColumn: Int32Array };
+/** Takes the columns before it that reach column j out of it. */
+const gather = (j: number, { start, rows }: SparseAnalysis, entries: SparseEntries, chains: Chains): void => {
+  const size = rows.length;
+  const { work, firstColumn, nextColumn, cursor } = chains;
+  const [from, to] = [start[j] as number, start[j + 1] as number];
+  for (let at = from; at < to; at++) work[rows[at] as number] = entries[at] as number;
+  let pivot = entries[size + j] as number;
+  for (let k = firstColumn[j] as number; k >= 0; ) {
+    const following = nextColumn[k] as number;
+    const at = cursor[k] as number;
+    const scaled = (entries[at] as number) * (entries[size + k] as number);
+    pivot -= scaled * (entries[at] as number);
+    const end = start[k + 1] as number;
+    for (let below = at + 1; below < end; below++) {
+      const row = rows[below] as number;
+      work[row] = (work[row] as number) - scaled * (entries[below] as number);
+    }
+    advance(k, at + 1, end, chains);
+    k = following;
+  }
+  entries[size + j] = pivot;
+  for (let at = from; at < to; at++) {
+    const row = rows[at] as number;
+    entries[at] = work[row] as number;
+    work[row] = 0;
+  }
+};
 
-/** Puts column k on the list of the column that needs it next (its row at `at`). */
+/** Takes column j, ready, out of the full columns. */
+const updateFull = (j: number, { start, rows, fullFrom }: SparseAnalysis, entries: SparseEntries): void => {
+  const size = rows.length;
+  const to = start[j + 1] as number;
+  const pivot = entries[size + j] as number;
+  let at = to;
+  while (at > (start[j] as number) && (rows[at - 1] as number) >= fullFrom) at -= 1;
+  for (; at < to; at++) {
+    const column = rows[at] as number;
+    const scaled = (entries[at] as number) * pivot;
+    entries[size + column] = (entries[size + column] as number) - scaled * (entries[at] as number);
+    const base = (start[column] as number) - column - 1;
+    for (let below = at + 1; below < to; below++) {
+      const slot = base + (rows[below] as number);
+      entries[slot] = (entries[slot] as number) - scaled * (entries[below] as number);
+    }
+  }
+};
+
+type Chains = SparseScratch & { rows: Int32Array; fullFrom: number };
+
+/** Puts column k on the list of the column that needs it next (its row at `at`), unless that one is full. */
 const advance = (
   k: number,
   at: number,
   end: number,
-  { rows, cursor, firstColumn, nextColumn }: Chains,
+  { rows, fullFrom, cursor, firstColumn, nextColumn }: Chains,
 ): void => {
-  if (at >= end) return;
+  if (at >= end || (rows[at] as number) >= fullFrom) return;
   cursor[k] = at;
   const target = rows[at] as number;
   nextColumn[k] = firstColumn[target] as number;

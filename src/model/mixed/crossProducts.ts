@@ -34,7 +34,7 @@ export type CrossProducts = {
   gram: Float64Array;
 };
 
-/** Level k is coupled with levels `other` from start[k] to start[k + 1], ascending, by `weight`. */
+/** Level k is coupled with levels `other` from start[k] to start[k + 1], as rows meet them, by `weight`. */
 export type Couplings = { start: Int32Array; other: Int32Array; weight: Float64Array };
 
 /** One pass over the rows, one more by level of each factor. y is centered first when X begins with a constant; X should be (center spline and weight columns before). */
@@ -135,7 +135,7 @@ const couplings = (
   const sums = new Float64Array(restLevels);
   const seen = new Int32Array(restLevels).fill(-1);
   for (let level = 0; level < levels; level++) {
-    const own: number[] = [];
+    const from = other.length;
     for (let at = rows.start[level] as number; at < (rows.start[level + 1] as number); at++) {
       const i = rows.order[at] as number;
       for (const { codes: theirs, offset } of others) {
@@ -144,16 +144,12 @@ const couplings = (
         if (seen[to] !== level) {
           seen[to] = level;
           sums[to] = 0;
-          own.push(to);
+          other.push(to);
         }
         sums[to] = (sums[to] as number) + (weights[i] as number);
       }
     }
-    own.sort((a, b) => a - b);
-    for (const to of own) {
-      other.push(to);
-      weight.push(sums[to] as number);
-    }
+    for (let at = from; at < other.length; at++) weight.push(sums[other[at] as number] as number);
     start[level + 1] = other.length;
   }
   return { start, other: Int32Array.from(other), weight: Float64Array.from(weight) };
@@ -181,14 +177,20 @@ const rowsByLevel = (codes: Int32Array, levels: number): { start: Int32Array; or
 
 /** Couplings of one range of levels after another. */
 const joined = (parts: readonly Couplings[]): Couplings => {
-  const start: number[] = [0];
-  for (const part of parts) {
-    const before = start[start.length - 1] as number;
-    for (const at of part.start.subarray(1)) start.push(before + at);
-  }
-  return {
-    start: Int32Array.from(start),
-    other: Int32Array.from(parts.flatMap((part) => [...part.other])),
-    weight: Float64Array.from(parts.flatMap((part) => [...part.weight])),
+  const levels = parts.reduce((sum, part) => sum + part.start.length - 1, 0);
+  const count = parts.reduce((sum, part) => sum + part.other.length, 0);
+  const all: Couplings = {
+    start: new Int32Array(levels + 1),
+    other: new Int32Array(count),
+    weight: new Float64Array(count),
   };
+  let [level, at] = [0, 0];
+  for (const { start, other, weight } of parts) {
+    all.other.set(other, at);
+    all.weight.set(weight, at);
+    for (let l = 1; l < start.length; l++) all.start[level + l] = at + (start[l] as number);
+    level += start.length - 1;
+    at += other.length;
+  }
+  return all;
 };

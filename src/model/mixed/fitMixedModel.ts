@@ -76,22 +76,31 @@ export const mixedSolver = (problem: MixedProblem): MixedSolver => {
   const pattern = systemPattern(cross);
   const into = workspaceOf(cross, pattern);
   const layout: Layout = { cross, pattern, levels };
-  const factored = (theta: readonly number[], scales: Scales): FactoredSystem =>
-    factorSystem(cross, pattern, levelSds(layout, theta, scales), into);
-  const at = (
-    theta: readonly number[],
-    scales: Scales,
-    searched = { evaluations: 1, converged: true },
-  ): MixedFit => fitAt(layout, { system: factored(theta, scales), theta }, searched);
+  const solvedAt = (theta: readonly number[], scales: Scales): Solved => {
+    const system = factorSystem(cross, pattern, levelSds(layout, theta, scales), into);
+    return { theta: [...theta], system, solution: solveEffects(cross, pattern, system) };
+  };
   return {
-    at: (theta, scales) => at(theta, scales),
+    at: (theta, scales) => fitAt(layout, solvedAt(theta, scales), { evaluations: 1, converged: true }),
     best: (scales, { start, isRough = false } = {}) => {
       const begin = levels.map((_, f) => Math.max(start?.[f] ?? firstTheta, leastStart));
-      const found = minimize((theta) => slopedCriterion(layout, factored(theta, scales)), begin, { isRough });
-      return at(found.at, scales, found);
+      let last: Solved | undefined;
+      const found = minimize(
+        (theta) => {
+          last = solvedAt(theta, scales);
+          return slopedCriterion(layout, last);
+        },
+        begin,
+        { isRough },
+      );
+      const isLast = last?.theta.every((value, f) => value === found.at[f]) === true;
+      return fitAt(layout, isLast ? (last as Solved) : solvedAt(found.at, scales), found);
     },
   };
 };
+
+/** What the workspace holds now: the next factoring ends it. */
+type Solved = { theta: number[]; system: FactoredSystem; solution: EffectSolution };
 
 type Layout = { cross: CrossProducts; pattern: SystemPattern; levels: readonly number[] };
 
@@ -114,8 +123,10 @@ const offsetsOf = (levels: readonly number[]): number[] =>
   levels.map((_, f) => levels.slice(1, f).reduce((sum, n) => sum + n, 0));
 
 /** Criterion and its slope in log theta: 2 (levels - trace of their conditional variances) - 2 (n - rank) |u|^2 / residual. */
-const slopedCriterion = ({ cross, pattern, levels }: Layout, system: FactoredSystem): Sloped => {
-  const { first, rest } = solveEffects(cross, pattern, system);
+const slopedCriterion = (
+  { cross, pattern, levels }: Layout,
+  { system, solution: { first, rest } }: Solved,
+): Sloped => {
   const perSquare = (cross.n - system.rank) / system.penalizedResidual;
   const slope = levels.map(() => 0);
   const curvature = levels.map(() => 0);
@@ -151,12 +162,11 @@ const noFit = (cross: CrossProducts, levels: number[]): MixedFit => ({
 
 const fitAt = (
   layout: Layout,
-  { system, theta }: { system: FactoredSystem; theta: readonly number[] },
+  { theta, system, solution }: Solved,
   searched: { evaluations: number; converged: boolean },
 ): MixedFit => {
-  const { cross, pattern, levels } = layout;
+  const { cross, levels } = layout;
   const { p } = cross;
-  const solution = solveEffects(cross, pattern, system);
   const sigma = Math.sqrt(system.penalizedResidual / (cross.n - system.rank));
   const covariance = inverseFromFactor(system.fixedFactor, p).map((value) => sigma * sigma * value);
   return {

@@ -19,25 +19,16 @@ export type SystemPattern = {
   couple: { start: Int32Array; place: Int32Array; weight: Float64Array };
   /** Most couplings of one first level. */
   widest: number;
-  /** By column: the slot of row r is rowBase + r where the column is full below its diagonal, else `notFull`. */
-  rowBase: Int32Array;
   /** Slots of pairs of couplings whose column is not full, in the order in which forEachPair meets them. */
   pairedSlots: Int32Array;
   pairSlots: Int32Array;
 };
 
-const notFull = -(2 ** 31);
-
 /** Orders the rest levels and prepares the slots. */
 export const systemPattern = (cross: CrossProducts): SystemPattern => {
   const { couple, pairs, restLevels } = cross;
   const analysis = analyzeSparse(restLevels, cliquesOf(cross));
-  const { start, place } = analysis;
-  const rowBase = Int32Array.from({ length: restLevels }, (_, k) =>
-    (start[k + 1] as number) - (start[k] as number) === restLevels - 1 - k
-      ? (start[k] as number) - k - 1
-      : notFull,
-  );
+  const { place, fullFrom } = analysis;
   const places = new Int32Array(couple.other.length);
   const weight = new Float64Array(couple.other.length);
   const pairedSlots: number[] = [];
@@ -45,42 +36,48 @@ export const systemPattern = (cross: CrossProducts): SystemPattern => {
   for (let c = 0; c < cross.firstLevels; c++) {
     const [from, to] = [couple.start[c] as number, couple.start[c + 1] as number];
     widest = Math.max(widest, to - from);
-    const own = Array.from({ length: to - from }, (_, k) => from + k).sort(
-      (a, b) => (place[couple.other[a] as number] as number) - (place[couple.other[b] as number] as number),
-    );
-    for (const [k, at] of own.entries()) {
-      places[from + k] = place[couple.other[at] as number] as number;
-      weight[from + k] = couple.weight[at] as number;
+    // place and coupling in one number each, so that a native sort orders both
+    const keys = new Float64Array(to - from);
+    for (let at = from; at < to; at++)
+      keys[at - from] = (place[couple.other[at] as number] as number) * (to - from) + (at - from);
+    keys.sort();
+    for (let k = 0; k < keys.length; k++) {
+      const key = keys[k] as number;
+      places[from + k] = Math.floor(key / keys.length);
+      weight[from + k] = couple.weight[from + (key % keys.length)] as number;
     }
     for (let a = from; a < to; a++)
-      if (rowBase[places[a] as number] === notFull)
+      if ((places[a] as number) < fullFrom)
         for (let b = a + 1; b < to; b++)
           pairedSlots.push(slotAt(analysis, places[b] as number, places[a] as number));
   }
-  const pairSlots: number[] = [];
+  const pairSlots = new Int32Array(pairs.other.length);
   for (let l = 0; l < restLevels; l++)
     for (let at = pairs.start[l] as number; at < (pairs.start[l + 1] as number); at++)
-      pairSlots.push(slotOf(analysis, l, pairs.other[at] as number));
+      pairSlots[at] = slotOf(analysis, l, pairs.other[at] as number);
   return {
     analysis,
     couple: { start: couple.start, place: places, weight },
     widest,
-    rowBase,
     pairedSlots: Int32Array.from(pairedSlots),
-    pairSlots: Int32Array.from(pairSlots),
+    pairSlots,
   };
 };
 
 /** What is coupled once the first factor is gone: the rest levels of each first level, and each pair of rest levels. */
 const cliquesOf = ({ couple, pairs, restLevels }: CrossProducts): Cliques => {
-  const start = [...couple.start];
-  const members = [...couple.other];
+  const [alone, paired] = [couple.other.length, pairs.other.length];
+  const start = new Int32Array(couple.start.length + paired);
+  const members = new Int32Array(alone + 2 * paired);
+  start.set(couple.start);
+  members.set(couple.other);
   for (let l = 0; l < restLevels; l++)
     for (let at = pairs.start[l] as number; at < (pairs.start[l + 1] as number); at++) {
-      members.push(l, pairs.other[at] as number);
-      start.push(members.length);
+      members[alone + 2 * at] = l;
+      members[alone + 2 * at + 1] = pairs.other[at] as number;
+      start[couple.start.length + at] = alone + 2 * (at + 1);
     }
-  return { start: Int32Array.from(start), members: Int32Array.from(members) };
+  return { start, members };
 };
 
 /** Relative standard deviation of each level: theta of its factor times its own scale; rest levels by place. */
@@ -187,7 +184,8 @@ const eliminateFirst = (
   { factor, reduced, gram, diagonal, scaled }: Workspace,
 ): number => {
   const size = cross.p + 1;
-  const { couple, rowBase, pairedSlots } = pattern;
+  const { couple, pairedSlots } = pattern;
+  const { start, fullFrom } = pattern.analysis;
   const below = pattern.analysis.rows.length;
   const { firstSums } = cross;
   let logDeterminant = 0;
@@ -207,8 +205,8 @@ const eliminateFirst = (
       const at = couple.place[from + a] as number;
       const left = squared * (scaled[a] as number);
       factor[below + at] = (factor[below + at] as number) - left * (scaled[a] as number);
-      const base = rowBase[at] as number;
-      if (base === notFull)
+      const base = (start[at] as number) - at - 1;
+      if (at < fullFrom)
         for (let b = a + 1; b < count; b++) {
           const slot = pairedSlots[paired++] as number;
           factor[slot] = (factor[slot] as number) - left * (scaled[b] as number);
@@ -237,10 +235,11 @@ const eliminateFirst = (
  */
 export const coupledSquares = (
   cross: CrossProducts,
-  { couple, rowBase, pairedSlots, analysis, widest }: SystemPattern,
+  { couple, pairedSlots, analysis, widest }: SystemPattern,
   rest: Float64Array,
   entries: SparseEntries,
 ): Float64Array => {
+  const { start, fullFrom } = analysis;
   const below = analysis.rows.length;
   const scaled = new Float64Array(widest);
   const squares = new Float64Array(cross.firstLevels);
@@ -253,9 +252,9 @@ export const coupledSquares = (
     let sum = 0;
     for (let a = 0; a < count; a++) {
       const at = couple.place[from + a] as number;
-      const base = rowBase[at] as number;
+      const base = (start[at] as number) - at - 1;
       let other = 0;
-      if (base === notFull)
+      if (at < fullFrom)
         for (let b = a + 1; b < count; b++)
           other += (entries[pairedSlots[paired++] as number] as number) * (scaled[b] as number);
       else
