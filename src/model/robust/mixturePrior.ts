@@ -29,25 +29,26 @@ export const fitMixturePrior = (
 };
 
 const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): MixturePrior => {
-  const sums = { n: 0, narrow: 0, wide: 0, wideWeight: 0 };
+  const low = prior.narrow;
+  const high = prior.narrow + prior.wide;
+  let [n, inNarrow, inWide, wideWeight] = [0, 0, 0, 0];
   for (let i = 0; i < seen.estimate.length; i++) {
     const noise = seen.noise[i] as number;
     if (!Number.isFinite(noise)) continue;
     const gap = seen.estimate[i] as number;
     const chance = chanceOfWide(gap, noise, prior);
-    const [low, high] = [prior.narrow, prior.narrow + prior.wide];
-    sums.n += 1;
-    sums.narrow += (1 - chance) * secondMoment(gap, noise, low);
-    sums.wide += chance * secondMoment(gap, noise, high);
-    sums.wideWeight += chance;
+    n += 1;
+    inNarrow += (1 - chance) * secondMoment(gap, noise, low);
+    inWide += chance * secondMoment(gap, noise, high);
+    wideWeight += chance;
   }
-  if (sums.n === 0) return prior;
-  const narrow = Math.max(sums.narrow / Math.max(sums.n - sums.wideWeight, 1e-9), limits.narrow);
+  if (n === 0) return prior;
+  const narrow = Math.max(inNarrow / Math.max(n - wideWeight, 1e-9), limits.narrow);
   const [least, most] = limits.share;
   return {
     narrow,
-    wide: Math.max(sums.wide / Math.max(sums.wideWeight, 1e-9) - narrow, limits.wide),
-    share: Math.min(most, Math.max(least, sums.wideWeight / sums.n)),
+    wide: Math.max(inWide / Math.max(wideWeight, 1e-9) - narrow, limits.wide),
+    share: Math.min(most, Math.max(least, wideWeight / n)),
   };
 };
 
@@ -60,7 +61,8 @@ const secondMoment = (gap: number, noise: number, variance: number): number => {
 export const chanceOfWide = (gap: number, noise: number, { narrow, wide, share }: MixturePrior): number => {
   if (share <= 0) return 0;
   if (!Number.isFinite(noise)) return share;
-  const [low, high] = [narrow + noise, narrow + wide + noise];
+  const low = narrow + noise;
+  const high = low + wide;
   const odds =
     (share / (1 - share)) * Math.sqrt(low / high) * Math.exp(0.5 * gap * gap * (1 / low - 1 / high));
   return odds === Number.POSITIVE_INFINITY ? 1 : odds / (1 + odds);
