@@ -18,6 +18,9 @@ export type MassBalance = {
 
 const orZero = (value: number): number => (Number.isNaN(value) ? 0 : value);
 
+/** A weight in kg, 0 where it is only what doubles lose in a sum. */
+const unlessRounding = (kg: number): number => (Math.abs(kg) < 1e-9 ? 0 : kg);
+
 /**
  * Where the weight of one received piece went, in kg. Drained is received less purge when weighed in the bag, else
  * received; billed missing is drained + purge; short = billed - (drained + purge); unaccounted = drained + added - outputs.
@@ -39,7 +42,7 @@ export const massBalance = (readings: ScaleReadings): MassBalance => {
     drainedKg,
     billedKg,
     purgeKg: readings.purgeKg,
-    shortKg: purgeKnown ? billedKg - (drainedKg + readings.purgeKg) : Number.NaN,
+    shortKg: purgeKnown ? unlessRounding(billedKg - (drainedKg + readings.purgeKg)) : Number.NaN,
     unaccountedKg: drainedKg + orZero(readings.addedKg) - outputsKg,
   };
 };

@@ -2,7 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import { itemEntry } from '../../catalog/itemEntry.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { WeightModel } from '../../model/modeled.ts';
-import { type BoughtTests, fewestTests, type Ringed, testKey } from './boughtTests.ts';
+import { type BoughtTests, fewestTests, testKey } from './boughtTests.ts';
 import type { OfferName } from './offer.ts';
 
 type Found = {
@@ -10,13 +10,12 @@ type Found = {
   model: WeightModel | undefined;
   boxes: readonly MeasuredTest[];
   inside: readonly MeasuredTest[];
-  usable: Ringed;
   chain: Chain;
 };
 
 /** Why an offer cannot be valued, in words that say what is missing; '' when it can. */
 export const missingFor = (name: OfferName, found: Found): string =>
-  missingTests(name, found) || missingMoney(found) || missingCurve(name, found);
+  missingTests(name, found) || unpricedText(found.bought) || missingCurve(name, found);
 
 const whatOf = (name: OfferName): string => `${name.item} ${name.spec}`.trim();
 
@@ -34,12 +33,10 @@ const missingTests = (name: OfferName, { bought, boxes, chain }: Found): string 
     : '';
 };
 
-const missingMoney = ({ bought, usable }: Found): string => {
-  const unpriced = [
-    ...new Set(bought.ofMethod.flatMap((test) => bought.unpricedOf.get(testKey(test)) ?? [])),
-  ];
-  if (unpriced.length > 0) return `no regular price in force for ${unpriced.sort().join(', ')}`;
-  return Number.isNaN(usable.value) ? 'fewer than 8 tests tell billed weight or purge' : '';
+/** Saleable outputs without a regular price, named; '' when all have one. */
+export const unpricedText = ({ ofMethod, unpricedOf }: BoughtTests): string => {
+  const unpriced = [...new Set(ofMethod.flatMap((test) => unpricedOf.get(testKey(test)) ?? []))];
+  return unpriced.length === 0 ? '' : `no regular price in force for ${unpriced.sort().join(', ')}`;
 };
 
 const missingCurve = (name: OfferName, { model, boxes, inside }: Found): string => {

@@ -75,8 +75,10 @@ const lossesOf = (name: OfferName, tests: readonly MeasuredTest[], all: readonly
   // where the invoice is not on the sheet, what was weighed in with its purge stands for it
   const billed = (test: MeasuredTest): number =>
     Number.isNaN(test.billedKg) && Number.isNaN(test.purgeKg) ? Number.NaN : test.billedFilledKg;
+  const usable = ringed(rings, (test) => test.drainedKg, billed);
+  // a chain whose sheets tell neither invoice nor purge: what is billed is what was weighed (see massBalance)
   return {
-    usable: ringed(rings, (test) => test.drainedKg, billed),
+    usable: Number.isNaN(usable.value) ? { value: 1, sd: 0, tests: 0, ring: '' } : usable,
     purgeShare: ringed(rings, (test) => test.purgeKg, billed).value,
     shortShare: ringed(rings, (test) => test.shortKg, billed).value,
   };

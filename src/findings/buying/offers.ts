@@ -43,7 +43,7 @@ const valued = (name: OfferName, source: OfferSource): Offer => {
   const inside = boxes.tests.filter(
     (test) => model !== undefined && test.meanPieceKg >= model.lowKg && test.meanPieceKg <= model.highKg,
   );
-  const missing = missingFor(name, { bought, model, boxes: boxes.tests, inside, usable: lost.usable, chain });
+  const missing = missingFor(name, { bought, model, boxes: boxes.tests, inside, chain });
   if (model === undefined || missing !== '') return { ...facts, ...unknown, assumed: '', missing };
   return { ...facts, ...worthOf(name, { model, boxes, bought, lost }, source) };
 };
@@ -155,7 +155,8 @@ const assumedFor = (name: OfferName, ring: string, bought: BoughtTests): string 
   const own = bought.tests.filter((test) => test.supplier === name.supplier).length;
   const parts = [
     ...(own === 0 ? ['yield of an average supplier'] : []),
-    ...(ring.startsWith(name.supplier) ? [] : [`purge and short weight as for ${ring}`]),
+    ...(ring === '' ? ['no purge or short weight, as fewer than 8 sheets tell them'] : []),
+    ...(ring === '' || ring.startsWith(name.supplier) ? [] : [`purge and short weight as for ${ring}`]),
   ];
   return parts.join('; ');
 };

@@ -5,6 +5,7 @@ import { z975 } from '../../tables/normalDistribution.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 import { fewestTests } from './boughtTests.ts';
 import type { RankedQuote } from './buyingRows.ts';
+import { unpricedText } from './missingFor.ts';
 import { type OfferName, perDrained } from './offer.ts';
 import type { OfferSource } from './offerSource.ts';
 import { creditOf, perBilled } from './offers.ts';
@@ -30,9 +31,12 @@ export type YieldByWeightRow = {
   valuePerBilledKg: Expected;
   deliveredPerKg: number;
   costPerSaleableKg: Expected;
+  /** What is missing for value and cost; '' when nothing is. */
+  missing: string;
 };
 
 const points = 9;
+const notKnown: Expected = { value: Number.NaN, low: Number.NaN, high: Number.NaN };
 
 /** Every curve on its 2-98 % weights, for the average supplier and for each with 8 tests; grades with 8 tests. */
 export const yieldByWeight = (source: OfferSource, quotes: readonly RankedQuote[]): YieldByWeightRow[] =>
@@ -63,6 +67,7 @@ const curve = (name: OfferName, { model, source, quotes, tests }: About): YieldB
   const lost = source.lossesOf(name);
   const credit = lost.usable.value * creditOf(source.testsOf(name));
   const supplierEffect = source.supplierOf(name, model);
+  const missing = unpricedText(source.testsOf(name));
   const { item, spec, grade, supplier } = name;
   return Array.from({ length: points }, (_, place) => {
     const weightKg = model.lowKg + ((model.highKg - model.lowKg) * place) / (points - 1);
@@ -72,13 +77,13 @@ const curve = (name: OfferName, { model, source, quotes, tests }: About): YieldB
       return { value: mean, low: mean - z975 * sd, high: mean + z975 * sd };
     };
     const weightClass = weightClassOf(source.chain, name, weightKg / kilogramsPer(source.chain.unit));
-    const deliveredPerKg = bestPrice({ ...name, weightClass }, quotes);
+    const deliveredPerKg = missing === '' ? bestPrice({ ...name, weightClass }, quotes) : Number.NaN;
     const saleable = of('saleable');
     const cost = (share: number): number => costPerSaleable(deliveredPerKg, { credit, saleable: share });
     return {
-      ...{ item, spec, grade, supplier, tests, weightKg, weightClass, saleable, deliveredPerKg },
+      ...{ item, spec, grade, supplier, tests, weightKg, weightClass, saleable, deliveredPerKg, missing },
       mainCut: of('main_cut'),
-      valuePerBilledKg: of('value'),
+      valuePerBilledKg: missing === '' ? of('value') : notKnown,
       costPerSaleableKg: { value: cost(saleable.value), low: cost(saleable.high), high: cost(saleable.low) },
     };
   });

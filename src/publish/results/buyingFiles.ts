@@ -201,5 +201,6 @@ export const yieldByWeightFile: ResultsFile<YieldByWeightRow> = {
       'cost per saleable weight at it',
       (r) => r.costPerSaleableKg,
     ),
+    text('missing', 'what is missing for value and cost; empty = nothing', (r) => r.missing),
   ],
 };

@@ -75,6 +75,24 @@ describe('a quote', () => {
   });
 });
 
+describe('a chain whose sheets tell neither invoice nor purge', () => {
+  it('is answered as if nothing were lost in the bag, and told so', () => {
+    const dry = manyTests(20).map((test) => ({
+      ...test,
+      billedKg: Number.NaN,
+      purgeKg: Number.NaN,
+      purgeFilledKg: Number.NaN,
+      purgeOfBilled: Number.NaN,
+      shortKg: Number.NaN,
+      billedFilledKg: test.drainedKg,
+    }));
+    const [quote] = night(dry).quotes;
+    expect(quote?.marginPerBilledKg).toBeCloseTo(15 - 9, 9);
+    expect(quote?.assumed).toBe('no purge or short weight, as fewer than 8 sheets tell them');
+    expect(quote?.purgeShare).toBeNaN();
+  });
+});
+
 describe('two suppliers at the same quote, 2 % purge apart', () => {
   const used = [
     ...manyTests(20, { supplier: 'North', drainedKg: 9.9 }, 'n'),
@@ -206,6 +224,15 @@ describe('yield over piece weight', () => {
     expect(row?.costPerSaleableKg.low).toBeCloseTo(8 / (0.96 * 0.9 + reach), 12);
     expect(at('', 10)?.deliveredPerKg).toBe(8);
     expect(at('North', 10)?.deliveredPerKg).toBe(9);
+  });
+
+  it('has no value where an output has no price, and says so', () => {
+    const outputs = used.map((test) => boughtLine(test, { regularPricePerKg: Number.NaN }));
+    const [row] = night(used, [boughtQuote()], { outputs }).byWeight;
+    expect(row?.missing).toBe('no regular price in force for steak');
+    expect(row?.valuePerBilledKg.value).toBeNaN();
+    expect(row?.costPerSaleableKg.value).toBeNaN();
+    expect(row?.saleable.value).toBeGreaterThan(0.5);
   });
 
   it('has no cost where no quote is open for the range, and no row for a grade with few tests', () => {
