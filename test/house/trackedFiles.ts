@@ -1,17 +1,22 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { spawnSync } from 'node:child_process';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 
 const skipped = new Set(['node_modules', 'dist', 'coverage', '.git', '.demo', '.scratch']);
 
-/** Files of the repository below a folder ('' = all of it), as '/'-separated paths in code-unit order. */
-export const filesBelow = (folder: string): string[] =>
+const filesBelow = (folder: string): string[] =>
   readdirSync(folder === '' ? '.' : folder, { withFileTypes: true })
     .filter((entry) => !skipped.has(entry.name))
     .flatMap((entry) => {
       const path = folder === '' ? entry.name : `${folder}/${entry.name}`;
       return entry.isDirectory() ? filesBelow(path) : [path];
-    })
-    .sort();
+    });
+
+/** Files of the repository as '/'-separated paths in code-unit order; where there is no git, all files that are there. */
+export const trackedFiles = (): string[] => {
+  const git = spawnSync('git', ['ls-files', '-z'], { encoding: 'utf8' });
+  const paths = git.status === 0 ? git.stdout.split('\u0000').filter((path) => path !== '') : filesBelow('');
+  return paths.filter((path) => existsSync(path)).sort();
+};
 
 /** Text of a file of the repository. */
-export const textOf = (path: string): string => readFileSync(join('.', path), 'utf8');
+export const textOf = (path: string): string => readFileSync(path, 'utf8');

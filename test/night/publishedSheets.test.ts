@@ -122,7 +122,8 @@ describe('published cutting-test sheets through the whole night', () => {
 
   it('walks a reject code to its remedy, and says so when nothing has the name', () => {
     expect(explain('cell-count', at())).toMatchObject({ kind: 'reject-code', rejects: [] });
-    expect(explain('mass-balance', at())).toEqual({ kind: 'reason', id: 'mass-balance', tests: [] });
+    expect(explain('mass-balance', at())).toMatchObject({ kind: 'reason', tests: [{ test_id: 'E2' }] });
+    expect(explain('decimal-suspect', at())).toEqual({ kind: 'reason', id: 'decimal-suspect', tests: [] });
     expect(() => explain('nothing', at())).toThrow(/nothing is called/);
   });
 
