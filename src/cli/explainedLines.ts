@@ -176,7 +176,7 @@ const findingLines = ({
     ...(effects.length === 0 ? [] : ['', ...valueLines(effects, prices)]),
     ...(finding.moneyParts ?? []).map(
       (part) =>
-        `  ${part.store}: ${part.kg.toFixed(1)} kg ${part.isWeekly ? 'a week' : 'in the tests seen'} x ${part.lossPerKg.toFixed(4)} lost per kg = ${part.money.toFixed(2)}`,
+        `  ${part.store} ${part.item}: ${part.kg.toFixed(1)} kg ${part.isWeekly ? 'a week' : 'in the tests seen'} x ${part.lossPerKg.toFixed(4)} lost per kg = ${part.money.toFixed(2)}`,
     ),
     '',
     ...listed(

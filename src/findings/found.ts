@@ -30,8 +30,17 @@ export type FindingRow = {
   evidence: { store: string; testId: string; sourceFile: string; sourceLine: number }[];
   adjustments: string[];
   step: string;
-  /** How moneyPerWeek adds up over stores; currency and kg. */
-  moneyParts?: { store: string; kg: number; isWeekly: boolean; lossPerKg: number; money: number }[];
+  /** How moneyPerWeek adds up over stores and items; currency and kg. */
+  moneyParts?: {
+    store: string;
+    item: string;
+    kg: number;
+    isWeekly: boolean;
+    lossPerKg: number;
+    money: number;
+  }[];
+  /** Items that it is told on, where it is one habit on several. */
+  items?: string[];
 };
 
 /** Money at stake without people: the only findings the director's and buyer's pages may read. */

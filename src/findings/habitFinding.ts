@@ -1,15 +1,17 @@
 import type { Chain } from '../catalog/chain.ts';
-import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { findingKinds } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { contentHash } from '../system/contentHash.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import type { Habit } from './cutterFindings.ts';
 import type { FindingRow, LossRow } from './found.ts';
+import { habitText } from './habitText.ts';
 import type { WeeklyShare, weeklyShares } from './weeklyShares.ts';
 
 export type HabitContext = {
   chain: Chain;
-  used: readonly MeasuredTest[];
+  /** Used tests of a cutter or a store on an item. */
+  testsOf: (of: 'cutter' | 'store', id: string, item: string) => readonly MeasuredTest[];
   shares: ReturnType<typeof weeklyShares>;
   residuals: ReadonlyMap<string, Record<string, unknown>>;
   adjustedFor: string[];
@@ -32,31 +34,19 @@ export const habitFinding = (
   const shares = isRoom
     ? [context.shares.stores.get(`${on.id}\u0000${on.item}`)].filter((share) => share !== undefined)
     : (context.shares.cutters.get(`${on.id}\u0000${on.item}`) ?? []);
-  const own = context.used.filter(
-    (test) => test.item === on.item && (isRoom ? test.store === on.id : test.cutter === on.id),
-  );
+  const own = context.testsOf(isRoom ? 'store' : 'cutter', on.id, on.item);
   const losses = losing.has(kind)
     ? shares.map((share) => lossOf(habit, share, own.filter((test) => test.store === share.store).length))
     : [];
   const money = moneyOf(losses);
   if (losing.has(kind) && money.moneyPerWeek < context.chain.thresholds.money_per_week) return [];
   const evidence = mostOff(own, on, context);
-  const number = new Intl.NumberFormat(context.chain.language, {
-    maximumFractionDigits: 1,
-    minimumFractionDigits: 1,
-  });
   const against = isRoom ? 'the other stores' : 'the other cutters, store and grade taken out';
-  const spec = findingKinds[kind];
-  const cash = new Intl.NumberFormat(context.chain.language, {
-    style: 'currency',
-    currency: context.chain.currency,
-  });
   const isWeekly = shares.every((share) => !Number.isNaN(share.kgPerWeek));
-  const moneyText = `${cash.format(money.moneyPerWeek)} ${isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`;
   const finding: FindingRow = {
     findingId: findingId(kind, isRoom ? on.id : on.store, isRoom ? '' : on.id, on.item),
     kind,
-    reader: spec.reader,
+    reader: findingKinds[kind].reader,
     region: shares[0]?.region ?? '',
     store: isRoom ? on.id : on.store,
     cutter: isRoom ? '' : on.id,
@@ -71,16 +61,7 @@ export const habitFinding = (
     ...money,
     tests: on.tests,
     comparedWith: against,
-    headline: spec.says({
-      who: on.id,
-      item: on.item,
-      size: number.format(Math.abs(on.effect)),
-      range: `95 % interval ${number.format(on.low)} to ${number.format(on.high)}`,
-      tests: on.tests,
-      against,
-      money: moneyText,
-      went: wentText(habit, number),
-    }),
+    ...habitText(habit, { items: on.item, against, money: { ...money, isWeekly } }, context.chain),
     evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({
       store,
       testId,
@@ -88,42 +69,10 @@ export const habitFinding = (
       sourceLine,
     })),
     adjustments: context.adjustedFor,
-    step: stepOf(kind, wentTo(habit)[0]?.[0]),
     moneyParts: losses.map((loss, i) => partOf(loss, shares[i] as WeeklyShare, habit)),
   };
   return [{ finding, losses }];
 };
-
-const classWords = [
-  ['main_cut', 'main cut'],
-  ['other_cut', 'other cuts'],
-  ['lean_trim', 'lean trim'],
-  ['fat', 'fat'],
-  ['bone', 'bone'],
-  ['waste', 'waste'],
-  ['unaccounted', 'unaccounted'],
-] as const;
-/** A class that moved by less than this share of the habit is not named. */
-const told = 0.15;
-
-/** Classes that took up what the habit's class lost, or lost what it took up, the largest first; points above 0. */
-const wentTo = ({ on, all }: Habit): [string, number][] => {
-  const side = -Math.sign(on.effect);
-  const isPart = (outcome: string): boolean =>
-    outcome !== on.outcome && (on.outcome !== 'saleable' || !saleable.has(outcome));
-  return classWords
-    .flatMap(([outcome, word]): [string, number][] => {
-      const moved = side * (all.find((row) => row.outcome === outcome)?.effect ?? 0);
-      return isPart(outcome) && moved > told * Math.abs(on.effect) ? [[word, moved]] : [];
-    })
-    .sort((a, b) => b[1] - a[1]);
-};
-const saleable = new Set(['main_cut', 'other_cut', 'lean_trim']);
-
-const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
-  wentTo(habit)
-    .map(([word, points]) => `${word} (${number.format(points)})`)
-    .join(' and ');
 
 /** The weight that a loss is counted on: a week's, or where no volume is known that of the tests seen. */
 const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: boolean } =>
@@ -131,6 +80,7 @@ const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: b
 
 const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
   store: loss.store,
+  item: loss.item,
   ...weightOf(share),
   lossPerKg: Math.max(0, -value.effect),
   money: loss.moneyPerWeek,

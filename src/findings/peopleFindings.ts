@@ -5,6 +5,8 @@ import type { ReferenceTables } from '../normalize/normalized.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
+import type { HabitContext } from './habitFinding.ts';
+import { pooledFindings } from './memory/pooledFindings.ts';
 import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
@@ -44,14 +46,18 @@ export const peopleFindings = (
     cutterShares: shares.cutters,
     adjustedFor: modeled.adjustedFor,
   });
-  const habits = rememberedHabits({
+  const remembered = rememberedHabits({
     effects: modeled.effects,
     people: change.levels.people,
     chain,
     asOfDay,
     changedOn: change.changedOn,
-  }).flatMap((remembered) =>
-    rememberedFinding(remembered, { chain, used, shares, residuals, adjustedFor: modeled.adjustedFor }),
+  });
+  const about = { chain, testsOf: indexed(used), shares, residuals, adjustedFor: modeled.adjustedFor };
+  const habits = pooledFindings(
+    remembered.flatMap((one) => rememberedFinding(one, about).map((told) => ({ ...told, habit: one.habit }))),
+    modeled.effects,
+    chain,
   );
   const unweighed = unweighedFindings({
     chain,
@@ -66,4 +72,17 @@ export const peopleFindings = (
     losses: habits.flatMap((one) => one.losses),
     coaching: change.coaching,
   };
+};
+
+/** Tests by cutter x item and store x item, looked up once. */
+const indexed = (used: readonly MeasuredTest[]): HabitContext['testsOf'] => {
+  const found = new Map<string, MeasuredTest[]>();
+  for (const test of used)
+    for (const of of ['cutter', 'store'] as const) {
+      const key = `${of}\u0000${test[of]}\u0000${test.item}`;
+      const own = found.get(key);
+      if (own === undefined) found.set(key, [test]);
+      else own.push(test);
+    }
+  return (of, id, item) => found.get(`${of}\u0000${id}\u0000${item}`) ?? [];
 };

@@ -34,7 +34,8 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     return Math.sign(row.effect) * truth > threshold;
   };
   const covers = (cutter: SimCutter, item: string): ((row: FindingRow) => boolean) => {
-    return (row) => row.cutter === cutter.cutter && (row.item === '' || row.item === item);
+    return (row) =>
+      row.cutter === cutter.cutter && (row.items?.includes(item) ?? (row.item === '' || row.item === item));
   };
   const big = sim.cutters.flatMap((cutter) =>
     (cutter.habit?.items ?? [])
@@ -43,7 +44,11 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
   );
   const hits = shown.filter((row) => {
     const habit = cutters.get(row.cutter)?.habit;
-    return isTrue(row) && habit !== undefined && itemsOf(sim, row).some((item) => habit.items.includes(item));
+    return (
+      isTrue(row) &&
+      habit !== undefined &&
+      (row.items ?? itemsOf(sim, row)).some((item) => habit.items.includes(item))
+    );
   });
   const money = shown.filter((row) => !questions.has(row.kind) && row.moneyPerWeek > 0);
   const kg = weeklyKg(sim);
@@ -61,7 +66,7 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     'large habits shown': share(big, ({ cutter, item }) => shown.some(covers(cutter, item))),
     'right kind of true hits': share(hits, (row) => isRightKind(cutters.get(row.cutter)?.habit, row)),
     'money interval holds the truth': share(money, (row) => {
-      const truth = itemsOf(sim, row)
+      const truth = (row.items ?? itemsOf(sim, row))
         .map((item) => `${row.cutter} ${item}`)
         .reduce((sum, key) => sum - (truths.cutters.get(key)?.effects.value ?? 0) * (kg.get(key) ?? 0), 0);
       return row.moneyLow <= truth && truth <= row.moneyHigh;

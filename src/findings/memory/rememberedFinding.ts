@@ -11,11 +11,10 @@ export const rememberedFinding = (
   { habit, status, sinceDay, countsFrom }: RememberedHabit,
   context: HabitContext,
 ): { finding: FindingRow; losses: LossRow[] }[] => {
-  const used = Number.isFinite(countsFrom)
-    ? context.used.filter((test) => test.cutter !== habit.on.id || test.cutDay >= countsFrom)
-    : context.used;
   const isResolved = status === 'resolved';
-  return habitFinding(habit, isResolved ? context : { ...context, used }).map(({ finding, losses }) => ({
+  const testsOf: HabitContext['testsOf'] = (of, id, item) =>
+    context.testsOf(of, id, item).filter((test) => isResolved || !(test.cutDay < countsFrom));
+  return habitFinding(habit, { ...context, testsOf }).map(({ finding, losses }) => ({
     finding: {
       ...finding,
       status,

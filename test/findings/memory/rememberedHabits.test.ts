@@ -182,7 +182,7 @@ describe('memory of habits', () => {
     const shares = { cutters: new Map(), stores: new Map() };
     const [row] = rememberedFinding(gone as NonNullable<typeof gone>, {
       chain,
-      used,
+      testsOf: (_, id, item) => used.filter((test) => test.cutter === id && test.item === item),
       shares,
       residuals: new Map(),
       adjustedFor: [],

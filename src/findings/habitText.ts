@@ -1,0 +1,62 @@
+import type { Chain } from '../catalog/chain.ts';
+import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import type { Habit } from './cutterFindings.ts';
+
+const classWords = [
+  ['main_cut', 'main cut'],
+  ['other_cut', 'other cuts'],
+  ['lean_trim', 'lean trim'],
+  ['fat', 'fat'],
+  ['bone', 'bone'],
+  ['waste', 'waste'],
+  ['unaccounted', 'unaccounted'],
+] as const;
+/** A class that moved by less than this share of the habit is not named. */
+const told = 0.15;
+
+/** Classes that took up what the habit's class lost, or lost what it took up, the largest first; points above 0. */
+const wentTo = ({ on, all }: Habit): [string, number][] => {
+  const side = -Math.sign(on.effect);
+  const isPart = (outcome: string): boolean =>
+    outcome !== on.outcome && (on.outcome !== 'saleable' || !saleable.has(outcome));
+  return classWords
+    .flatMap(([outcome, word]): [string, number][] => {
+      const moved = side * (all.find((row) => row.outcome === outcome)?.effect ?? 0);
+      return isPart(outcome) && moved > told * Math.abs(on.effect) ? [[word, moved]] : [];
+    })
+    .sort((a, b) => b[1] - a[1]);
+};
+const saleable = new Set(['main_cut', 'other_cut', 'lean_trim']);
+
+const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
+  wentTo(habit)
+    .map(([word, points]) => `${word} (${number.format(points)})`)
+    .join(' and ');
+
+/** Money of a habit as its headline says it: a week's, or of the tests seen where no volume is known. */
+export type HabitMoney = { moneyPerWeek: number; moneyLow: number; moneyHigh: number; isWeekly: boolean };
+
+/** Headline and step of a habit; `items`: what it is told on, in words. */
+export const habitText = (
+  habit: Habit,
+  { items, against, money }: { items: string; against: string; money: HabitMoney },
+  chain: Chain,
+): { headline: string; step: string } => {
+  const { on, kind } = habit;
+  const number = new Intl.NumberFormat(chain.language, {
+    maximumFractionDigits: 1,
+    minimumFractionDigits: 1,
+  });
+  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const headline = findingKinds[kind].says({
+    who: on.id,
+    item: items,
+    size: number.format(Math.abs(on.effect)),
+    range: `95 % interval ${number.format(on.low)} to ${number.format(on.high)}`,
+    tests: on.tests,
+    against,
+    money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,
+    went: wentText(habit, number),
+  });
+  return { headline, step: stepOf(kind, wentTo(habit)[0]?.[0]) };
+};

@@ -1,0 +1,145 @@
+import type { Chain } from '../../catalog/chain.ts';
+import type { EffectRow } from '../../model/modeled.ts';
+import type { Habit } from '../cutterFindings.ts';
+import type { FindingRow, LossRow } from '../found.ts';
+import { findingId } from '../habitFinding.ts';
+import { habitText } from '../habitText.ts';
+
+/** A habit's finding on one item with its losses by store. */
+export type ToldHabit = { habit: Habit; finding: FindingRow; losses: LossRow[] };
+
+const mostTests = 12;
+/** The pooled effect must hold a told habit, and the items told must be most of the cutter's tests. */
+const heldFrom = 0.7;
+const leastShare = 0.5;
+
+/**
+ * One habit told on several items of a cutter is one finding on all items, where the cutter's pooled effect shows it too:
+ * effect and interval are the pooled ones, money is that of the items told, losses stay by item. What is resolved, of
+ * rooms, or seen on a smaller part of the cutter's tests stays as it is.
+ */
+export const pooledFindings = (
+  told: readonly ToldHabit[],
+  effects: readonly EffectRow[],
+  chain: Chain,
+): ToldHabit[] => {
+  const pooled = new Map<string, EffectRow[]>();
+  for (const row of effects) {
+    if (row.kind !== 'cutter') continue;
+    const own = pooled.get(row.id);
+    if (own === undefined) pooled.set(row.id, [row]);
+    else own.push(row);
+  }
+  const groups = new Map<string, ToldHabit[]>();
+  const kept: ToldHabit[] = [];
+  for (const one of told) {
+    const { kind, cutter, status, effect } = one.finding;
+    if (cutter === '' || status === 'resolved') {
+      kept.push(one);
+      continue;
+    }
+    const key = `${kind}\u0000${cutter}\u0000${Math.sign(effect)}`;
+    const own = groups.get(key);
+    if (own === undefined) groups.set(key, [one]);
+    else own.push(one);
+  }
+  return [
+    ...kept,
+    ...[...groups.values()].flatMap((own) => {
+      const whole = wholeHabit(own, pooled.get((own[0] as ToldHabit).finding.cutter) ?? [], chain);
+      return whole === undefined ? own : [merged(own, whole, chain)];
+    }),
+  ];
+};
+
+/** The habit on the cutter's pooled effects; undefined where they do not show it, or it is told on one item only. */
+const wholeHabit = (
+  own: readonly ToldHabit[],
+  rows: readonly EffectRow[],
+  chain: Chain,
+): Habit | undefined => {
+  const { habit } = own[0] as ToldHabit;
+  const on = rows.find((row) => row.outcome === habit.on.outcome);
+  const value = rows.find((row) => row.outcome === 'value');
+  if (own.length < 2 || on === undefined || value === undefined || on.status !== 'ok') return undefined;
+  const tests = own.reduce((sum, one) => sum + one.finding.tests, 0);
+  const isHeld =
+    Math.sign(on.effect) === Math.sign(habit.on.effect) &&
+    Math.abs(on.effect) > chain.thresholds.effect_points &&
+    on.chanceBeyond >= heldFrom &&
+    tests >= leastShare * on.tests;
+  return isHeld ? { kind: habit.kind, on, value, all: rows } : undefined;
+};
+
+const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabit => {
+  const first = (own[0] as ToldHabit).finding;
+  const findings = own.map((one) => one.finding);
+  const items = [...new Set(findings.map((finding) => finding.item))].sort();
+  const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
+  const money = { ...moneyOf(own, whole), isWeekly: parts.every((part) => part.isWeekly) };
+  const store = whole.on.store || first.store;
+  const list = new Intl.ListFormat(chain.language, { type: 'conjunction' }).format(items);
+  const { isWeekly: _, ...amounts } = money;
+  return {
+    habit: whole,
+    losses: own.flatMap((one) => one.losses),
+    finding: {
+      ...first,
+      ...amounts,
+      findingId: findingId(whole.kind, store, first.cutter, ''),
+      store,
+      item: '',
+      items,
+      status: findings.some(({ status }) => status === 'continuing') ? 'continuing' : 'new',
+      since: findings.map((finding) => finding.since).sort()[0] as string,
+      effect: whole.on.effect,
+      low: whole.on.low,
+      high: whole.on.high,
+      chance: whole.on.chanceBeyond,
+      tests: whole.on.tests,
+      evidence: spread(findings.map((finding) => finding.evidence)),
+      moneyParts: parts,
+      ...habitText(
+        whole,
+        { items: `all items (seen on ${list})`, against: first.comparedWith, money },
+        chain,
+      ),
+    },
+  };
+};
+
+/** Evidence of every item in turn, at most 12 tests. */
+const spread = (perItem: readonly FindingRow['evidence'][]): FindingRow['evidence'] => {
+  const longest = perItem.reduce((most, own) => Math.max(most, own.length), 0);
+  return Array.from({ length: longest }, (_, k) => perItem.flatMap((own) => own.slice(k, k + 1)))
+    .flat()
+    .slice(0, mostTests);
+};
+
+/**
+ * Money of the items together. What the items share is known no better from several of them than the cutter's own pooled
+ * value is: half widths add with the covariance that its SD allows.
+ */
+const moneyOf = (
+  own: readonly ToldHabit[],
+  { value }: Habit,
+): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
+  const sum = (pick: (finding: FindingRow) => number): number =>
+    own.reduce((total, one) => total + pick(one.finding), 0);
+  const reaches = own.map(({ habit, finding }) => ({
+    reach: (finding.moneyHigh - finding.moneyLow) / 2,
+    sd: habit.value.sd,
+  }));
+  let squares = 0;
+  for (const [i, a] of reaches.entries())
+    for (const [j, b] of reaches.entries()) {
+      const shared = i === j ? 1 : Math.min(1, value.sd ** 2 / (a.sd * b.sd));
+      squares += a.reach * b.reach * (Number.isFinite(shared) ? shared : 1);
+    }
+  const center = sum((finding) => (finding.moneyLow + finding.moneyHigh) / 2);
+  return {
+    moneyPerWeek: sum((finding) => finding.moneyPerWeek),
+    moneyLow: center - Math.sqrt(squares),
+    moneyHigh: center + Math.sqrt(squares),
+  };
+};
