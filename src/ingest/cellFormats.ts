@@ -26,13 +26,14 @@ const numberLike = /^[-+]?[\d.,' \u00a0\u202f\u2019]+$/;
 
 /** What one cell says of the decimal mark: decisive for dot or comma, or readable both ways; '' when it has no mark. */
 const markOf = (text: string): Mark | '' => {
-  const dot = text.lastIndexOf('.');
-  const comma = text.lastIndexOf(',');
+  const dot = text.indexOf('.');
+  const comma = text.indexOf(',');
   if ((dot < 0 && comma < 0) || !numberLike.test(text)) return '';
-  if (dot >= 0 && comma >= 0) return dot > comma ? 'dot' : 'comma';
-  const mark = dot >= 0 ? '.' : ',';
-  if (text.split(mark).length > 2) return mark === '.' ? 'comma' : 'dot';
-  if (/^[-+]?[1-9]\d{0,2}[.,]\d{3}$/.test(text)) return mark === '.' ? 'eitherDot' : 'eitherComma';
+  if (dot >= 0 && comma >= 0) return text.lastIndexOf('.') > text.lastIndexOf(',') ? 'dot' : 'comma';
+  const [mark, at] = dot >= 0 ? (['.', dot] as const) : ([',', comma] as const);
+  if (text.indexOf(mark, at + 1) >= 0) return mark === '.' ? 'comma' : 'dot';
+  const mayGroup = text.length - at === 4 && /^[-+]?[1-9]\d{0,2}[.,]\d{3}$/.test(text);
+  if (mayGroup) return mark === '.' ? 'eitherDot' : 'eitherComma';
   return mark === '.' ? 'dot' : 'comma';
 };
 

@@ -92,12 +92,19 @@ export const rowTyper = (
     if (texts.size < mostTexts) texts.set(raw, cell);
     return cell;
   };
+  const all = [...unitFirst.keys()];
+  const ofRowAlone = all.filter((i) => unitFirst[i]?.place.isOwn);
+  const lastShared = Math.max(-1, ...steps.map((step) => (step.place.isOwn ? -1 : step.column)));
+  let sharedFrom: readonly string[] | undefined;
+  const isSharedKnown = ({ taken, from }: DelimitedRecord): boolean =>
+    taken > lastShared && from === sharedFrom;
   const typed = (record: DelimitedRecord): TypedRecord => {
     const own: Cell[] = new Array(ownLength);
     const faults: Reject[] = [];
     const unitAbove = ofRow.unit;
+    const toType = isSharedKnown(record) ? ofRowAlone : all;
     let next = shared;
-    for (let i = 0; i < unitFirst.length; i++) {
+    for (const i of toType) {
       const step = unitFirst[i] as Step;
       const raw = rawOf(step, record.cells);
       const cell = cellOf(i, raw, ofRow.unit === unitAbove);
@@ -106,6 +113,7 @@ export const rowTyper = (
       else next = withCell(next, shared, step.place.at, value);
       if (i === unitStep) ofRow.unit = String(value);
     }
+    if (toType === all) sharedFrom = faults.length === 0 ? record.from : undefined;
     shared = next;
     return { shared, own, faults };
   };

@@ -31,27 +31,32 @@ const closingQuote = (text: string, open: number): number => {
   return at;
 };
 
+/** `taken`: how many of the first cells stand in an earlier row too, and are the same texts; `from`: the cells of that row. */
+export type SplitCells = { cells: string[]; taken: number; from: readonly string[] };
+
 /**
  * Splits lines of which many begin like the one above, as the rows of one test do: the cells that are the same are taken
  * over instead of split again. The cells are those that splitCells gives.
  */
-export const cellSplitter = (delimiter: string): ((text: string) => string[] | 'open' | 'junk') => {
-  let above: readonly string[] = [];
+export const cellSplitter = (delimiter: string): ((text: string) => SplitCells | 'open' | 'junk') => {
+  let from: readonly string[] = [];
   let shared = 0;
   let prefix = '';
   return (text) => {
     if (shared > 0 && text.startsWith(prefix)) {
       const rest = splitCells(text.slice(prefix.length), delimiter);
-      return typeof rest === 'string' ? rest : above.slice(0, shared).concat(rest);
+      return typeof rest === 'string'
+        ? rest
+        : { cells: from.slice(0, shared).concat(rest), taken: shared, from };
     }
     const cells = splitCells(text, delimiter);
     if (typeof cells === 'string') return cells;
-    const same = sameCells(cells, above);
+    const same = sameCells(cells, from);
     if (same > 0) shared = same;
-    above = cells;
+    from = cells;
     prefix = cells.slice(0, shared).join(delimiter) + delimiter;
     if (shared >= cells.length || !text.startsWith(prefix)) shared = 0;
-    return cells;
+    return { cells, taken: 0, from };
   };
 };
 

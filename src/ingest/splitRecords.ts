@@ -10,6 +10,9 @@ export type DelimitedRecord = {
   sourceLine: number;
   byteOffset: number;
   lines: number;
+  /** Set when its first cells are taken over from an earlier row: how many, and the cells of that row. */
+  taken: number;
+  from: readonly string[];
   fault: '' | 'broken' | 'swallows' | 'not-text' | 'too-long';
 };
 
@@ -46,21 +49,26 @@ export const splitRecords = (
     if (typeof cells === 'string' || taken.some((line) => !line.isText)) {
       ahead.unshift(...taken.slice(1));
       const fault = taken.length > 1 || first.isText ? 'broken' : 'not-text';
-      return { cells: cellsBefore(first.text, delimiter), sourceLine, byteOffset, lines: 1, fault };
+      const before = cellsBefore(first.text, delimiter);
+      return { cells: before, sourceLine, byteOffset, lines: 1, taken: 0, from: before, fault };
     }
     const swallows = taken.slice(1, -1).some((line) => isWholeRow(line.text));
-    return { cells, sourceLine, byteOffset, lines: taken.length, fault: swallows ? 'swallows' : '' };
+    const fault = swallows ? 'swallows' : '';
+    return { cells, sourceLine, byteOffset, lines: taken.length, taken: 0, from: cells, fault };
   };
   const split = cellSplitter(delimiter);
   return () => {
     const line = ahead.length > 0 ? ahead.shift() : nextLine();
     if (line === undefined) return undefined;
     const { text, sourceLine, byteOffset } = line;
-    if (text.length > setting.recordLength)
-      return { cells: [text.slice(0, 200)], sourceLine, byteOffset, lines: 1, fault: 'too-long' };
-    const cells = split(text);
-    if (typeof cells === 'string') return overLines(line);
-    return { cells, sourceLine, byteOffset, lines: 1, fault: line.isText ? '' : 'not-text' };
+    if (text.length > setting.recordLength) {
+      const cells = [text.slice(0, 200)];
+      return { cells, sourceLine, byteOffset, lines: 1, taken: 0, from: cells, fault: 'too-long' };
+    }
+    const row = split(text);
+    if (typeof row === 'string') return overLines(line);
+    const { cells, taken, from } = row;
+    return { cells, sourceLine, byteOffset, lines: 1, taken, from, fault: line.isText ? '' : 'not-text' };
   };
 };
 

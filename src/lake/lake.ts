@@ -2,7 +2,6 @@ import { type ColumnTable, table } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
-import type { NormalizedOutput } from '../normalize/normalized.ts';
 import { columnsOf, numbersOf, outputColumns, testColumns } from './lakeColumns.ts';
 import type { LakeRows, LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -94,15 +93,17 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   const seenDay = numbersOf(winners, (version) => seenDayOf.get(version.batch) ?? Number.NaN);
   return {
     tests: table({ ...tests, seenDay }),
-    outputs: table(columnsOf(outputColumns, winners.flatMap(outputsByName))),
+    outputs: table(
+      columnsOf(
+        outputColumns,
+        winners.flatMap((version) => version.outputs),
+      ),
+    ),
     portions: own.portions,
     intake,
     rejects: [...openRejects(files), ...found.conflicts.map(conflictOf), ...own.rejects],
   };
 };
-
-const outputsByName = ({ outputs }: LakeVersion): NormalizedOutput[] =>
-  [...outputs].sort((a, b) => byCodeUnit(a.output, b.output));
 
 const conflictOf = ({ test }: LakeVersion): Reject => ({
   code: 'conflicting-versions',

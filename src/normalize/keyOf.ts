@@ -1,7 +1,5 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-
-/** Text as compared with keys and aliases: NFC, trimmed, inner space folded, lower case. */
-const plain = (text: string): string => text.normalize('NFC').trim().replace(/\s+/g, ' ').toLowerCase();
+import { plainName as plain } from '../catalog/plainName.ts';
 
 const lookup = (entries: readonly { key: string; aliases: readonly string[] }[]): Map<string, string> => {
   const found = new Map<string, string>();

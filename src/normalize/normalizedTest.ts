@@ -80,14 +80,22 @@ const outputsOf = (
     sourceLine: line.sourceLine,
   });
   if (!isWide)
-    return lines.map((line) =>
-      output(line, keys.output.find(cells.text(line, 'output')), cells.quantity(line, 'output_weight')),
+    return byName(
+      lines.map((line) =>
+        output(line, keys.output.find(cells.text(line, 'output')), cells.quantity(line, 'output_weight')),
+      ),
     );
   const [line] = lines as [TypedLine];
   const expected = keys.outputsOf(test.item, test.method);
-  return cells.wideOutputs.flatMap((name) => {
-    const key = keys.output.find(name);
-    const weight = cells.quantity(line, `wide:${name}`);
-    return Number.isNaN(weight) && !expected.includes(key) ? [] : [output(line, key, weight)];
-  });
+  return byName(
+    cells.wideOutputs.flatMap((name) => {
+      const key = keys.output.find(name);
+      const weight = cells.quantity(line, `wide:${name}`);
+      return Number.isNaN(weight) && !expected.includes(key) ? [] : [output(line, key, weight)];
+    }),
+  );
 };
+
+/** Outputs, which are new, in the order of their names by code unit, so that the order of rows does not show. */
+const byName = (outputs: NormalizedOutput[]): NormalizedOutput[] =>
+  outputs.sort((a, b) => (a.output < b.output ? -1 : a.output > b.output ? 1 : 0));
