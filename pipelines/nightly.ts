@@ -13,6 +13,7 @@ import type { FileSystem } from '../src/system/fileSystem.ts';
 import { guardedFileSystem } from '../src/system/guardedFileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
+import { fitOnWorkers } from './fitOnWorkers.ts';
 import { takeIn } from './intake.ts';
 import { judge } from './judge.ts';
 
@@ -25,6 +26,8 @@ export type Night = {
   /** Read every file of the inbox again instead of the new ones. */
   rebuild?: { dropMissing: boolean };
   progress: (stage: string) => void;
+  /** Threads that fit items side by side; more than 1 needs the compiled program. */
+  workers?: number;
 };
 /** What the night did; `summary` says it in words, every file with its counts. */
 export type NightResult = NightReport & { summary: string[] };
@@ -39,7 +42,10 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     const started = nowIso();
     progress('reading the inbox');
     const intake = takeIn({ chainFolder, chain, fs, asOfDay, rebuild: night.rebuild });
-    const { measured, modeled, found, repairs } = judge(intake.night, chain, asOfDay, progress);
+    const { measured, modeled, found, repairs } = await judge(intake.night, chain, asOfDay, {
+      progress,
+      fitAll: fitOnWorkers(night.workers ?? 1),
+    });
     progress('drawing the pages');
     const client = readClient(fs);
     const files = await publish({

@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { basename, resolve } from 'node:path';
 import { check } from '../../pipelines/check.ts';
 import { explain } from '../../pipelines/explain.ts';
@@ -54,6 +55,7 @@ export const workANight = async (
       asOfDay: asOfDay(options.asOf, chain.timezone),
       dryRun: options.dryRun === true,
       progress: bar.stage,
+      workers: availableParallelism(),
     });
     bar.stop();
     const sites = ['director', 'trainer', 'buyer'].map(

@@ -14,18 +14,22 @@ import { peopleCodes, testEffects } from './peopleCodes.ts';
 import { supplierEstimates } from './supplierEstimates.ts';
 import { codesOrMissing, factsOf, unsoldItems, usedRows } from './testFacts.ts';
 import { typicalCenters } from './typicalCenters.ts';
+import { type FitAll, fitHere } from './yieldFit.ts';
 import { fillGroup, fitGroups } from './yieldGroups.ts';
+
+/** `effectPoints`: the size of a difference worth showing. `fitAll`: where items are fitted; in this thread if not given. */
+export type ModelSettings = { effectPoints: number; fitAll?: FitAll | undefined };
 
 /**
  * What each used test should have yielded in an average store by an average cutter, and how far each supplier, store and
  * cutter is from it. Per item, spec and treatment a robust mixed model (yieldFit); then the people's and rooms' shares of
  * what is left, over all items at once (fairEffects), closed so that class effects add to 0.
  */
-export const model = (measured: MeasuredNight, settings: { effectPoints: number }): ModeledNight => {
+export const model = async (measured: MeasuredNight, settings: ModelSettings): Promise<ModeledNight> => {
   const used = measured.tests.reify(usedRows(measured.tests));
   const facts = factsOf(used);
   const suppliers = codesOrMissing(facts.text('supplier'));
-  const groups = fitGroups(facts, suppliers.codes);
+  const groups = await fitGroups(facts, suppliers.codes, settings.fitAll ?? fitHere);
   const expected = outcomes.map(() => new Float64Array(facts.n));
   const sd = outcomes.map(() => new Float64Array(facts.n));
   for (const group of groups) fillGroup(group, { expected, sd });

@@ -40,6 +40,15 @@ export type YieldFit = {
   status: MixedStatus;
 };
 
+/** Fits problem after problem with `fit`, or side by side elsewhere with the same answers in the same order. */
+export type FitAll = (
+  problems: readonly YieldProblem[],
+  fit: (problem: YieldProblem) => YieldFit,
+) => Promise<YieldFit[]>;
+
+/** One after the other in this thread. */
+export const fitHere: FitAll = async (problems, fit) => problems.map(fit);
+
 export type Term = DesignTerm | 'month' | 'supplier' | 'delivery';
 
 const rounds = 3;

@@ -3,7 +3,7 @@ import { monthOf } from '../units/calendarDay.ts';
 import { expectedYields } from './expectedYields.ts';
 import { madScale } from './robust/huberWeights.ts';
 import { codesOrMissing, nul, type TestFacts } from './testFacts.ts';
-import { type YieldFit, type YieldProblem, yieldFit } from './yieldFit.ts';
+import { type FitAll, type YieldFit, type YieldProblem, yieldFit } from './yieldFit.ts';
 
 const fewestToFit = 40;
 
@@ -25,7 +25,11 @@ const deliveryCodes = (facts: TestFacts): Int32Array => {
 };
 
 /** Fits every item, spec and treatment; supplier codes -1 = not known. */
-export const fitGroups = (facts: TestFacts, supplier: Int32Array): YieldGroup[] => {
+export const fitGroups = async (
+  facts: TestFacts,
+  supplier: Int32Array,
+  fitAll: FitAll,
+): Promise<YieldGroup[]> => {
   const { codes, levels } = codesOf(facts.join('item', 'spec', 'treatment'));
   const members: number[][] = levels.map(() => []);
   for (const [i, code] of codes.entries()) (members[code] as number[]).push(i);
@@ -40,12 +44,12 @@ export const fitGroups = (facts: TestFacts, supplier: Int32Array): YieldGroup[] 
     day: facts.number('cutDay'),
     pieces: facts.number('piecesIn'),
   };
-  return members.map((rows): YieldGroup => {
+  const problems = members.map((rows): YieldProblem => {
     const texts = (values: readonly string[]): string[] => rows.map((i) => values[i] as string);
     const numbers = (values: Float64Array): Float64Array =>
       Float64Array.from(rows, (i) => values[i] as number);
     const integers = (values: Int32Array): Int32Array => Int32Array.from(rows, (i) => values[i] as number);
-    const problem: YieldProblem = {
+    return {
       method: texts(columns.method),
       grade: texts(columns.grade),
       cutter: integers(columns.cutter),
@@ -57,8 +61,18 @@ export const fitGroups = (facts: TestFacts, supplier: Int32Array): YieldGroup[] 
       pieces: numbers(columns.pieces),
       actual: facts.actual.map(numbers),
     };
-    return { rows, problem, fit: rows.length < fewestToFit ? undefined : yieldFit(problem) };
   });
+  const isLarge = members.map((rows) => rows.length >= fewestToFit);
+  const fits = await fitAll(
+    problems.filter((_, g) => isLarge[g]),
+    yieldFit,
+  );
+  let next = 0;
+  return members.map((rows, g) => ({
+    rows,
+    problem: problems[g] as YieldProblem,
+    fit: isLarge[g] === true ? fits[next++] : undefined,
+  }));
 };
 
 /** Writes a group's expectations and SDs to the night's columns (preallocated). */

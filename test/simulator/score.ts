@@ -11,9 +11,9 @@ import { variantNames } from './variants.ts';
 
 type Scored = { seed: number; figures: Figures; seconds: number };
 
-const scored = (asked: Asked): Scored => {
+const scored = async (asked: Asked): Promise<Scored> => {
   const started = performance.now();
-  const figures = scoreSeed(asked);
+  const figures = await scoreSeed(asked);
   return { seed: asked.seed, figures, seconds: (performance.now() - started) / 1000 };
 };
 
@@ -96,4 +96,4 @@ const main = async (): Promise<void> => {
 };
 
 if (isMainThread) await main();
-else parentPort?.postMessage(scored(workerData as Asked));
+else parentPort?.postMessage(await scored(workerData as Asked));

@@ -20,15 +20,16 @@ export type Stage = 'model' | 'night';
 export type Asked = { seed: number; variant: VariantName; stage: Stage; nights: number };
 
 /** All figures of one seed. */
-export const scoreSeed = ({ seed, variant, stage, nights }: Asked): Figures => {
+export const scoreSeed = async ({ seed, variant, stage, nights }: Asked): Promise<Figures> => {
   const sim = simulateChain(seed, variant);
   const chain = simulatedChainFile(sim);
   if (stage === 'model') {
-    const modeled = model(measuredNight(sim), { effectPoints: chain.thresholds.effect_points });
+    const modeled = await model(measuredNight(sim), { effectPoints: chain.thresholds.effect_points });
     return { ...scoreModel(sim, modeled), ...besideReference(sim, modeled) };
   }
-  const { measured, modeled, found } = judge(normalizedNight(sim), chain, sim.asOfDay);
-  const foundOf = (own: SimChain): FoundNight => judge(normalizedNight(own), chain, own.asOfDay).found;
+  const { measured, modeled, found } = await judge(normalizedNight(sim), chain, sim.asOfDay);
+  const foundOf = async (own: SimChain): Promise<FoundNight> =>
+    (await judge(normalizedNight(own), chain, own.asOfDay)).found;
   return {
     'tests used': rate(
       (measured.tests.array('state') as string[]).filter((state) => state !== 'held').length,
@@ -40,12 +41,12 @@ export const scoreSeed = ({ seed, variant, stage, nights }: Asked): Figures => {
     ...scoreReview(sim, measured, found),
     ...scoreChange(sim, found),
     ...(nights > 0
-      ? { 'new on people per 300 cutters and month': newOnPeople(sim, found, { nights, foundOf }) }
+      ? { 'new on people per 300 cutters and month': await newOnPeople(sim, found, { nights, foundOf }) }
       : {}),
     ...(variant === 'adweek'
       ? {
           'largest move of a person by an ad week': largest(
-            adWeekMoves(foundOf(simulateChain(seed, 'base')), found),
+            adWeekMoves(await foundOf(simulateChain(seed, 'base')), found),
             (move) => move,
           ),
         }
@@ -56,11 +57,11 @@ export const scoreSeed = ({ seed, variant, stage, nights }: Asked): Figures => {
 const monthDays = 30;
 
 /** Findings on people that were not there a month before, over the last nights. */
-const newOnPeople = (
+const newOnPeople = async (
   sim: SimChain,
   last: FoundNight,
-  { nights, foundOf }: { nights: number; foundOf: (sim: SimChain) => FoundNight },
-): Figure => {
+  { nights, foundOf }: { nights: number; foundOf: (sim: SimChain) => Promise<FoundNight> },
+): Promise<Figure> => {
   const keysOf = (found: FoundNight): Set<string> =>
     new Set(
       found.findings
@@ -71,7 +72,9 @@ const newOnPeople = (
   let fresh = 0;
   for (let back = 1; back <= nights; back++) {
     const asOfDay = sim.asOfDay - back * monthDays;
-    const before = keysOf(foundOf({ ...sim, asOfDay, tests: sim.tests.filter(({ day }) => day < asOfDay) }));
+    const before = keysOf(
+      await foundOf({ ...sim, asOfDay, tests: sim.tests.filter(({ day }) => day < asOfDay) }),
+    );
     fresh += [...later].filter((key) => !before.has(key)).length;
     later = before;
   }

@@ -5,7 +5,7 @@ import { simulateChain } from '../simulator/simulateChain.ts';
 import { normalizedNight, simulatedChainFile } from '../simulator/simulatedTables.ts';
 
 describe('review of a simulated chain with many keying errors', () => {
-  it('finds, repairs and leaves alone what it should', () => {
+  it('finds, repairs and leaves alone what it should', async () => {
     const sim = simulateChain(11, 'base', {
       stores: 20,
       cutters: 60,
@@ -13,7 +13,11 @@ describe('review of a simulated chain with many keying errors', () => {
       errorShare: 0.06,
       copiedShare: 0.01,
     });
-    const { measured, found, repairs } = judge(normalizedNight(sim), simulatedChainFile(sim), sim.asOfDay);
+    const { measured, found, repairs } = await judge(
+      normalizedNight(sim),
+      simulatedChainFile(sim),
+      sim.asOfDay,
+    );
     const figures = scoreReview(sim, measured, found);
     const share = (name: string): number => {
       const figure = figures[name];
