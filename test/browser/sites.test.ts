@@ -152,7 +152,7 @@ describe('what a reader does', () => {
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('ArrowUp');
     await Promise.all([page.waitForURL(/store-s-010\.html/), page.keyboard.press('Enter')]);
-    expect(await page.locator('h1').textContent()).toContain('s-010');
+    expect(await page.locator('h1').textContent()).toContain('Quay Street 10');
     await page.close();
   });
 

@@ -48,7 +48,7 @@ describe('the what-if on the quotes page', () => {
     expect(answered.length).toBeGreaterThan(10);
     for (const row of answered) {
       const items = await control(page, 'Item').locator('option').allTextContents();
-      const item = items.find((name) => name.split(' ')[0] === row['item']) as string;
+      const item = items.find((name) => name.endsWith(`(${row['item']})`)) as string;
       await control(page, 'Item').selectOption(item);
       await control(page, 'Quoted').selectOption(offer(row, 'from'));
       await control(page, 'What is this worth?').selectOption(offer(row, 'to'));

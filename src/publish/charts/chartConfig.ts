@@ -11,6 +11,7 @@ export const colors = {
   soft: '#565b65',
   grid: '#e2ddd3',
   band: '#c9dbe8',
+  card: '#fffefc',
 };
 
 /** Order in which series take colors; dashes tell them apart without color. */
@@ -36,7 +37,7 @@ const chartConfig = {
     domain: false,
     ticks: false,
     labelPadding: 6,
-    labelLimit: 260,
+    labelLimit: 320,
   },
   text: { color: colors.ink, fontSize: 12 },
   legend: { labelFontSize: 12, labelColor: colors.soft, labelLimit: 240 },

@@ -31,6 +31,11 @@ export const controlChart = (
     data: { name: 'rows', values: points },
     layer: [
       {
+        data: { values: [{}] },
+        mark: { type: 'rule', strokeDash: [4, 3], color: colors.soft },
+        encoding: { y: { datum: 0, type: 'quantitative' } },
+      },
+      {
         data: span,
         mark: { type: 'rect', color: colors.band, opacity: 0.55 },
         encoding: {

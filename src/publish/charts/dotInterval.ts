@@ -1,34 +1,38 @@
 import type { TopLevelSpec } from 'vega-lite';
 import { type ChartSize, chartBase, colors, plotWidth } from './chartConfig.ts';
 
-/** One row of a dot-and-interval chart. */
-export type DotRow = { label: string; value: number; low: number; high: number };
+/** One row of a dot-and-interval chart; rows of one `group` stand together under its name. */
+export type DotRow = { label: string; value: number; low: number; high: number; group?: string };
 export type DotAbout = { xTitle: string; reference: number; dense?: boolean };
 
 /** Labels up to this length stand beside their lines on narrow drawings too. */
 const shortLabel = 10;
+/** Between group and label in the key of a row; never part of a text that is shown. */
+const mark = '\u0001';
+
+type KeyedRow = DotRow & { key: string };
+type GroupHead = { key: string; group: string };
 
 /**
  * Where each value lies and how sure we are: dots on lines, one row a label in the order given, a dashed rule at
- * `reference`. Rows whose interval leaves the reference out are filled and dark, the others hollow and calm. On narrow
- * drawings a long label stands above its line. `dense` draws a caterpillar of many rows.
+ * `reference`. Rows whose interval leaves the reference out are dark, the others calm. On narrow drawings a long label
+ * stands above its line. `dense` draws a caterpillar of many rows.
  */
 export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: ChartSize): TopLevelSpec => {
   const isNarrow = size === 'narrow';
   const isAbove = isNarrow && !(rows.length > 0 && rows.every((row) => row.label.length <= shortLabel));
-  const step = (about.dense === true ? 17 : 26) + (isAbove ? 14 : 0);
+  const { keyed, heads, order } = keyedRows(rows);
   const y = {
-    field: 'label',
+    field: order.length === 0 ? 'label' : 'key',
     type: 'nominal',
     sort: null,
     title: null,
-    scale: { padding: 0.2 },
-    axis: isAbove ? null : { grid: false, labelColor: colors.ink },
+    scale: { padding: 0.2, ...(order.length === 0 ? {} : { domain: order }) },
+    axis: isAbove ? null : yAxis(heads.length > 0),
   };
   const shift = isAbove ? { yOffset: 7 } : {};
   const clear = `datum.low > ${about.reference} || datum.high < ${about.reference}`;
   const color = { condition: { test: clear, value: colors.main }, value: colors.calm };
-  const x = { field: 'value', type: 'quantitative' };
   const layer: object[] = [
     {
       data: { values: [{}] },
@@ -56,19 +60,62 @@ export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: Char
     },
     {
       mark: { type: 'point', filled: true, size: about.dense === true ? 46 : 80, opacity: 1, ...shift },
-      encoding: { y, x, color },
+      encoding: { y, x: { field: 'value', type: 'quantitative' }, color },
     },
+    ...(isAbove ? labelsAbove(y, heads) : []),
   ];
-  if (isAbove)
-    layer.push({
-      mark: { type: 'text', align: 'left', dy: -9, limit: plotWidth.narrow },
-      encoding: { y, x: { value: 0 }, text: { field: 'label' } },
-    });
   return {
     ...chartBase,
     width: plotWidth[size],
-    height: { step },
-    data: { name: 'rows', values: rows as DotRow[] },
+    height: { step: (about.dense === true ? 17 : 26) + (isAbove ? 14 : 0) },
+    data: { name: 'rows', values: keyed },
     layer,
   } as TopLevelSpec;
+};
+
+/** Rows with a key of their own, the heads of their groups, and the keys of both from top to bottom ([] without groups). */
+const keyedRows = (rows: readonly DotRow[]): { keyed: KeyedRow[]; heads: GroupHead[]; order: string[] } => {
+  const headOf = (group: string): string => `${group}${mark}`;
+  const keyed = rows.map((row) => ({
+    ...row,
+    key: row.group === undefined ? row.label : `${headOf(row.group)}${row.label}`,
+  }));
+  const groups = [...new Set(rows.map((row) => row.group))].filter((group) => group !== undefined);
+  return {
+    keyed,
+    heads: groups.map((group) => ({ key: headOf(group), group })),
+    order: groups.flatMap((group) => [
+      headOf(group),
+      ...keyed.filter((row) => row.group === group).map((row) => row.key),
+    ]),
+  };
+};
+
+/** The labels beside the lines; names of groups stand out. */
+const yAxis = (isGrouped: boolean): object => {
+  const plain = { grid: false, labelColor: colors.ink };
+  if (!isGrouped) return plain;
+  const part = (i: number): string => `split(datum.value, '${mark}')[${i}]`;
+  return {
+    ...plain,
+    labelExpr: `${part(1)} || ${part(0)}`,
+    labelFontWeight: { condition: { test: `!${part(1)}`, value: 'bold' }, value: 'normal' },
+  };
+};
+
+/** Labels above the lines, on a halo of the card's color so that the dashed rule never crosses a letter. */
+const labelsAbove = (y: object, heads: readonly GroupHead[]): object[] => {
+  const text = { type: 'text', align: 'left', dx: 3, dy: -9, limit: plotWidth.narrow };
+  const halo = { ...text, color: colors.card, stroke: colors.card, strokeWidth: 4 };
+  const encoding = { y, x: { value: 0 }, text: { field: 'label' } };
+  const labels = [
+    { mark: halo, encoding },
+    { mark: text, encoding },
+  ];
+  const head = {
+    data: { name: 'heads', values: heads },
+    mark: { ...text, dx: 0, dy: 6, fontWeight: 'bold' },
+    encoding: { y, x: { value: 0 }, text: { field: 'group' } },
+  };
+  return heads.length === 0 ? labels : [...labels, head];
 };

@@ -10,8 +10,9 @@ export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: C
   const x = {
     field: 'x',
     type: 'ordinal',
+    sort: null,
     title: about.xTitle,
-    axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 12, grid: false },
+    axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 18, grid: false },
   };
   const y = { field: 'value', type: 'quantitative' };
   return {

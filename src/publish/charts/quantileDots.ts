@@ -14,7 +14,7 @@ export const quantileDots = (
   const first = lows.reduce((low, bin) => Math.min(low, bin), Number.POSITIVE_INFINITY);
   const last = lows.reduce((high, bin) => Math.max(high, bin), Number.NEGATIVE_INFINITY);
   const columns = Math.max(1, Math.round((last - first) / about.width) + 1);
-  const step = Math.min(24, (plotWidth[size] - 20) / columns);
+  const step = Math.min(28, (plotWidth[size] - 20) / columns);
   return {
     ...chartBase,
     width: columns * step + 20,
@@ -27,7 +27,7 @@ export const quantileDots = (
         type: 'quantitative',
         title: about.xTitle,
         scale: { domain: [first - about.width * 0.9, last + about.width * 0.9], nice: false },
-        axis: { grid: false, tickCount: size === 'wide' ? 6 : 4 },
+        axis: { grid: false, tickCount: 4 },
       },
       y: {
         field: 'level',

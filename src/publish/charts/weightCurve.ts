@@ -5,7 +5,7 @@ export type CurvePoint = { weight: number; value: number; low: number; high: num
 /** A range the buyer can order, in the axis' unit, cut to what the axis shows. */
 export type RangeBand = { name: string; from: number; to: number; middle: number; shaded: boolean };
 
-/** How yield changes with piece weight: a line and its band for each grade, over the ranges that can be ordered. */
+/** How yield changes with piece weight: a line and its band for each grade, named at its end, over the ranges that can be ordered. */
 export const weightCurve = (
   points: readonly CurvePoint[],
   ranges: readonly RangeBand[],
@@ -32,8 +32,9 @@ export const weightCurve = (
     title: null,
     sort: null,
     scale: { range: seriesColors },
-    legend: { orient: 'bottom', symbolType: 'stroke', columns: size === 'wide' ? 4 : 2 },
+    legend: null,
   };
+  const heaviest = points.reduce((most, point) => Math.max(most, point.weight), Number.NEGATIVE_INFINITY);
   const range = { name: 'ranges', values: ranges as RangeBand[] };
   return {
     ...chartBase,
@@ -58,7 +59,17 @@ export const weightCurve = (
       },
       {
         mark: { type: 'line', strokeWidth: 2 },
-        encoding: { x, y, color, strokeDash: { field: 'grade', type: 'nominal', title: null, sort: null } },
+        encoding: {
+          x,
+          y,
+          color,
+          strokeDash: { field: 'grade', type: 'nominal', title: null, sort: null, legend: null },
+        },
+      },
+      {
+        data: { name: 'ends', values: points.filter((point) => point.weight === heaviest) },
+        mark: { type: 'text', align: 'left', dx: 5, limit: 90 },
+        encoding: { x, y, color, text: { field: 'grade' } },
       },
     ],
   } as TopLevelSpec;

@@ -1,4 +1,4 @@
-const isNumber = /^[-+]?[\d.,\s]*\d[\d.,]*( ?%)?$/;
+const isNumber = /^[-+]?[\d.,\s]*\d[\d.,]*(\s?%)?$/;
 
 /**
  * One cell of an exported CSV. A text that a spreadsheet would take for a formula (begins with = + - @, tab or return, and

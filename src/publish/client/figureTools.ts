@@ -20,22 +20,46 @@ export const figureTools = (figure: HTMLElement, csvOf: (table: HTMLTableElement
   add('CSV', () =>
     save(new Blob([`\ufeff${csvOf(table)}`], { type: 'text/csv;charset=utf-8' }), `${name}.csv`),
   );
-  figure.append(tools);
+  figure.querySelector('figcaption')?.prepend(tools);
 };
 
-/** The drawing that is shown now, as a file of its own: on white, because its colors are those of the light page. */
+/**
+ * What is drawn now, as one file of its own: on white, because its colors are those of the light page. Small multiples stand
+ * under each other, each below its title.
+ */
 const svgText = (figure: HTMLElement): string => {
-  const shown = [...figure.querySelectorAll('svg')].find((svg) => svg.getClientRects().length > 0);
-  const copy = (shown as SVGSVGElement).cloneNode(true) as SVGSVGElement;
-  const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
-  for (const [key, value] of [
-    ['width', '100%'],
-    ['height', '100%'],
-    ['fill', '#ffffff'],
-  ] as const)
-    ground.setAttribute(key, value);
-  copy.prepend(ground);
-  return new XMLSerializer().serializeToString(copy);
+  const shown = [...figure.querySelectorAll('svg')].filter((svg) => svg.getClientRects().length > 0);
+  const whole = element('svg', {});
+  const ground = element('rect', { width: '100%', height: '100%', fill: '#ffffff' });
+  whole.append(ground);
+  let [width, height] = [0, 0];
+  for (const svg of shown) {
+    const title = svg.closest('.panel')?.querySelector('h4')?.textContent ?? '';
+    if (title !== '') {
+      const text = element('text', { x: '4', y: String(height + titleRoom - 8), ...titleLook });
+      text.textContent = title;
+      whole.append(text);
+      height += titleRoom;
+    }
+    const copy = svg.cloneNode(true) as SVGSVGElement;
+    const [own, tall] = [Number(svg.getAttribute('width')), Number(svg.getAttribute('height'))];
+    copy.setAttribute('y', String(height));
+    whole.append(copy);
+    width = Math.max(width, own);
+    height += tall;
+  }
+  for (const [key, value] of Object.entries({ width, height, viewBox: `0 0 ${width} ${height}` }))
+    whole.setAttribute(key, String(value));
+  return new XMLSerializer().serializeToString(whole);
+};
+
+const titleRoom = 26;
+const titleLook = { 'font-family': 'system-ui, sans-serif', 'font-size': '13', 'font-weight': '600' };
+
+const element = (name: string, attributes: Record<string, string>): SVGElement => {
+  const made = document.createElementNS('http://www.w3.org/2000/svg', name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  return made;
 };
 
 const save = (blob: Blob, name: string): void => {

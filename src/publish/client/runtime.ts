@@ -2,7 +2,7 @@ import { type Runtime, View } from 'vega';
 import { expressionInterpreter } from 'vega-interpreter';
 import type {} from './nightFacts.ts';
 
-const narrowBelow = 700;
+const narrowBelow = 640;
 
 /** Draws every chart of the page from the bundle's charts and the rows beside it; no eval, no style text. */
 const drawAll = async (): Promise<void> => {

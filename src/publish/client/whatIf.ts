@@ -195,7 +195,9 @@ const figures = (data: WhatIfData, { price, from, to, found }: Shown): HTMLEleme
     const value = document.createElement('dd');
     value.dataset['answer'] = key;
     value.textContent = text;
-    list.append(term, value);
+    const pair = document.createElement('div');
+    pair.append(term, value);
+    list.append(pair);
   }
   return list;
 };

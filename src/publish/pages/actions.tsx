@@ -1,30 +1,45 @@
 import type { ComponentChildren, VNode } from 'preact';
 
-/** One thing to do: what, why with its numbers, and where to read on. */
+/** One thing to do: what, why with its numbers, the step, and where to read on. */
 export type Action = {
-  /** An instruction, e.g. `Send the trainer to Uplands 10`. */
+  /** An instruction, e.g. `Send the trainer to Mill Street`. */
   what: string;
   why: string;
-  /** What it is worth, already written, e.g. `$67 a week`; '' when money is not the point. */
+  /** The first thing to do about it; '' when `what` says it all. */
+  next: string;
+  /** What it is worth, already written, e.g. `$67`; '' when money is not the point. */
   worth: string;
+  /** Of what, and the interval, e.g. `a week, $50 to $85`. */
   worthNote: string;
-  links: readonly { text: string; href: string }[];
+  links: readonly Link[];
 };
+export type Link = { text: string; href: string };
+/** A figure that stands alone under the lead: a few letters, what they mean, and where to read on ('' = nowhere). */
+export type Fact = { value: string; means: string; href: string };
+
+export const Links = ({ links }: { links: readonly Link[] }): VNode | null =>
+  links.length === 0 ? null : (
+    <p class="links">
+      {links.map((link) => (
+        <a key={link.href} href={link.href}>
+          {link.text}
+        </a>
+      ))}
+    </p>
+  );
 
 const ActionItem = ({ action }: { action: Action }): VNode => (
   <li>
     <div class="what">
-      <strong>{action.what}</strong>
+      <h3>{action.what}</h3>
       <p>{action.why}</p>
-      {action.links.length === 0 ? null : (
-        <p class="links">
-          {action.links.map((link) => (
-            <a key={link.href} href={link.href}>
-              {link.text}
-            </a>
-          ))}
+      {action.next === '' ? null : (
+        <p>
+          <b>Next step: </b>
+          {action.next}
         </p>
       )}
+      <Links links={action.links} />
     </div>
     {action.worth === '' ? null : (
       <p class="worth">
@@ -38,14 +53,16 @@ const ActionItem = ({ action }: { action: Action }): VNode => (
 /** What to do next, most worth first. */
 export const Actions = ({
   title,
+  note,
   actions,
   none,
 }: {
   title: string;
+  note?: string;
   actions: readonly Action[];
   none: string;
 }): VNode => (
-  <Section title={title}>
+  <Section title={title} {...(note === undefined ? {} : { note })}>
     {actions.length === 0 ? (
       <p>{none}</p>
     ) : (
@@ -58,7 +75,19 @@ export const Actions = ({
   </Section>
 );
 
-/** A part of a page under a heading that can be linked to. */
+/** The few figures that stand under the lead. */
+export const Facts = ({ facts }: { facts: readonly Fact[] }): VNode => (
+  <dl class="facts">
+    {facts.map(({ value, means, href }) => (
+      <div key={means}>
+        <dt>{means}</dt>
+        <dd>{href === '' ? value : <a href={href}>{value}</a>}</dd>
+      </div>
+    ))}
+  </dl>
+);
+
+/** A part of a page under a heading that can be linked to; the heading and its note stand beside the part where there is room. */
 export const Section = ({
   title,
   note,
@@ -71,8 +100,10 @@ export const Section = ({
   children: ComponentChildren;
 }): VNode => (
   <section id={id ?? title.toLowerCase().replaceAll(/[^a-z0-9]+/g, '-')}>
-    <h2>{title}</h2>
-    {note === undefined ? null : <p class="note">{note}</p>}
-    {children}
+    <div class="rail">
+      <h2>{title}</h2>
+      {note === undefined ? null : <p class="note">{note}</p>}
+    </div>
+    <div class="body">{children}</div>
   </section>
 );

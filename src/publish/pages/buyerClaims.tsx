@@ -1,56 +1,69 @@
 import type { VNode } from 'preact';
+import { isoFromDay } from '../../units/calendarDay.ts';
 import { Section } from './actions.tsx';
-import type { BuyerView } from './buyerView.ts';
+import type { BuyerView, ClaimRead } from './buyerView.ts';
 import { columns, DataTable } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 
-/** What to claim from whom, with lots and the tests behind each claim. */
+/** What to claim from whom, with the lots to name and what was paid for the weight above usual. */
 export const buyerClaims = (view: BuyerView, bundle: Bundle, write: Formats): string =>
   page(
     bundle,
-    { title: 'Claims', file: 'claims.html', lead: view.lead, basis: view.basis },
-    <>
-      {view.claims.map((claim) => (
-        <Claim key={claim.findingId} claim={claim} />
-      ))}
-      <Section
-        title="Lots with the most purge"
-        note="Usual is 1 to 2 % of billed weight (trade newsletter, secondary copy); ask for days since pack."
-      >
-        <Lots view={view} write={write} />
-      </Section>
-    </>,
+    { title: 'Claims', file: 'claims.html', lead: leadOf(view, write), basis: view.basis },
+    view.claims.map((claim) => <Claim key={claim.id} claim={claim} write={write} />),
   );
 
-const Claim = ({ claim }: { claim: BuyerView['claims'][number] }): VNode => (
-  <Section title={claim.headline} id={`claim-${claim.findingId}`}>
-    <p>{claim.step}</p>
-    <details>
-      <summary>{`The ${claim.evidence.length} tests farthest off`}</summary>
-      <DataTable
-        table={{
-          caption: 'Tests behind the claim',
-          columns: columns('Store', 'Test', 'File and line'),
-          rows: claim.evidence.map((test) => [
-            test.store,
-            test.testId,
-            `${test.sourceFile}:${test.sourceLine}`,
-          ]),
-        }}
-      />
-    </details>
+const leadOf = ({ claims }: BuyerView, write: Formats): string => {
+  const [first] = claims;
+  if (first === undefined) return 'No claim stands out.';
+  const paid = first.paid > 0 ? ` for ${write.money(first.paid)} of weight above usual` : '';
+  return `${first.ask}${paid}: name the lots below, the most to claim first.`;
+};
+
+const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (
+  <Section
+    title={claim.ask}
+    id={`claim-${claim.id}`}
+    note="Usual purge is 1 to 2 % of billed weight (trade newsletter, secondary copy); ask for days since pack."
+  >
+    <p>{claim.says}</p>
+    <p>
+      <b>Next step: </b>
+      {claim.step}
+    </p>
+    <Lots claim={claim} write={write} />
   </Section>
 );
 
-const Lots = ({ view, write }: { view: BuyerView; write: Formats }): VNode => (
+const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (
   <DataTable
     table={{
-      id: 'lots',
+      id: `lots-${claim.id}`,
       sortable: true,
-      caption: 'Purge by lot, % of billed weight',
-      columns: columns('Supplier', 'Lot', 'Item', '#Purge', '#Tests'),
-      rows: view.lots.map((lot) => [lot.supplier, lot.lot, lot.item, write.percent(lot.purge), lot.tests]),
+      caption: `${claim.lots.length} of ${claim.lotsInAll} lots above usual; weight in ${write.unit}, paid in ${write.currency}`,
+      columns: columns(
+        'Lot',
+        'Item',
+        'Cut from',
+        'to',
+        '#Share lost',
+        '#Above usual',
+        '#Paid for it',
+        '#Pieces',
+        '#Tests',
+      ),
+      rows: claim.lots.map((row) => [
+        row.lot || 'lot not given',
+        row.item,
+        write.day(isoFromDay(row.firstDay)),
+        write.day(isoFromDay(row.lastDay)),
+        write.percent(row.share),
+        Number.isFinite(row.aboveUsualKg) ? write.tenths(row.aboveUsualKg / write.unitKg) : '',
+        Number.isFinite(row.money) ? write.cents(row.money) : '',
+        Number.isFinite(row.piecesOutside) ? `${row.piecesOutside} of ${row.pieces}` : row.pieces,
+        row.tests,
+      ]),
     }}
   />
 );

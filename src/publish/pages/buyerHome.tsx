@@ -1,81 +1,106 @@
 import type { VNode } from 'preact';
 import { dotInterval } from '../charts/dotInterval.ts';
-import { Actions, Section } from './actions.tsx';
+import { Actions, Links, Section } from './actions.tsx';
 import type { BuyerView, Measured } from './buyerView.ts';
 import { columns, DataTable } from './dataTable.tsx';
-import { drawnFigure } from './figure.tsx';
+import { drawnFigure, panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 
-/** The buyer's first page: what to claim, what a saleable pound costs by range and grade, how suppliers differ. */
-export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats): Promise<string> => {
-  const unit = `${write.currency} per ${write.unit} saleable`;
-  return page(
+/** The buyer's first page: what to quote and claim, the day's quotes, what a saleable pound costs, how suppliers differ. */
+export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats): Promise<string> =>
+  page(
     bundle,
-    { title: 'What to buy and what to claim', file: 'index.html', lead: view.lead, basis: view.basis },
+    {
+      title: 'What to buy and what to claim',
+      file: 'index.html',
+      lead: view.lead,
+      basis: view.basis,
+      facts: view.facts,
+    },
     <>
-      <Actions title="Do next" actions={view.actions} none="No claim stands out." />
+      <Actions
+        title="Do next"
+        note="Ranges are 95 % intervals: the true value lies in them with 95 % chance."
+        actions={view.actions}
+        none="No quote can be valued and no claim stands out."
+      />
+      <Section
+        title="Open quotes"
+        note="Best margin per billed weight first within each item, at the regular list, before labor."
+      >
+        <Quotes view={view} write={write} />
+      </Section>
       <Section
         title="What a saleable pound costs"
         id="cost"
         note="By range and grade, cheapest first within each item. Items are never compared with each other."
       >
-        <div class="grid">
-          {
-            await Promise.all(
-              view.costs.map(({ item, rows }) =>
-                meansFigure({
-                  title: item,
-                  unit,
-                  rows,
-                  print: write.cents,
-                  read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much do not differ for sure.',
-                  head: 'range',
-                }),
-              ),
-            )
-          }
-        </div>
+        {await costFigure(view, write)}
       </Section>
       <Section title="How suppliers differ">
-        <div class="grid">
-          {
-            await meansFigure({
-              title: 'Yield against expected',
-              unit: 'points of saleable yield',
-              rows: view.supplierYield,
-              print: write.signed,
-              read: 'Dot: mean difference from what the same item, method, grade and weight gave. Line: 95 % interval.',
-              head: 'supplier',
-              reference: 0,
-            })
-          }
-          {
-            await meansFigure({
-              title: 'Purge',
-              unit: '% of billed weight',
-              rows: view.supplierPurge,
-              print: (value) => `${write.tenths(value)} %`,
-              read: 'Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. 1 to 2 % is usual (trade newsletter, secondary copy).',
-              head: 'supplier',
-              reference: 2,
-            })
-          }
-        </div>
-      </Section>
-      <Section
-        title="Open quotes"
-        note="Best margin per billed weight first within each item, at the regular list, before labor."
-      >
-        <p>
-          {`${view.buying.best} `}
-          <a href="quotes.html">Every quote, what each range is worth, and a what-if</a>
-        </p>
-        <Quotes view={view} write={write} />
+        <div class="grid">{await supplierFigures(view, write)}</div>
       </Section>
     </>,
   );
+
+const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
+  const unit = `${write.currency} per ${write.unit} saleable`;
+  const testsOf = (rows: readonly Measured[]): number => rows.reduce((sum, row) => sum + row.tests, 0);
+  return panelFigure(
+    {
+      title: 'Cost by range and grade',
+      counted: `${unit}; ${write.count(costs.reduce((sum, { rows }) => sum + testsOf(rows), 0))} tests in groups of 5 or more`,
+      read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much do not differ for sure. Dashed: mean of the item’s tests.',
+      table: {
+        caption: `Cost by item and range, ${unit}`,
+        columns: columns('Item', 'Range', '#Mean', '#Low', '#High', '#Tests'),
+        rows: costs.flatMap(({ item, rows }) =>
+          rows.map((row) => [
+            item,
+            row.label,
+            write.cents(row.value),
+            write.cents(row.low),
+            write.cents(row.high),
+            row.tests,
+          ]),
+        ),
+      },
+    },
+    costs.map(({ item, rows }) => ({
+      title: item,
+      counted: `${write.count(testsOf(rows))} tests`,
+      spec: dotInterval(rows, { xTitle: unit, reference: middleOf(rows) }, 'narrow'),
+    })),
+  );
 };
+
+const middleOf = (rows: readonly Measured[]): number =>
+  rows.reduce((sum, row) => sum + row.value * row.tests, 0) /
+  Math.max(
+    1,
+    rows.reduce((sum, row) => sum + row.tests, 0),
+  );
+
+const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
+  Promise.all([
+    meansFigure({
+      title: 'Yield against expected',
+      unit: 'points of saleable yield',
+      rows: view.supplierYield,
+      print: write.signed,
+      read: 'Dot: mean difference from what the same item, method, grade and weight gave. Line: 95 % interval; grey crosses 0 and may be chance.',
+      reference: 0,
+    }),
+    meansFigure({
+      title: 'Purge',
+      unit: '% of billed weight',
+      rows: view.supplierPurge,
+      print: (value) => `${write.tenths(value)} %`,
+      read: 'Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. Dashed: 2 %; 1 to 2 % is usual (trade newsletter, secondary copy).',
+      reference: 2,
+    }),
+  ]);
 
 type Means = {
   title: string;
@@ -83,27 +108,23 @@ type Means = {
   rows: Measured[];
   print: (value: number) => string;
   read: string;
-  head: string;
-  reference?: number;
+  reference: number;
 };
 
-const meansFigure = ({ title, unit, rows, print, read, head, reference }: Means): Promise<VNode> => {
-  const tests = rows.reduce((sum, row) => sum + row.tests, 0);
-  const middle = rows.reduce((sum, row) => sum + row.value * row.tests, 0) / Math.max(1, tests);
-  return drawnFigure(
+const meansFigure = ({ title, unit, rows, print, read, reference }: Means): Promise<VNode> =>
+  drawnFigure(
     {
       title,
-      counted: `${unit}; ${tests} tests in groups of 5 or more`,
-      read: `${read}${reference === undefined ? ' Dashed: mean of these tests.' : ''}`,
+      counted: `${unit}; ${rows.reduce((sum, row) => sum + row.tests, 0)} tests in groups of 5 or more`,
+      read,
       table: {
         caption: `${title}: ${unit}`,
-        columns: columns(head, '#mean', '#low', '#high', '#tests'),
+        columns: columns('Supplier', '#Mean', '#Low', '#High', '#Tests'),
         rows: rows.map((row) => [row.label, print(row.value), print(row.low), print(row.high), row.tests]),
       },
     },
-    (size) => dotInterval(rows, { xTitle: unit, reference: reference ?? middle }, size),
+    (size) => dotInterval(rows, { xTitle: unit, reference }, size),
   );
-};
 
 const Quotes = ({ view, write }: { view: BuyerView; write: Formats }): VNode => (
   <>
@@ -117,22 +138,23 @@ const Quotes = ({ view, write }: { view: BuyerView; write: Formats }): VNode => 
           'Item',
           'Offer',
           '#Quoted',
-          '#Landed',
+          '#Until',
           '#Per saleable',
           '#Margin per billed',
-          'Answer',
+          '#Chance best',
         ),
         rows: view.quotes.map((quote) => [
           quote.item,
-          quote.what,
+          quote.missing === '' ? quote.what : `${quote.what}. No value: ${quote.missing}`,
           quote.price,
-          quote.landed,
+          quote.until,
           quote.perSaleable,
           quote.margin,
-          quote.answer,
+          quote.chance,
         ]),
         keys: view.quotes.map((quote) => ({ supplier: quote.supplier, item: quote.item })),
       }}
     />
+    <Links links={[{ text: 'What each range is worth, and a what-if', href: 'quotes.html' }]} />
   </>
 );

@@ -2,17 +2,17 @@ import type { VNode } from 'preact';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import type { BuyingView, QuotesOfItem } from './buyingView.ts';
-import { columns, DataTable } from './dataTable.tsx';
+import { columns } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
-import { type Bundle, page } from './frame.tsx';
+import { type Basis, type Bundle, page } from './frame.tsx';
 import { scriptJson } from './scriptJson.ts';
 
 /** The day's quotes ranked, what each range is worth at them, a what-if to type a price into, and what cannot be answered. */
 export const buyerQuotes = async (
   view: BuyingView,
   bundle: Bundle,
-  { write, basis }: { write: Formats; basis: string },
+  { write, basis }: { write: Formats; basis: Basis },
 ): Promise<string> =>
   page(
     bundle,
@@ -106,23 +106,15 @@ const quotesOfItem = async (own: QuotesOfItem, write: Formats): Promise<VNode> =
           ),
       )
     }
-    <ul class="plain">
-      {own.sentences.map((sentence) => (
-        <li key={sentence}>{sentence}</li>
-      ))}
-    </ul>
-    <DataTable
-      table={{
-        caption: `${own.item}: ranked by what they leave, ${write.currency} per ${write.unit}`,
-        columns: columns('Offer', '#Landed', '#Per saleable', '#Margin per billed', '#Chance best'),
-        rows: own.quotes.map((quote) => [
-          quote.what,
-          quote.landed,
-          quote.perSaleable,
-          quote.margin,
-          quote.chance,
-        ]),
-      }}
-    />
+    {own.sentences.length === 0 ? null : (
+      <>
+        <h3 class="after">What to say on the phone</h3>
+        <ul class="plain">
+          {own.sentences.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      </>
+    )}
   </Section>
 );

@@ -3,78 +3,137 @@ import { lineBand } from '../charts/lineBand.ts';
 import { weightCurve } from '../charts/weightCurve.ts';
 import { Section } from './actions.tsx';
 import type { BuyerView } from './buyerView.ts';
-import type { CurveFigure } from './curveFigures.ts';
-import { columns } from './dataTable.tsx';
-import { drawnFigure } from './figure.tsx';
+import { columns, DataTable, type Table } from './dataTable.tsx';
+import { panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 
-/** How yield changes with piece weight over the ranges that can be ordered, and whether pieces get heavier. */
+/** How yield changes with piece weight over the ranges that can be ordered, what each range gives, and whether pieces get heavier. */
 export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Formats): Promise<string> =>
   page(
     bundle,
-    {
-      title: 'Ranges',
-      file: 'ranges.html',
-      lead: 'Choose a range by what it yields, then by what a saleable pound of it costs.',
-      basis: view.basis,
-    },
+    { title: 'Ranges', file: 'ranges.html', lead: leadOf(view), basis: view.basis },
     <>
       <Section
         title="Saleable yield over piece weight"
         note="Never beyond the weights seen (2-98 %); the method most used."
       >
-        <div class="grid">{await Promise.all(view.curves.map((curve) => curveFigure(curve, write)))}</div>
+        {await curvesFigure(view, write)}
+      </Section>
+      <Section
+        title="What each range gives"
+        note="At the best quote open for it; blank where none is open. Margins at the regular list, after labor."
+      >
+        <DataTable table={rangesTable(view, write)} />
       </Section>
       <Section
         title="Piece weight by month"
         note="Pieces that get heavier move between ranges; ask before you re-order."
       >
-        <div class="grid">{await Promise.all(view.weights.map((line) => weightFigure(line, write)))}</div>
+        {await weightsFigure(view, write)}
       </Section>
     </>,
   );
 
-const curveFigure = (curve: CurveFigure, write: Formats): Promise<VNode> =>
-  drawnFigure(
+const leadOf = ({ heavier }: BuyerView): string =>
+  [heavier[0] ?? '', 'Choose a range by what a saleable pound of it costs, not by its yield alone.']
+    .filter((part) => part !== '')
+    .join(' ');
+
+const curvesFigure = ({ curves }: BuyerView, write: Formats): Promise<VNode> =>
+  panelFigure(
     {
-      title: curve.title,
-      counted: `% of drained weight saleable; ${write.count(curve.tests)} tests`,
-      read: 'Line: mean yield by grade. Band: 95 % interval of the mean. Shades: the ranges that can be ordered.',
+      title: 'Yield by piece weight and grade',
+      counted: `% of drained weight saleable; ${write.count(curves.reduce((sum, curve) => sum + curve.tests, 0))} tests`,
+      read: 'Line: mean yield of a grade. Band: 95 % interval of the mean. Shades: the ranges that can be ordered.',
       table: {
-        caption: `${curve.title}: saleable yield by piece weight`,
-        columns: columns(`weight, ${write.unit}`, 'grade', '#yield', '#low', '#high'),
-        rows: curve.points.map((point) => [
-          write.tenths(point.weight),
-          point.grade,
-          `${write.tenths(point.value)} %`,
-          `${write.tenths(point.low)} %`,
-          `${write.tenths(point.high)} %`,
-        ]),
+        caption: 'Saleable yield by piece weight',
+        columns: columns('Item', `#Weight, ${write.unit}`, 'Grade', '#Yield', '#Low', '#High'),
+        rows: curves.flatMap((curve) =>
+          curve.points.map((point) => [
+            curve.title,
+            write.tenths(point.weight),
+            point.grade,
+            `${write.tenths(point.value)} %`,
+            `${write.tenths(point.low)} %`,
+            `${write.tenths(point.high)} %`,
+          ]),
+        ),
       },
     },
-    (size) => weightCurve(curve.points, curve.ranges, { unit: write.unit, yTitle: '% saleable' }, size),
+    curves.map((curve) => ({
+      title: curve.title,
+      counted: `${write.count(curve.tests)} tests`,
+      spec: weightCurve(curve.points, curve.ranges, { unit: write.unit, yTitle: '% saleable' }, 'narrow'),
+    })),
   );
 
-const weightFigure = (line: BuyerView['weights'][number], write: Formats): Promise<VNode> => {
-  const middle = line.rows.reduce((sum, row) => sum + row.value, 0) / Math.max(1, line.rows.length);
-  return drawnFigure(
+const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
+  const per = (perKg: number): string => (Number.isFinite(perKg) ? write.cents(perKg * write.unitKg) : '');
+  return {
+    caption: `Ranges by item and grade, ${write.currency} per ${write.unit}; in brackets the 95 % interval`,
+    columns: columns(
+      'Item',
+      'Range',
+      'Grade',
+      '#Saleable of billed',
+      '#Value per billed',
+      'Best quote',
+      '#Delivered',
+      '#Per saleable',
+      '#Margin per billed',
+      '#Tests',
+    ),
+    rows: ranges.map((row) => [
+      row.item,
+      row.weightClass,
+      row.grade,
+      row.missing === ''
+        ? `${write.percent(row.saleable)} (${write.range(row.low * percentFrom, row.high * percentFrom, write.tenths)})`
+        : row.missing,
+      per(row.valuePerBilledKg),
+      row.supplier,
+      per(row.deliveredPerKg),
+      per(row.costPerSaleableKg),
+      per(row.marginAfterLaborPerBilledKg),
+      row.tests,
+    ]),
+  };
+};
+
+const percentFrom = 100;
+
+const weightsFigure = ({ weights }: BuyerView, write: Formats): Promise<VNode> =>
+  panelFigure(
     {
-      title: line.item,
-      counted: `${write.unit} per piece; ${write.count(line.tests)} tests`,
+      title: 'Mean piece weight',
+      counted: `${write.unit} per piece; ${write.count(weights.reduce((sum, line) => sum + line.tests, 0))} tests`,
       read: 'Line: mean piece weight by month of the cut. Band: 95 % interval of the mean. Dashed: mean of the months.',
       table: {
-        caption: `${line.item}: mean piece weight by month, ${write.unit}`,
-        columns: columns('month', '#weight', '#low', '#high'),
-        rows: line.rows.map((row) => [
-          row.x,
-          write.tenths(row.value),
-          write.tenths(row.low),
-          write.tenths(row.high),
-        ]),
+        caption: `Mean piece weight by month, ${write.unit}`,
+        columns: columns('Item', 'Month', '#Weight', '#Low', '#High'),
+        rows: weights.flatMap((line) =>
+          line.rows.map((row) => [
+            line.item,
+            write.month(row.x),
+            write.tenths(row.value),
+            write.tenths(row.low),
+            write.tenths(row.high),
+          ]),
+        ),
       },
     },
-    () =>
-      lineBand(line.rows, { xTitle: 'month of the cut', yTitle: write.unit, reference: middle }, 'narrow'),
+    weights.map((line) => ({
+      title: line.item,
+      counted: `${write.count(line.tests)} tests`,
+      spec: lineBand(
+        line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
+        {
+          xTitle: 'month of the cut',
+          yTitle: `${write.unit} a piece`,
+          reference: line.rows.reduce((sum, row) => sum + row.value, 0) / Math.max(1, line.rows.length),
+        },
+        'narrow',
+      ),
+    })),
   );
-};

@@ -1,11 +1,15 @@
+import type { RangeRow } from '../../findings/buying/buyingRows.ts';
+import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
-import type { Action } from './actions.tsx';
+import type { Action, Fact } from './actions.tsx';
+import { buyerActions, buyerAsk, buyerSays, isClaim } from './buyerActions.ts';
 import { type BuyingView, buyingView, offerText } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
 import { formats } from './formats.ts';
+import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { meanInterval } from './meanInterval.ts';
 import { type Names, names } from './names.ts';
@@ -13,55 +17,89 @@ import type { PeopleFree, PeopleFreeTest } from './peopleFree.ts';
 
 export type Measured = DotRow & { tests: number };
 export type ItemRows = { item: string; rows: Measured[] };
-/** An open quote in one line, texts already written; `answer` says what is missing where it cannot be valued. */
+/** An open quote in one line, texts already written. */
 export type QuoteLine = {
   supplier: string;
   item: string;
   what: string;
   price: string;
-  landed: string;
   perSaleable: string;
   margin: string;
-  answer: string;
+  until: string;
+  chance: string;
+  /** What is missing where it cannot be valued; '' else. */
+  missing: string;
 };
+/** One claim: what to ask, what was seen, and its lots, the most to claim first. */
+export type ClaimRead = {
+  id: string;
+  ask: string;
+  says: string;
+  step: string;
+  /** What was paid for the weight above usual over all its lots. */
+  paid: number;
+  lotsInAll: number;
+  lots: ClaimLotRow[];
+};
+/** Mean piece weight of one item over months, in the chain's unit. */
+type WeightLine = { item: string; tests: number; rows: BandRow[] };
+
 /** What the buyer's pages say. */
 export type BuyerView = {
   lead: string;
-  basis: string;
+  basis: Basis;
+  facts: Fact[];
   actions: Action[];
   costs: ItemRows[];
   supplierYield: Measured[];
   supplierPurge: Measured[];
-  weights: { item: string; tests: number; rows: BandRow[] }[];
+  weights: WeightLine[];
+  /** Items whose pieces get heavier, each in one sentence. */
+  heavier: string[];
   curves: CurveFigure[];
-  claims: FindingRow[];
-  lots: { supplier: string; lot: string; item: string; purge: number; tests: number }[];
+  claims: ClaimRead[];
   quotes: QuoteLine[];
+  /** What each range gives; `item` is a name with its spec. */
+  ranges: RangeRow[];
   buying: BuyingView;
 };
 
 const fewest = 5;
-const mostRows = 24;
-const mostLots = 15;
+const mostRows = 12;
+const mostLots = 25;
 
 /** Everything the buyer's pages show, from tables without people. */
 export const buyerView = (input: PeopleFree): BuyerView => {
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
-  const first = input.claims[0];
+  const buying = buyingView({ chain: input.chain, buying: input.buying, called: called.item });
+  const weights = weightLines(input, called.item, write.unitKg);
+  const findings = input.claims;
+  const claims = findings.filter(isClaim);
   return {
-    lead:
-      first === undefined
-        ? 'No claim stands out; compare what a saleable pound costs by range before you quote.'
-        : `${input.claims.length} claim${input.claims.length === 1 ? '' : 's'} to make. ${first.headline}`,
-    basis: `Data to ${input.asOf}; ${input.reported}. Cutting margin before packaging, case shrink, markdown; not the P&L. Group means are as cut, not adjusted for who cut them; curves and supplier differences are within one method.`,
-    actions: input.claims.map((claim) => ({
-      what: claimAsk(claim),
-      why: claim.headline,
-      worth: claim.moneyPerWeek > 0 ? write.money(claim.moneyPerWeek) : '',
-      worthNote: claim.moneyPerWeek > 0 ? 'a week' : '',
-      links: [{ text: 'Lots to name', href: 'claims.html' }],
-    })),
+    lead: leadOf(
+      buying,
+      claims.map((claim) => buyerAsk(claim, called.item)),
+    ),
+    basis: {
+      data: `Data to ${write.day(input.asOf)}. ${input.reported}.`,
+      adjusted:
+        'Cutting margin before packaging, case shrink, markdown; not the P&L. Group means are as cut, not adjusted for who cut them; curves and supplier differences are within one method.',
+    },
+    facts: [
+      {
+        value: write.count(buying.items.reduce((sum, own) => sum + own.quotes.length, 0)),
+        means: `of ${write.count(input.buying.quotes.length)} open quotes valued`,
+        href: 'quotes.html',
+      },
+      {
+        value: write.count(claims.length),
+        means: claims.length === 1 ? 'claim to make' : 'claims to make',
+        href: 'claims.html',
+      },
+      { value: write.count(input.tests.length), means: 'cutting tests behind these figures', href: '' },
+    ],
+    actions: buyerActions({ items: buying.items, findings, called: called.item }, write),
     costs: groups(input.tests, (test) => test.item).map(([item, own]) => ({
       item: called.item(item),
       rows: measured(own, rangeName, (test) => test.costPerSaleableKg * write.unitKg),
@@ -76,38 +114,39 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       (test) => test.supplier,
       (test) => test.purgeOfBilled * 100,
     ),
-    weights: groups(input.tests, (test) => test.item).map(([item, own]) => ({
-      item: called.item(item),
-      tests: own.length,
-      rows: groups(own, (test) => test.month)
-        .map(([x, month]) => ({
-          x,
-          ...withoutCount(meanInterval(month.map((test) => test.meanPieceKg / write.unitKg))),
-        }))
-        .filter((row) => Number.isFinite(row.low)),
-    })),
-    curves: curveFigures(input, write.unitKg),
-    claims: input.claims,
-    lots: lotsOf(input.tests),
+    weights,
+    heavier: findings
+      .filter((finding) => finding.kind === 'heavier-trend')
+      .map((finding) => `${buyerAsk(finding, called.item)}: ${buyerSays(finding).split(';')[0]}.`),
+    curves: curveFigures(input, called.item, write.unitKg),
+    claims: claims.map((claim) => claimRead(claim, input, called.item)),
     quotes: quoteLines(input, called),
-    buying: buyingView({ chain: input.chain, buying: input.buying, called: called.item }),
+    ranges: input.buying.ranges.map((row) => ({
+      ...row,
+      item: [called.item(row.item), row.spec].filter((part) => part !== '').join(', '),
+    })),
+    buying,
   };
 };
 
-const asks: Record<string, string> = {
-  'purge-high': 'Claim purge',
-  'short-weight': 'Claim short weight',
-  'out-of-range-pieces': 'Claim pieces outside the range',
-  'better-range': 'Buy another range',
-  'supplier-gap': 'Weigh the supplier gap in the next quote',
-  'heavier-trend': 'Ask for lighter pieces',
+/** The best open quotes, then the claims: what a buyer says first. */
+const leadOf = ({ best }: BuyingView, claims: readonly string[]): string => {
+  if (best === '' && claims.length === 0)
+    return 'No open quote can be valued and no claim stands out; compare what a saleable pound costs by range.';
+  return [best, ...claims.slice(0, 2).map((claim) => `${claim}.`)].filter((part) => part !== '').join(' ');
 };
 
-const claimAsk = (claim: FindingRow): string => {
-  const whom = /^([^:]{1,60}):/.exec(claim.headline)?.[1];
-  const ask = asks[claim.kind] ?? claim.kind.replaceAll('-', ' ');
-  return whom === undefined ? ask : `${ask}: ${whom}`;
-};
+const weightLines = ({ tests }: PeopleFree, called: (item: string) => string, unitKg: number): WeightLine[] =>
+  groups(tests, (test) => test.item).map(([item, own]) => ({
+    item: called(item),
+    tests: own.length,
+    rows: groups(own, (test) => test.month)
+      .map(([x, month]) => ({
+        x,
+        ...withoutCount(meanInterval(month.map((test) => test.meanPieceKg / unitKg))),
+      }))
+      .filter((row) => Number.isFinite(row.low)),
+  }));
 
 const rangeName = (test: PeopleFreeTest): string =>
   test.weightClass === ''
@@ -135,23 +174,23 @@ const withoutCount = ({ value, low, high }: ReturnType<typeof meanInterval>): Om
   high,
 });
 
-const lotsOf = (tests: readonly PeopleFreeTest[]): BuyerView['lots'] =>
-  groups(
-    tests.filter((test) => test.lot !== '' && Number.isFinite(test.purgeOfBilled)),
-    (test) => `${test.supplier}\u0000${test.lot}\u0000${test.item}`,
-  )
-    .map(([, own]) => {
-      const { supplier, lot, item } = own[0] as PeopleFreeTest;
-      return {
-        supplier,
-        lot,
-        item,
-        purge: meanInterval(own.map((test) => test.purgeOfBilled)).value,
-        tests: own.length,
-      };
-    })
-    .sort((a, b) => b.purge - a.purge || (a.lot < b.lot ? -1 : 1))
-    .slice(0, mostLots);
+const claimRead = (
+  claim: FindingRow,
+  { claimLots }: PeopleFree,
+  called: (item: string) => string,
+): ClaimRead => {
+  const lots = claimLots.filter((row) => row.findingId === claim.findingId);
+  const paid = lots.reduce((sum, row) => sum + (Number.isFinite(row.money) ? row.money : 0), 0);
+  return {
+    id: claim.findingId,
+    ask: buyerAsk(claim, called),
+    says: buyerSays(claim),
+    step: claim.step,
+    paid,
+    lotsInAll: lots.length,
+    lots: lots.slice(0, mostLots).map((row) => ({ ...row, item: called(row.item) })),
+  };
+};
 
 const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] => {
   const write = formats(chain);
@@ -160,10 +199,11 @@ const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] =
     supplier: quote.supplier,
     item: called.item(quote.item),
     what: offerText(quote),
-    price: `${per(quote.pricePerKg)} ${quote.basis} to ${isoFromDay(quote.validTo) || 'open'}`,
-    landed: per(quote.landedPerKg),
+    price: `${per(quote.pricePerKg)} ${quote.basis}`,
     perSaleable: per(quote.costPerSaleableKg),
     margin: per(quote.marginPerBilledKg),
-    answer: quote.missing === '' ? `${write.percent(quote.chanceBest)} chance of being best` : quote.missing,
+    until: write.day(isoFromDay(quote.validTo)) || 'open',
+    chance: quote.missing === '' ? write.chance(quote.chanceBest) : '',
+    missing: quote.missing,
   }));
 };

@@ -1,50 +1,55 @@
 import type { VNode } from 'preact';
 import type { MerchandiseNight } from '../../findings/merchandise/merchandise.ts';
+import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable, type Table } from './dataTable.tsx';
+import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
-import { type Bundle, page } from './frame.tsx';
+import { type Basis, type Bundle, page } from './frame.tsx';
 import { groups } from './groups.ts';
 
 export type WaysInput = {
   merchandise: MerchandiseNight;
   called: (item: string) => string;
   write: Formats;
-  basis: string;
+  basis: Basis;
   targetMargin: number;
 };
 
 /** Which way of cutting pays, what every output costs, what portions really weigh and which a range allows. */
-export const buyerWays = (input: WaysInput, bundle: Bundle): string => {
-  const { merchandise, basis } = input;
+export const buyerWays = async (input: WaysInput, bundle: Bundle): Promise<string> => {
+  const { merchandise, basis, called } = input;
   return page(
     bundle,
-    { title: 'Ways and portions', file: 'ways.html', lead: leadOf(input), basis },
+    { title: 'Cutting and portions', file: 'ways.html', lead: leadOf(input), basis },
     <>
       <Section
         title="Ways of cutting"
-        note="Margins after labor at the regular list, at the same grade and piece weight. Break-even: the price at which the way would earn the same, one cut at a time."
+        note="Margins after labor at the regular list, at the same grade and piece weight. An interval that holds 0 decides nothing."
       >
-        <Part table={waysTable(input)} />
+        {await waysFigure(input)}
         <Beware input={input} />
         <Part table={evenTable(input)} />
-        <Part table={byWeightTable(input)} />
-        <Part table={unansweredTable(input)} />
-      </Section>
-      <Section
-        title="What each output costs"
-        note={`Purchase cost shared by sales value, by weight, and as the butcher's test (main outputs only): three answers to three questions, never mixed. Margin is on sales, markup on cost. Price at ${input.targetMargin} % margin by sales value.`}
-      >
-        {groups(merchandise.outputs, (row) => row.item).map(([item, own]) => (
-          <Part key={item} table={outputsTable(input.called(item), own, input)} />
-        ))}
+        <More title="How the gap shifts with piece weight" tables={[byWeightTable(input)]} />
+        <More title="Ways that cannot be compared, and why" tables={[unansweredTable(input)]} />
       </Section>
       <Section
         title="Portions"
         note="Weighed piece by piece against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
       >
         <Part table={portionsTable(input)} />
-        <Part table={reachTable(input)} />
+        <More
+          title="Thickness, tolerance and spread; which portions a range allows"
+          tables={[thicknessTable(input), reachTable(input)]}
+        />
+      </Section>
+      <Section
+        title="What each output costs"
+        note={`Purchase cost shared by sales value, by weight, and as the butcher's test (main outputs only): three answers to three questions, never mixed. Margin is on sales, markup on cost. Price at ${input.targetMargin} % margin by sales value.`}
+      >
+        {groups(merchandise.outputs, (row) => row.item).map(([item, own]) => (
+          <More key={item} title={called(item)} tables={[outputsTable(called(item), own, input)]} />
+        ))}
       </Section>
     </>,
   );
@@ -53,16 +58,29 @@ export const buyerWays = (input: WaysInput, bundle: Bundle): string => {
 const Part = ({ table }: { table: Table }): VNode | null =>
   table.rows.length === 0 ? <p>{`${table.caption}: nothing to show yet.`}</p> : <DataTable table={table} />;
 
+/** Tables that few readers want: behind their title, left out when empty. */
+const More = ({ title, tables }: { title: string; tables: readonly Table[] }): VNode | null => {
+  const filled = tables.filter((table) => table.rows.length > 0);
+  return filled.length === 0 ? null : (
+    <details>
+      <summary>{title}</summary>
+      {filled.map((table) => (
+        <DataTable key={table.caption} table={table} />
+      ))}
+    </details>
+  );
+};
+
 const leadOf = ({ merchandise, called, write }: WaysInput): string => {
   const clear = merchandise.methods
     .filter((row) => row.low > 0)
     .sort((a, b) => b.gapPerBilledKg - a.gapPerBilledKg)[0];
   if (clear === undefined) return 'No way of cutting clearly earns more than another.';
-  return `${called(clear.item)}: ${clear.method} earns ${write.cents(clear.gapPerBilledKg * write.unitKg)} more per billed ${write.unit} than ${clear.otherMethod} (${write.range(clear.low * write.unitKg, clear.high * write.unitKg, write.cents)}).`;
+  return `Cut ${called(clear.item)} by “${clear.method}”: it earns ${write.cents(clear.gapPerBilledKg * write.unitKg)} more per billed ${write.unit} than “${clear.otherMethod}” (${write.range(clear.low * write.unitKg, clear.high * write.unitKg, write.cents)}).`;
 };
 
 const whatOf = (row: { item: string; spec: string }, called: WaysInput['called']): string =>
-  [called(row.item), row.spec].filter((part) => part !== '').join(' ');
+  [called(row.item), row.spec].filter((part) => part !== '').join(', ');
 
 /** One row for each way against each other, the first of its cuts standing for the pair. */
 const pairsOf = ({ merchandise }: WaysInput): MerchandiseNight['methods'] =>
@@ -70,68 +88,95 @@ const pairsOf = ({ merchandise }: WaysInput): MerchandiseNight['methods'] =>
     ([, own]) => own[0] as MerchandiseNight['methods'][number],
   );
 
-const waysTable = (input: WaysInput): Table => {
+const waysFigure = (input: WaysInput): Promise<VNode> => {
   const { called, write } = input;
+  const pairs = pairsOf(input).filter((row) => row.gapPerBilledKg >= 0);
   const per = (perKg: number): string => write.cents(perKg * write.unitKg);
-  return {
-    caption: `Ways against each other, ${write.currency} per billed ${write.unit} after labor; in brackets the 95 % interval`,
-    columns: columns(
-      'Item',
-      'Way',
-      'Against',
-      '#Margin',
-      '#Gap',
-      '#Per labor hour',
-      '#Minutes',
-      '#Saleable',
-      '#Sells up to',
-      '#Tests',
-    ),
-    rows: pairsOf(input).map((row) => [
-      whatOf(row, called),
-      row.method,
-      row.otherMethod,
-      per(row.marginPerBilledKg),
-      `${per(row.gapPerBilledKg)} (${write.range(row.low * write.unitKg, row.high * write.unitKg, write.cents)})`,
-      Number.isNaN(row.marginPerHour)
-        ? 'minutes not known'
-        : `${write.money(row.marginPerHour)} (${write.range(row.hourLow, row.hourHigh, write.money)})`,
-      write.tenths(row.minutes),
-      write.percent(row.saleableYield),
-      Number.isNaN(row.demandShare) ? 'demand not known' : `${write.percent(row.demandShare)} of the item`,
-      row.tests,
-    ]),
-  };
+  const unit = `${write.currency} per billed ${write.unit} after labor`;
+  const rows = pairs.map((row) => ({
+    group: whatOf(row, called),
+    label: `${row.method} over ${row.otherMethod}`,
+    value: row.gapPerBilledKg * write.unitKg,
+    low: row.low * write.unitKg,
+    high: row.high * write.unitKg,
+  }));
+  return drawnFigure(
+    {
+      title: 'Which way earns more',
+      counted: `${unit}; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
+      table: {
+        caption: `Ways against each other, ${unit}; in brackets the 95 % interval`,
+        columns: columns(
+          'Item',
+          'Way',
+          'Against',
+          '#Margin',
+          '#Gap',
+          '#Low',
+          '#High',
+          '#Per labor hour',
+          '#Minutes',
+          '#Saleable',
+          '#Sells up to',
+          '#Tests',
+        ),
+        rows: pairs.map((row) => [
+          whatOf(row, called),
+          row.method,
+          row.otherMethod,
+          per(row.marginPerBilledKg),
+          per(row.gapPerBilledKg),
+          per(row.low),
+          per(row.high),
+          Number.isNaN(row.marginPerHour)
+            ? 'minutes not known'
+            : `${write.money(row.marginPerHour)} (${write.moneyRange(row.hourLow, row.hourHigh)})`,
+          write.tenths(row.minutes),
+          write.percent(row.saleableYield),
+          Number.isNaN(row.demandShare)
+            ? 'demand not known'
+            : `${write.percent(row.demandShare)} of the item`,
+          row.tests,
+        ]),
+      },
+    },
+    (size) => dotInterval(rows, { xTitle: unit, reference: 0 }, size),
+  );
 };
 
 const evenTable = ({ merchandise, called, write }: WaysInput): Table => {
   const per = (perKg: number): string => write.cents(perKg * write.unitKg);
   return {
-    caption: `Price at which a way would earn the same as the other, one cut at a time, ${write.currency} per ${write.unit}`,
+    caption: `Price at which the losing way would earn the same, one cut at a time, ${write.currency} per ${write.unit}`,
     columns: columns('Item', 'Way', 'Against', 'Cut', '#Price now', '#With labor', '#Without labor'),
-    rows: merchandise.methods.map((row) => [
-      whatOf(row, called),
-      row.method,
-      row.otherMethod,
-      row.output,
-      per(row.pricePerKg),
-      per(row.breakEvenWithLaborPerKg),
-      per(row.breakEvenPerKg),
-    ]),
+    rows: merchandise.methods
+      .filter((row) => row.high < 0)
+      .map((row) => [
+        whatOf(row, called),
+        row.method,
+        row.otherMethod,
+        row.output,
+        per(row.pricePerKg),
+        per(row.breakEvenWithLaborPerKg),
+        per(row.breakEvenPerKg),
+      ]),
   };
 };
 
-/** Who chose the way, said once for each item and warning. */
+/** Who chose the way, said once for all items it holds for. */
 const Beware = ({ input }: { input: WaysInput }): VNode => {
-  const said = pairsOf(input).map(
+  const said = groups(
+    pairsOf(input),
     (row) =>
-      `${whatOf(row, input.called)}, ${row.method}: held equal are ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes not known: before labor.'}`,
+      `Held equal: ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes not known: before labor.'}`,
   );
   return (
     <ul class="plain">
-      {[...new Set(said)].map((text) => (
-        <li key={text}>{text}</li>
-      ))}
+      {said.map(([text, own]) => {
+        const items = [...new Set(own.map((row) => whatOf(row, input.called)))];
+        return <li key={text}>{said.length === 1 ? text : `${items.join('; ')}. ${text}`}</li>;
+      })}
     </ul>
   );
 };
@@ -200,21 +245,16 @@ const weightText = (kg: number, write: Formats): string => {
 };
 
 const portionsTable = ({ merchandise, called, write }: WaysInput): Table => ({
-  caption: 'Portions against their weight and thickness',
+  caption: 'Portions against their weight',
   columns: columns(
     'Item',
     'Output',
     '#Target',
-    '#Tolerance',
     '#Mean',
-    '#Spread',
-    '#Spread in a test',
+    '#Above target a piece',
+    '#Worth a piece',
     '#Too light',
     '#Too heavy',
-    '#Above target a piece',
-    '#Worth',
-    '#Too thin',
-    '#Too thick',
     '#Pieces',
     'Beware',
   ),
@@ -222,20 +262,29 @@ const portionsTable = ({ merchandise, called, write }: WaysInput): Table => ({
     whatOf(row, called),
     row.output,
     weightText(row.targetKg, write),
-    weightText(row.toleranceKg, write),
     weightText(row.meanKg, write),
-    weightText(row.sdKg, write),
-    weightText(row.withinTestSdKg, write),
-    write.percent(row.under),
-    write.percent(row.over),
     weightText(row.giveawayKg, write),
     write.cents(row.giveawayMoney),
-    write.percent(row.thin),
-    write.percent(row.thick),
+    write.percent(row.under),
+    write.percent(row.over),
     row.pieces,
     [row.missing, row.toleranceSource === 'chain.yaml' ? '' : row.toleranceSource]
       .filter((text) => text !== '')
       .join('; '),
+  ]),
+});
+
+const thicknessTable = ({ merchandise, called, write }: WaysInput): Table => ({
+  caption: 'Spread of portions, their tolerance, and pieces outside the thickness',
+  columns: columns('Item', 'Output', '#Tolerance', '#Spread', '#Spread in a test', '#Too thin', '#Too thick'),
+  rows: merchandise.portions.map((row) => [
+    whatOf(row, called),
+    row.output,
+    weightText(row.toleranceKg, write),
+    weightText(row.sdKg, write),
+    weightText(row.withinTestSdKg, write),
+    write.percent(row.thin),
+    write.percent(row.thick),
   ]),
 });
 

@@ -12,6 +12,9 @@ export type QuoteRead = {
   landed: string;
   perSaleable: string;
   margin: string;
+  /** The margin alone, and its interval alone. */
+  left: string;
+  interval: string;
   afterLabor: string;
   chance: string;
   tests: number;
@@ -27,7 +30,7 @@ export type QuotesOfItem = {
 
 /** What the buyer's pages say of quotes: ranked by item, what each range is worth, what cannot be answered, the what-if. */
 export type BuyingView = {
-  /** One sentence on the best quote of the item with the most at stake; '' without any. */
+  /** One sentence on the best quotes of the first items; '' without any. */
   best: string;
   items: QuotesOfItem[];
   unanswered: { what: string; missing: string }[];
@@ -35,6 +38,7 @@ export type BuyingView = {
 };
 
 const mostSentences = 4;
+const mostBest = 2;
 
 export type BuyingInput = { chain: Chain; buying: BuyingNight; called: (item: string) => string };
 
@@ -84,32 +88,39 @@ const shortText = (quote: RankedQuote, others: readonly RankedQuote[]): string =
   return [quote.weightClass, ...differs.map((part) => quote[part])].filter((part) => part !== '').join(' ');
 };
 
+/** The first quote of the first items in one sentence. */
 const bestOf = (
   answered: readonly RankedQuote[],
   write: Formats,
   called: (item: string) => string,
 ): string => {
-  const best = answered
-    .filter((quote) => quote.chanceBest < 1)
-    .sort((a, b) => b.chanceBest - a.chanceBest)[0];
-  const first = best ?? answered[0];
-  if (first === undefined) return '';
-  const chance =
-    best === undefined ? '' : `, best of its item with ${write.percent(first.chanceBest)} chance`;
-  return `${called(first.item)}: ${offerText(first)} at ${write.cents(first.pricePerKg * write.unitKg)} leaves ${write.cents(first.marginPerBilledKg * write.unitKg)} per billed ${write.unit}${chance}.`;
+  const items = [...new Set(answered.map((quote) => quote.item))].slice(0, mostBest);
+  const firsts = items.map((item) => answered.find((quote) => quote.item === item) as RankedQuote);
+  const suppliers = [...new Set(firsts.map((quote) => quote.supplier))];
+  const said = suppliers.map((supplier) => {
+    const own = firsts.filter((quote) => quote.supplier === supplier);
+    const prices = own.map(
+      (quote) => `at ${write.cents(quote.pricePerKg * write.unitKg)} for ${called(quote.item)}`,
+    );
+    return `${supplier} ${prices.join(' and ')}`;
+  });
+  return said.length === 0 ? '' : `Best quotes today, per ${write.unit}: ${said.join('; ')}.`;
 };
 
 const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {
   const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  const interval = `${per(quote.marginLow)} to ${per(quote.marginHigh)}`;
   return {
     supplier: quote.supplier,
     what: offerText(quote),
     price: `${per(quote.pricePerKg)} ${quote.basis}`,
     landed: per(quote.landedPerKg),
     perSaleable: per(quote.costPerSaleableKg),
-    margin: `${per(quote.marginPerBilledKg)} (${per(quote.marginLow)} to ${per(quote.marginHigh)})`,
+    margin: `${per(quote.marginPerBilledKg)} (${interval})`,
+    left: per(quote.marginPerBilledKg),
+    interval,
     afterLabor: per(quote.marginAfterLaborPerBilledKg),
-    chance: write.percent(quote.chanceBest),
+    chance: write.chance(quote.chanceBest),
     tests: quote.tests,
     assumed: quote.assumed,
   };

@@ -38,7 +38,7 @@ const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNo
       columns: columns('Store', '#Cost', '#Interval'),
       rows: (view.places[1]?.rows ?? [])
         .slice(0, mostRows)
-        .map((row) => [row.label, write.money(row.value), write.range(row.low, row.high, write.money)]),
+        .map((row) => [row.label, write.money(row.value), write.moneyRange(row.low, row.high)]),
     }}
   />
 );

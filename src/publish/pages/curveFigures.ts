@@ -13,7 +13,11 @@ export type CurveFigure = {
 const farOpen = 1000;
 
 /** Yield over piece weight for each item and spec, in the chain's unit, with the ranges of the chain file cut to what was seen. */
-export const curveFigures = (input: PeopleFree, unitKg: number): CurveFigure[] =>
+export const curveFigures = (
+  input: PeopleFree,
+  called: (item: string) => string,
+  unitKg: number,
+): CurveFigure[] =>
   groups(input.curves, (row) => `${row.item}\u0000${row.spec}`).map(([, own]) => {
     const { item, spec } = own[0] as (typeof own)[number];
     const points = own.map((row) => ({
@@ -24,7 +28,7 @@ export const curveFigures = (input: PeopleFree, unitKg: number): CurveFigure[] =
       grade: row.grade,
     }));
     return {
-      title: [item, spec].filter((part) => part !== '').join(' '),
+      title: [called(item), spec].filter((part) => part !== '').join(', '),
       item,
       tests: input.tests.filter((test) => test.item === item && test.spec === spec).length,
       points,

@@ -1,6 +1,6 @@
 import type { VNode } from 'preact';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { Section } from './actions.tsx';
+import { Links, Section } from './actions.tsx';
 import type { CutterView } from './cutterView.ts';
 import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
@@ -17,19 +17,22 @@ export const cutterPage = (
   return page(
     bundle,
     {
-      title: view.label,
+      title: view.who,
       file,
       lead: leadOf(view),
-      basis: `${view.tests} tests to ${view.lastTest}. Compared with the same item, spec, grade, weight, method, supplier and month in an average room. Not adjusted for knives, tables, or how busy the day was.`,
+      basis: {
+        data: `${view.tests} tests to ${view.lastTest}.`,
+        adjusted:
+          'Compared with the same item, spec, grade, weight, method, supplier and month in an average room. Not adjusted for knives, tables, or how busy the day was.',
+      },
       draws: true,
     },
     <>
-      <Stores view={view} />
       <div class="two">
         <Strengths strengths={view.strengths} />
         {habit === undefined ? null : <Habit habit={habit} />}
       </div>
-      <Section title={`Where the weight goes on ${view.item}`} id="where">
+      <Section title="Where the weight goes" id="where" note={`On ${view.item}.`}>
         <div class="grid">
           <ClassFigure view={view} write={write} />
           <StripFigure view={view} write={write} />
@@ -64,16 +67,6 @@ const leadOf = ({ habits, strengths, item }: CutterView): string => {
     ? 'Nothing to change: keep cutting as you do.'
     : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;
 };
-
-const Stores = ({ view }: { view: CutterView }): VNode => (
-  <p class="links">
-    {view.stores.map((store) => (
-      <a key={store.href} href={store.href}>
-        {store.text}
-      </a>
-    ))}
-  </p>
-);
 
 const Strengths = ({ strengths }: { strengths: readonly string[] }): VNode => (
   <Section title="What goes well">
@@ -120,7 +113,7 @@ const ClassFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
       read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance. The classes add to 0.',
       table: {
         caption: `${view.item}: points from expected by class`,
-        columns: columns('class', '#points', '#low', '#high'),
+        columns: columns('Class', '#Points', '#Low', '#High'),
         rows: view.classes.map((row) => [
           row.label,
           write.signed(row.value),
@@ -142,7 +135,7 @@ const StripFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
       read: 'Upper strip: this test. Lower strip: what the same piece should have yielded. One test alone proves nothing.',
       table: {
         caption: `${view.item}: share of drained weight`,
-        columns: columns('strip', 'class', '#share'),
+        columns: columns('Strip', 'Class', '#Share'),
         rows: view.strip.map((part) => [part.strip, part.part, `${write.tenths(part.value)} %`]),
       },
     }}
@@ -158,10 +151,10 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
     text={{
       title: `${view.item}: ${view.outcome} from expected, test by test`,
       counted: `points of drained weight; ${view.history.points.length} tests`,
-      read: 'Each dot is one test. Blue line: mean of the stretch; band: where about 95 % of its tests lie. Purple rule: coached.',
+      read: 'Each dot is one test; dashed 0: as expected. Blue line: mean of the stretch. Band: where about 95 % of its tests lie, larger dots lie outside. Purple rule: coached.',
       table: {
         caption: `${view.item}: ${view.outcome}, points from expected`,
-        columns: columns('day', '#points', 'outside the band'),
+        columns: columns('Day', '#Points', 'Outside the band'),
         rows: view.history.points.map((point) => [
           isoFromDay(point.at / msPerDay),
           write.signed(point.value),
@@ -173,17 +166,12 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
 );
 
 const ProgressSection = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
-  <Section title="Tests so far and still needed" note="Needed: to compare fairly (reliability 0.7).">
+  <Section title="Tests so far" note="Still needed: so many more to compare fairly (reliability 0.7).">
     <DataTable
       table={{
-        caption: 'Tests by item',
-        columns: columns('Item', '#Tests', 'Still needed', '#How sure, 0-1'),
-        rows: view.progress.map((row) => [
-          row.item,
-          row.tests,
-          neededText(row.needed, write),
-          row.reliability.toFixed(2),
-        ]),
+        caption: 'Tests by item, and how many are still needed',
+        columns: columns('Item', '#Tests', 'Still needed'),
+        rows: view.progress.map((row) => [row.item, row.tests, neededText(row.needed, write)]),
       }}
     />
   </Section>
@@ -196,6 +184,7 @@ const neededText = (needed: number, write: Formats): string => {
 
 const TestsSection = ({ view }: { view: CutterView }): VNode => (
   <Section title="Every test">
+    <Links links={view.stores.map(({ text, href }) => ({ text: `Visit plan for ${text}`, href }))} />
     <details class="numbers">
       <summary>{`All ${view.rows.length} tests with their file and line`}</summary>
       <DataTable

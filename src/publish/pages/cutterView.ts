@@ -7,6 +7,7 @@ import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
 import { findingAsk, isNews } from './findingAction.ts';
+import { findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
@@ -27,6 +28,7 @@ export type Progress = { item: string; tests: number; needed: number; reliabilit
 /** All that a page about one cutter says. */
 export type CutterView = {
   label: string;
+  who: string;
   stores: { text: string; href: string }[];
   tests: number;
   lastTest: string;
@@ -63,16 +65,21 @@ export const cutterView = (
   const strip = stripParts(used.at(-1), classWords, write);
   return {
     label: facts.label(cutter),
+    who: facts.who(cutter),
     stores: [...new Set(tests.map((test) => test.store))]
       .sort()
       .map((store) => ({ text: facts.store(store), href: facts.storeFile(store) })),
     tests: tests.length,
-    lastTest: isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN),
+    lastTest: write.day(isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN)),
     strengths: [
-      ...about.filter((finding) => finding.kind === 'improved').map((finding) => finding.headline),
+      ...about
+        .filter((finding) => finding.kind === 'improved' || finding.status === 'resolved')
+        .map((finding) => findingSays(finding, facts, write)),
       ...strengthsOf(main, facts, write),
     ],
-    open: about.filter((finding) => finding.kind === 'too-early').map((finding) => finding.headline),
+    open: about
+      .filter((finding) => finding.kind === 'too-early')
+      .map((finding) => findingSays(finding, facts, write)),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
     outcome: wordOf(outcome),
@@ -80,7 +87,9 @@ export const cutterView = (
     classTests: effects.find((row) => row.item === item)?.tests ?? 0,
     strip,
     stripTest:
-      strip.length === 0 ? '' : `${used.at(-1)?.testId}, ${isoFromDay(used.at(-1)?.cutDay ?? Number.NaN)}`,
+      strip.length === 0
+        ? ''
+        : `${used.at(-1)?.testId}, ${write.day(isoFromDay(used.at(-1)?.cutDay ?? Number.NaN))}`,
     history: testHistory(used, outcome, coachedOn(cutter, item, facts)),
     progress: main
       .map((row) => ({
@@ -90,7 +99,7 @@ export const cutterView = (
         reliability: row.reliability,
       }))
       .sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1)),
-    rows: [...tests].reverse().map((test) => testRow(test, write)),
+    rows: [...tests].reverse().map((test) => testRow(test, facts, write)),
   };
 };
 
@@ -116,11 +125,13 @@ const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: For
 
 const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({
   title: findingAsk(finding, facts),
-  headline: finding.headline,
+  headline: findingSays(finding, facts, write),
   step: finding.step,
   target: `Target: ${wordOf(outcomeOf(finding))} within 1 point of expected over the next 5 tests on ${facts.item(finding.item)}.`,
   worth:
-    finding.moneyPerWeek > 0 ? `Worth about ${write.money(finding.moneyPerWeek)} a week to the store.` : '',
+    finding.moneyPerWeek > 0
+      ? `Worth about ${write.money(finding.moneyPerWeek)} a week (${write.moneyRange(finding.moneyLow, finding.moneyHigh)}) to the store.`
+      : '',
 });
 
 const classRows = (effects: readonly EffectRow[], item: string): DotRow[] =>
@@ -140,10 +151,10 @@ const coachedOn = (cutter: string, item: string, { input }: TrainerFacts): numbe
     .filter((day) => day <= input.asOfDay)
     .sort((a, b) => a - b);
 
-const testRow = (test: FullTest, write: Formats): Cell[] => [
+const testRow = (test: FullTest, facts: TrainerFacts, write: Formats): Cell[] => [
   isoFromDay(test.cutDay),
   test.testId,
-  `${test.item} ${test.spec}`.trim(),
+  [facts.item(test.item), test.spec].filter((part) => part !== '').join(', '),
   test.grade,
   write.percent(test.mainCutYield),
   write.percent(test.expected_main_cut ?? Number.NaN),

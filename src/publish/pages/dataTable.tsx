@@ -25,10 +25,15 @@ const dataKeys = (keys: Record<string, string> | undefined): Record<string, stri
         ...Object.entries(keys).map(([key, value]) => [`data-${key}`, value]),
       ]);
 
+/** More rows than this scroll within their box under a head that stays. */
+const longFrom = 25;
+
+const boxOf = ({ rows }: Table): string => (rows.length > longFrom ? 'scroll long' : 'scroll');
+
 /** A table in a box that scrolls by itself and can be reached from the keyboard. Row heads come first. */
 export const DataTable = ({ table }: { table: Table }): VNode => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable from the keyboard
-  <div class="scroll" tabIndex={0} role="region" aria-label={table.caption}>
+  <div class={boxOf(table)} tabIndex={0} role="region" aria-label={table.caption}>
     <table id={table.id} data-sortable={table.sortable === true ? 'yes' : undefined}>
       <caption>{table.caption}</caption>
       <thead>

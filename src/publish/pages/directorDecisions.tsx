@@ -22,7 +22,7 @@ export const directorDecisions = async (
   const lead =
     count === 0
       ? 'Every book yield agrees with what is measured.'
-      : `${count} book yield${count === 1 ? '' : 's'} to change: prices set on ${count === 1 ? 'it' : 'them'} miss the target margin.`;
+      : `Change ${count} book yield${count === 1 ? '' : 's'}: prices set on ${count === 1 ? 'it' : 'them'} miss the target margin of ${view.targetMargin} %.`;
   return page(
     bundle,
     { title: 'Decisions', file: 'decisions.html', lead, basis: view.basis },
@@ -36,7 +36,7 @@ export const directorDecisions = async (
       </Section>
       <Section
         title="Ways of cutting, after labor"
-        note={`Means of the tests, not adjusted for who chose the way. An interval that holds 0 decides nothing. ${view.scope}`}
+        note={`At the same grade and piece weight. An interval that holds 0 decides nothing. ${view.scope}`}
       >
         {await methodsFigure(view.methods, writing)}
         <BreakEven methods={view.methods} writing={writing} />
@@ -45,9 +45,15 @@ export const directorDecisions = async (
   );
 };
 
-const standardsFigure = (standards: readonly StandardChangeRow[], { write }: Writing): Promise<VNode> => {
+/** An output of an item; a chain has one book yield for it and method. */
+const nameOf = (row: StandardChangeRow, called: Names): string => `${called.item(row.item)}: ${row.output}`;
+
+const standardsFigure = (
+  standards: readonly StandardChangeRow[],
+  { write, called }: Writing,
+): Promise<VNode> => {
   const rows = standards.map((row) => ({
-    label: `${row.item} ${row.method}: ${row.output}`,
+    label: nameOf(row, called),
     value: (row.measured - row.book) * 100,
     low: (row.low - row.book) * 100,
     high: (row.high - row.book) * 100,
@@ -61,7 +67,7 @@ const standardsFigure = (standards: readonly StandardChangeRow[], { write }: Wri
         caption: 'Book and measured yield, % of drained weight',
         columns: columns('Standard', '#Book', '#Measured', '#Low', '#High', '#Tests'),
         rows: standards.map((row) => [
-          `${row.item} ${row.method}: ${row.output}`,
+          nameOf(row, called),
           write.percent(row.book),
           write.percent(row.measured),
           write.percent(row.low),
@@ -74,28 +80,45 @@ const standardsFigure = (standards: readonly StandardChangeRow[], { write }: Wri
   );
 };
 
-const StandardPrices = ({ view, writing }: { view: DirectorView; writing: Writing }): VNode => (
-  <ul class="plain">
-    {view.standards.map((row) => (
-      <li key={`${row.item} ${row.method} ${row.output}`}>
-        {`${writing.called.item(row.item)}, ${row.method}, ${row.output}: change ${writing.write.percent(row.book)} to ${writing.write.percent(row.measured)}. `}
-        {Number.isFinite(row.priceAtTargetMargin)
-          ? `At ${view.targetMargin} % margin it sells at ${writing.write.cents(row.priceAtTargetMargin * writing.write.unitKg)} per ${writing.write.unit}.`
-          : 'No price known to restate.'}
-      </li>
-    ))}
-  </ul>
-);
+const StandardPrices = ({ view, writing }: { view: DirectorView; writing: Writing }): VNode | null => {
+  const { write, called } = writing;
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  return view.standards.length === 0 ? null : (
+    <DataTable
+      table={{
+        caption: `What to write into the book, and the price per ${write.unit} that keeps a margin of ${view.targetMargin} % of sales`,
+        columns: columns(
+          'Item',
+          'Way',
+          'Output',
+          '#Book now',
+          '#Change to',
+          '#Price by the book',
+          '#Price to set',
+        ),
+        rows: view.standards.map((row) => [
+          called.item(row.item),
+          row.method,
+          row.output,
+          write.percent(row.book),
+          write.percent(row.measured),
+          per(row.priceAtBook),
+          per(row.priceAtTargetMargin),
+        ]),
+      }}
+    />
+  );
+};
 
 const pairsOf = (methods: readonly MethodRow[]): MethodRow[] =>
   groups(methods, (row) => `${row.item}\u0000${[row.method, row.otherMethod].sort().join('\u0000')}`).map(
     ([, own]) => own.find((row) => row.gapPerBilledKg >= 0) ?? (own[0] as MethodRow),
   );
 
-const methodsFigure = (methods: readonly MethodRow[], { write }: Writing): Promise<VNode> => {
+const methodsFigure = (methods: readonly MethodRow[], { write, called }: Writing): Promise<VNode> => {
   const pairs = pairsOf(methods);
   const rows = pairs.map((row) => ({
-    label: `${row.item}: ${row.method} over ${row.otherMethod}`,
+    label: `${called.item(row.item)}: ${row.method} over ${row.otherMethod}`,
     value: row.gapPerBilledKg * write.unitKg,
     low: row.low * write.unitKg,
     high: row.high * write.unitKg,
@@ -108,7 +131,7 @@ const methodsFigure = (methods: readonly MethodRow[], { write }: Writing): Promi
       read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
       table: {
         caption: `Gap between ways of cutting, ${unit}`,
-        columns: columns('Ways', '#gap', '#low', '#high', '#tests'),
+        columns: columns('Ways', '#Gap', '#Low', '#High', '#Tests'),
         rows: rows.map((row, i) => [
           row.label,
           write.cents(row.value),

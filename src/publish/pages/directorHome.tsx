@@ -5,37 +5,46 @@ import { lineBand } from '../charts/lineBand.ts';
 import { quantileDots } from '../charts/quantileDots.ts';
 import { Actions, Section } from './actions.tsx';
 import { columns } from './dataTable.tsx';
-import type { DirectorView, MoneyRow } from './directorView.ts';
-import { drawnFigure } from './figure.tsx';
+import type { DirectorView } from './directorView.ts';
+import { drawnFigure, panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { moneyQuantiles } from './moneyQuantiles.ts';
 
 /** The director's first page: what it costs, what to do, where, what changed. No person anywhere. */
-export const directorHome = async (view: DirectorView, bundle: Bundle, write: Formats): Promise<string> => {
-  const places = await Promise.all(view.places.map((place) => placeFigure(place, write)));
-  const trend = await Promise.all(view.trend.lines.map((line) => trendFigure(view, line, write)));
-  return page(
+export const directorHome = async (view: DirectorView, bundle: Bundle, write: Formats): Promise<string> =>
+  page(
     bundle,
-    { title: 'What cutting costs this week', file: 'index.html', lead: view.lead, basis: view.basis },
+    {
+      title: 'What cutting costs this week',
+      file: 'index.html',
+      lead: view.lead,
+      basis: view.basis,
+      facts: view.facts,
+    },
     <>
-      <Actions title="Do next" actions={view.actions} none="Nothing needs a decision this week." />
-      <Section title="How sure is the amount">{await atStake(view, write)}</Section>
+      <Actions
+        title="Do next"
+        note="Most money first. Ranges are 95 % intervals: the true amount lies in them with 95 % chance."
+        actions={view.actions}
+        none="Nothing needs a decision this week."
+      />
       <Section title="Where it goes" note={`${view.scope} ${withheld(view, write)}`}>
-        <div class="grid">{places}</div>
+        {await placesFigure(view, write)}
+        {await atStake(view, write)}
       </Section>
-      <Section title="What changed" note={weekText(view, write)}>
+      <Section title="What changed">
+        <News view={view} write={write} />
         {await changeFigure(view, write)}
       </Section>
       <Section
         title="Trend, mix held constant"
-        note="All on one axis. Above 0: more saleable weight than the same pieces gave over the whole period."
+        note="As if every month had the same items, grades, weights, methods and suppliers."
       >
-        <div class="grid">{trend}</div>
+        {await trendFigure(view, write)}
       </Section>
     </>,
   );
-};
 
 const withheld = ({ shown, minimumGroup }: DirectorView, write: Formats): string => {
   if (shown.withheld === 0) return '';
@@ -45,8 +54,19 @@ const withheld = ({ shown, minimumGroup }: DirectorView, write: Formats): string
     : `${rooms}; together they cost ${write.money(shown.together.value)} a week, which the total above includes.`;
 };
 
-const weekText = ({ trend }: DirectorView, write: Formats): string =>
-  `${write.count(trend.lastWeek)} tests were cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`;
+const News = ({ view: { news, trend }, write }: { view: DirectorView; write: Formats }): VNode => (
+  <ul class="plain">
+    <li>
+      {news.began.length === 0
+        ? `No habit is new since last week; ${news.goOn} ${news.goOn === 1 ? 'goes' : 'go'} on.`
+        : `New since last week: ${news.began.join('; ')}. ${news.goOn} more ${news.goOn === 1 ? 'goes' : 'go'} on.`}
+    </li>
+    {news.ended.length === 0 ? null : <li>{`Ended in the last four weeks: ${news.ended.join('; ')}.`}</li>}
+    <li>
+      {`${write.count(trend.lastWeek)} tests were cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`}
+    </li>
+  </ul>
+);
 
 const atStake = async ({ total }: DirectorView, write: Formats): Promise<VNode> => {
   const { dots, width, highest } = moneyQuantiles(total);
@@ -55,10 +75,10 @@ const atStake = async ({ total }: DirectorView, write: Formats): Promise<VNode> 
     {
       title: 'What the habits may cost in a week',
       counted: `${write.currency} per week; ${write.count(total.tests)} tests`,
-      read: 'Each of the 20 dots is a chance of 1 in 20: where dots pile up the true cost most likely lies.',
+      read: 'Each of the 20 dots is a chance of 1 in 20: where dots pile up the true cost most likely lies. Count the dots right of an amount to read the chance that it costs more.',
       table: {
         caption: `Chance by amount, ${write.currency} per week`,
-        columns: columns('from', '#to', '#chance in 20'),
+        columns: columns('From', '#To', '#Chance in 20'),
         rows: bins.map((bin) => [
           write.money(bin - width / 2),
           write.money(bin + width / 2),
@@ -67,19 +87,22 @@ const atStake = async ({ total }: DirectorView, write: Formats): Promise<VNode> 
       },
     },
     (size) => quantileDots(dots, { xTitle: `${write.currency} per week`, width, highest }, size),
+    true,
   );
 };
 
-const placeFigure = ({ title, rows }: { title: string; rows: MoneyRow[] }, write: Formats): Promise<VNode> =>
-  drawnFigure(
+const placesFigure = ({ places, total }: DirectorView, write: Formats): Promise<VNode> => {
+  const rows = places.flatMap(({ title, rows: own }) => own.map((row) => ({ ...row, group: title })));
+  return drawnFigure(
     {
-      title: `By ${title.toLowerCase()}`,
-      counted: `${write.currency} per week; ${write.count(rows.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      title: 'The same money by region, store, item and habit',
+      counted: `${write.currency} per week; ${write.count(total.tests)} tests`,
       read: 'Dot: cost against what the same pieces should have yielded. Line: 95 % interval.',
       table: {
-        caption: `Cost by ${title.toLowerCase()}, ${write.currency} per week`,
-        columns: columns(title, '#cost', '#low', '#high', '#tests'),
+        caption: `Cost by place, ${write.currency} per week`,
+        columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),
         rows: rows.map((row) => [
+          row.group,
           row.label,
           write.money(row.value),
           write.money(row.low),
@@ -90,34 +113,37 @@ const placeFigure = ({ title, rows }: { title: string; rows: MoneyRow[] }, write
     },
     (size) => dotInterval(rows, { xTitle: `${write.currency} per week`, reference: 0 }, size),
   );
+};
 
-const trendFigure = (
-  { trend }: DirectorView,
-  line: DirectorView['trend']['lines'][number],
-  write: Formats,
-): Promise<VNode> =>
-  drawnFigure(
+const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
+  panelFigure(
     {
-      title: line.label,
-      counted: `points of saleable yield; ${write.count(line.tests)} tests`,
-      read: 'Line: mean difference from expected by month. Band: 95 % interval of the mean.',
+      title: 'More or less than expected, month by month',
+      counted: `points of saleable yield; ${write.count(trend.lines[0]?.tests ?? 0)} tests`,
+      read: 'Line: mean difference from expected. Band: 95 % interval of the mean. Above the dashed 0: more saleable weight than the same pieces gave over the whole period. All on one axis.',
       table: {
-        caption: `${line.label}: points from expected by month`,
-        columns: columns('month', '#points', '#low', '#high'),
-        rows: line.rows.map((row) => [
-          row.x,
-          write.signed(row.value),
-          write.signed(row.low),
-          write.signed(row.high),
-        ]),
+        caption: 'Points from expected by month',
+        columns: columns('Where', 'Month', '#Points', '#Low', '#High'),
+        rows: trend.lines.flatMap((line) =>
+          line.rows.map((row) => [
+            line.label,
+            write.month(row.x),
+            write.signed(row.value),
+            write.signed(row.low),
+            write.signed(row.high),
+          ]),
+        ),
       },
     },
-    () =>
-      lineBand(
-        line.rows,
+    trend.lines.map((line) => ({
+      title: line.label,
+      counted: `${write.count(line.tests)} tests`,
+      spec: lineBand(
+        line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
         { xTitle: 'month of the cut', yTitle: 'points', domain: trend.domain, reference: 0 },
         'narrow',
       ),
+    })),
   );
 
 const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
@@ -128,7 +154,7 @@ const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =
       read: 'Two dots a row, before and after. Lines: 95 % intervals; where they overlap much, nothing has changed for sure.',
       table: {
         caption: 'Points from expected, four weeks before and last four weeks',
-        columns: columns('where', 'when', '#points', '#low', '#high'),
+        columns: columns('Where', 'When', '#Points', '#Low', '#High'),
         rows: trend.change.map((row) => [
           row.label,
           row.when,

@@ -12,13 +12,13 @@ export const directorStores = (view: DirectorView, bundle: Bundle, write: Format
   const lead =
     silent.length === 0
       ? 'Every store has sent tests in time.'
-      : `${silent.length} of ${view.stores.length} stores ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
+      : `${silent.length === 1 ? silent[0]?.name : `${silent.length} of ${view.stores.length} stores`} ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
   return page(
     bundle,
     { title: 'Stores', file: 'stores.html', lead, basis: view.basis },
     <Section
       title="Every store"
-      note="“Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
+      note="Silent stores first, then by cost. “Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
     >
       <div class="filters" data-of="stores" data-keys="region:Region,state:State,store:Store" />
       <StoreTable view={view} write={write} />
@@ -27,6 +27,11 @@ export const directorStores = (view: DirectorView, bundle: Bundle, write: Format
 };
 
 const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VNode => {
+  const ownOf = (store: string) => view.shown.rows.filter((row) => row.store === store);
+  const costOf = (store: string): number => moneySum(ownOf(store)).value;
+  const stores = [...view.stores].sort(
+    (a, b) => Number(b.silent) - Number(a.silent) || costOf(b.store) - costOf(a.store),
+  );
   const stateOf = (silent: boolean): string => (silent ? 'silent' : 'reports');
   return (
     <DataTable
@@ -46,8 +51,8 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
           '#Low',
           '#High',
         ),
-        rows: view.stores.map((store) => {
-          const own = view.shown.rows.filter((row) => row.store === store.store);
+        rows: stores.map((store) => {
+          const own = ownOf(store.store);
           const sum = moneySum(own);
           const isSmall = store.cutters < view.minimumGroup;
           const money = (value: number): string => (own.length === 0 ? '' : write.money(value));
@@ -56,7 +61,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             store.store,
             store.region,
             stateOf(store.silent),
-            store.lastTest || 'never',
+            write.day(store.lastTest) || 'never',
             store.tests,
             isSmall ? '' : store.held,
             money(sum.value),
@@ -64,7 +69,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             money(sum.high),
           ];
         }),
-        keys: view.stores.map((store) => ({
+        keys: stores.map((store) => ({
           region: store.region,
           state: stateOf(store.silent),
           store: store.store,

@@ -1,24 +1,35 @@
 import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
-import type { Action } from './actions.tsx';
+import type { Action, Fact } from './actions.tsx';
 import { formats } from './formats.ts';
+import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
-import { habitAsk, habitName } from './habitWords.ts';
-import { type Loss, type MoneySum, moneySum, type ShownLosses, shownLosses } from './losses.ts';
+import { habitAsk, habitHappens, habitName } from './habitWords.ts';
+import {
+  type DatedLoss,
+  type Loss,
+  type MoneySum,
+  moneySum,
+  type ShownLosses,
+  shownLosses,
+} from './losses.ts';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
 import { type TrendView, trendView } from './trendView.ts';
+import { type WeekNews, weekNews } from './weekNews.ts';
 
 export type MoneyRow = MoneySum & { label: string };
 /** What the director's pages say, computed before any page is written. */
 export type DirectorView = {
-  basis: string;
+  basis: Basis;
   scope: string;
   lead: string;
+  facts: Fact[];
   total: MoneySum;
   shown: ShownLosses;
   places: { title: string; rows: MoneyRow[] }[];
   actions: Action[];
   trend: TrendView;
+  news: WeekNews;
   stores: StoreStatusRow[];
   minimumGroup: number;
   methods: MethodRow[];
@@ -27,7 +38,7 @@ export type DirectorView = {
 };
 
 const mostActions = 5;
-const mostRows = 20;
+const mostRows = 8;
 const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
 
 /** Everything the director's pages show, from tables without people. */
@@ -47,21 +58,51 @@ export const directorView = (input: PeopleFree): DirectorView => {
     { title: 'Item', rows: sums(shown.rows, (row) => called.item(row.item)) },
     { title: 'Habit', rows: sums(shown.rows, (row) => habitName(row.habit)) },
   ];
+  const trend = trendView(input);
   return {
-    basis: `Data to ${input.asOf}; ${input.reported}. Adjusted for ${input.adjustedFor.join(', ') || 'nothing yet'}. Not adjusted for knives, tables, time pressure or how an animal was fed. ${input.held} tests were set aside because they cannot be true as sent.`,
+    basis: basisOf(input),
     scope,
     lead: leadOf(input, total, places[0]?.rows ?? []),
+    facts: factsOf(input, trend),
     total,
     shown,
     places,
     actions: actionsOf(input, shown.rows),
-    trend: trendView(input),
+    trend,
+    news: weekNews(input),
     stores: input.stores,
     minimumGroup,
     methods: input.methods,
     standards: input.standards,
     targetMargin: chain.target_margin,
   };
+};
+
+const basisOf = (input: PeopleFree): Basis => {
+  const write = formats(input.chain);
+  const held = `${write.count(input.held)} tests were set aside because they cannot be true as sent.`;
+  return {
+    data: `Data to ${write.day(input.asOf)}. ${input.reported}.`,
+    adjusted: `Adjusted for ${input.adjustedFor.join(', ') || 'nothing yet'}. Not adjusted for knives, tables, time pressure or how an animal was fed. ${held}`,
+  };
+};
+
+const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fact[] => {
+  const write = formats(chain);
+  const reporting = stores.filter((store) => !store.silent).length;
+  return [
+    { value: `${reporting} of ${stores.length}`, means: 'stores report', href: 'stores.html' },
+    {
+      value: write.count(trend.lastWeek),
+      means: `tests in the last 7 days, ${write.count(trend.weekBefore)} in the 7 before`,
+      href: '#what-changed',
+    },
+    {
+      value: write.count(standards.length),
+      means: 'book yields to change',
+      href: 'decisions.html#standards-to-change',
+    },
+  ];
 };
 
 const sums = (rows: readonly Loss[], key: (row: Loss) => string): MoneyRow[] =>
@@ -79,23 +120,30 @@ const leadOf = (input: PeopleFree, total: MoneySum, regions: readonly MoneyRow[]
     worst === undefined || regions.length < 2
       ? ''
       : `, ${write.count(share * 100)} % of it in ${worst.label}`;
-  return `Cutting habits cost about ${write.money(total.value)} a week (${write.range(total.low, total.high, write.money)})${where}.`;
+  const cost = `Cutting habits cost about ${write.money(total.value)} a week (${write.moneyRange(total.low, total.high)})${where}.`;
+  const first = byMoney(shownLosses(input.losses, input.chain.privacy.minimum_group).rows)[0];
+  if (first === undefined) return cost;
+  const called = names(input.chain, input.stores);
+  return `${cost} Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}.`;
 };
 
-const actionsOf = (input: PeopleFree, rows: readonly Loss[]): Action[] => {
+const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
+  [...rows].sort((a, b) => b.moneyPerWeek - a.moneyPerWeek);
+
+const actionsOf = (input: PeopleFree, rows: readonly DatedLoss[]): Action[] => {
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
-  const habits = [...rows]
-    .sort((a, b) => b.moneyPerWeek - a.moneyPerWeek)
+  const habits = byMoney(rows)
     .slice(0, 3)
     .map((row) => ({
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
-      why: `${row.tests} tests against what the same pieces yield elsewhere. 95 % interval ${write.range(row.low, row.high, write.money)} a week.`,
+      why: `${row.tests} tests against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
+      next: '',
       worth: write.money(row.moneyPerWeek),
-      worthNote: 'a week',
+      worthNote: `a week, ${write.moneyRange(row.low, row.high)}`,
       links: [
         {
-          text: 'This store',
+          text: `${called.store(row.store)} among all stores`,
           href: `stores.html#${new URLSearchParams({ 'stores.store': row.store })}`,
         },
       ],
@@ -115,7 +163,8 @@ const methodActions = (input: PeopleFree): Action[] => {
     .slice(0, 1)
     .map((row) => ({
       what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today's prices`,
-      why: `“${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It breaks even with ${row.output} at ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)}, now ${write.cents(row.pricePerKg * write.unitKg)}.`,
+      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It breaks even with ${row.output} at ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)}, now ${write.cents(row.pricePerKg * write.unitKg)}.`,
+      next: '',
       worth: '',
       worthNote: '',
       links: [{ text: 'Ways of cutting compared', href: 'decisions.html#ways-of-cutting-after-labor' }],
@@ -128,13 +177,15 @@ const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
   const silent = stores.filter((store) => store.silent);
   if (silent.length === 0) return [];
   const called = names(chain, stores);
+  const write = formats(chain);
   return [
     {
       what: `Ask ${silent.length === 1 ? called.store((silent[0] as StoreStatusRow).store) : `${silent.length} stores`} for test sheets`,
       why: silent
         .slice(0, 4)
-        .map((store) => `${called.store(store.store)}: last test ${store.lastTest || 'never'}`)
+        .map((store) => `${called.store(store.store)}: last test ${write.day(store.lastTest) || 'never'}`)
         .join('; '),
+      next: '',
       worth: '',
       worthNote: '',
       links: [{ text: 'All stores', href: 'stores.html' }],

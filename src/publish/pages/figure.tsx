@@ -15,16 +15,10 @@ export type FigureText = {
   table: Table;
 };
 
-type Drawing = { wide: string; narrow: string };
-
 /** Spec of a chart in one size. */
 export type SpecOf = (size: ChartSize) => TopLevelSpec;
-
-/** Draws both sizes of a chart at build; nothing when its table is empty. */
-const drawing = async (table: Table, spec: SpecOf): Promise<Drawing | undefined> =>
-  table.rows.length === 0
-    ? undefined
-    : { wide: await drawSvg(spec('wide')), narrow: await drawSvg(spec('narrow')) };
+/** One of the small multiples of a figure. `counted` is what differs between them, e.g. `684 tests`. */
+export type Panel = { title: string; counted: string; spec: TopLevelSpec };
 
 const Head = ({ text }: { text: FigureText }): VNode => (
   <figcaption>
@@ -34,32 +28,58 @@ const Head = ({ text }: { text: FigureText }): VNode => (
   </figcaption>
 );
 
-const Numbers = ({ table, open }: { table: Table; open?: boolean }): VNode => (
-  <details class="numbers" open={open === true}>
+const Numbers = ({ table }: { table: Table }): VNode => (
+  <details class="numbers">
     <summary>The same numbers as a table</summary>
     <DataTable table={table} />
   </details>
 );
 
-/** A figure drawn at build. */
-const Figure = ({ text, drawn }: { text: FigureText; drawn: Drawing | undefined }): VNode => (
+/**
+ * A figure drawn at build in both sizes from its spec; nothing is drawn when its table is empty. A small drawing stands
+ * beside its text where there is room.
+ */
+export const drawnFigure = async (text: FigureText, spec: SpecOf, isSmall = false): Promise<VNode> => {
+  if (text.table.rows.length === 0) return <EmptyFigure text={text} />;
+  const [wide, narrow] = [await drawSvg(spec('wide')), await drawSvg(spec('narrow'))];
+  return (
+    <figure class={isSmall ? 'side' : undefined} data-figure={text.title}>
+      <Head text={text} />
+      <div class="plot">
+        <div class="wide" dangerouslySetInnerHTML={{ __html: wide }} />
+        <div class="narrow" dangerouslySetInnerHTML={{ __html: narrow }} />
+      </div>
+      <Numbers table={text.table} />
+    </figure>
+  );
+};
+
+/** Small multiples drawn at build: one way to read them, one table, one panel for each item or place. */
+export const panelFigure = async (text: FigureText, panels: readonly Panel[]): Promise<VNode> => {
+  if (text.table.rows.length === 0) return <EmptyFigure text={text} />;
+  const drawn = await Promise.all(panels.map(({ spec }) => drawSvg(spec)));
+  return (
+    <figure class="panelled" data-figure={text.title}>
+      <Head text={text} />
+      <div class="panels">
+        {panels.map((panel, i) => (
+          <div key={panel.title} class="panel">
+            <h4>{panel.title}</h4>
+            <p class="counted">{panel.counted}</p>
+            <div class="plot" dangerouslySetInnerHTML={{ __html: drawn[i] as string }} />
+          </div>
+        ))}
+      </div>
+      <Numbers table={text.table} />
+    </figure>
+  );
+};
+
+const EmptyFigure = ({ text }: { text: FigureText }): VNode => (
   <figure data-figure={text.title}>
     <Head text={text} />
-    {drawn === undefined ? (
-      <p class="note">Nothing to show yet.</p>
-    ) : (
-      <div class="plot">
-        <div class="wide" dangerouslySetInnerHTML={{ __html: drawn.wide }} />
-        <div class="narrow" dangerouslySetInnerHTML={{ __html: drawn.narrow }} />
-      </div>
-    )}
-    <Numbers table={text.table} />
+    <p class="note">Nothing to show yet.</p>
   </figure>
-);
-
-/** A figure drawn at build from its spec. */
-export const drawnFigure = async (text: FigureText, spec: SpecOf): Promise<VNode> => (
-  <Figure text={text} drawn={await drawing(text.table, spec)} />
 );
 
 /** A figure drawn in the browser from a chart of the bundle (`charts.js`) and the rows of each of its data sets. */
@@ -71,19 +91,18 @@ export const BrowserFigure = ({
   text: FigureText;
   chart: string;
   data: Record<string, readonly object[]>;
-}): VNode => (
-  <figure data-figure={text.title}>
-    <Head text={text} />
-    {text.table.rows.length === 0 ? (
-      <p class="note">Nothing to show yet.</p>
-    ) : (
+}): VNode =>
+  text.table.rows.length === 0 ? (
+    <EmptyFigure text={text} />
+  ) : (
+    <figure data-figure={text.title}>
+      <Head text={text} />
       <div class="plot" data-chart={chart}>
         <script type="application/json" dangerouslySetInnerHTML={{ __html: scriptJson(data) }} />
         <noscript>
           <p class="note">Drawn with scripts; the table below holds the same numbers.</p>
         </noscript>
       </div>
-    )}
-    <Numbers table={text.table} />
-  </figure>
-);
+      <Numbers table={text.table} />
+    </figure>
+  );

@@ -3,6 +3,10 @@ import type { PeopleFree } from './peopleFree.ts';
 
 export type Find = readonly [text: string, href: string];
 
+/** A name and, so that it is found by its key too, the key. */
+export const findName = (name: string, key: string): string =>
+  name.includes(key) ? name : `${name} (${key})`;
+
 const itemsOf = (input: PeopleFree): string[] => [...new Set(input.tests.map((test) => test.item))].sort();
 
 /** What the director's find box offers: stores, regions and items, each leading to its place. */
@@ -14,7 +18,7 @@ export const directorFinds = (input: PeopleFree): Find[] => {
   return [
     ...input.stores.map(
       (row): Find => [
-        `store ${called.store(row.store)}`,
+        `store ${findName(called.store(row.store), row.store)}`,
         `stores.html#${new URLSearchParams({ 'stores.store': row.store })}`,
       ],
     ),

@@ -1,5 +1,6 @@
 import type { ComponentChildren, VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
+import { type Fact, Facts } from './actions.tsx';
 
 export type NavLink = { text: string; href: string };
 /** What all pages of one bundle share. */
@@ -12,14 +13,17 @@ export type Bundle = {
   finds: string;
   banner: string;
 };
+/** What a page rests on: how fresh it is, e.g. `Data to Nov 23, 2026. 23 of 24 stores reported`, and what was adjusted for. */
+export type Basis = { data: string; adjusted: string };
 export type PageText = {
   title: string;
   /** File name, to mark the place in the navigation. */
   file: string;
   /** The one sentence a reader takes away. */
   lead: string;
-  /** What the page rests on, e.g. `Data to 2026-11-23; 23 of 24 stores reported`. */
-  basis: string;
+  basis: Basis;
+  /** A few figures under the lead. */
+  facts?: readonly Fact[];
   kind?: 'page' | 'sheet';
   /** Whether charts are drawn in the browser. */
   draws?: boolean;
@@ -63,45 +67,67 @@ const Navigation = ({ bundle, file }: { bundle: Bundle; file: string }): VNode =
 const Top = ({ bundle, text }: { bundle: Bundle; text: PageText }): VNode => (
   <header>
     <p class="chain">
-      <span class="mark" aria-hidden="true" />
       <strong>{bundle.chainName}</strong>
-      <span>{`for ${bundle.reader}`}</span>
+      <span>{`Cutting tests, for ${bundle.reader}`}</span>
     </p>
     <Navigation bundle={bundle} file={text.file} />
     <div class="find" data-finds={bundle.finds} />
   </header>
 );
 
-const Cautions = (): VNode => (
+const Foot = ({ basis }: { basis: Basis }): VNode => (
   <footer>
+    <p id="basis">
+      <b>What the numbers rest on. </b>
+      {`${basis.adjusted} `}
+      <a href="method.html">How they are made</a>
+    </p>
     <p>
+      <b>With care. </b>
       These pages compare numbers. They must not push anyone to cut faster, work unprotected, hold meat warm
       or label short weight. Guards and hand protection stay on; the cold chain and time out of refrigeration
       come first; net weight is without packaging and by your own rules; people get a fair hearing. Local
-      codes and licensed practice decide. <a href="method.html">How the numbers are made</a>
+      codes and licensed practice decide.
     </p>
   </footer>
 );
 
+const Opening = ({ text }: { text: PageText }): VNode => (
+  <div class="opening">
+    <h1>{text.title}</h1>
+    <div class="body">
+      <p class="lead">{text.lead}</p>
+      {text.facts === undefined || text.facts.length === 0 ? null : <Facts facts={text.facts} />}
+    </div>
+    <p class="basis">
+      {`${text.basis.data} `}
+      <a href="#basis">What was adjusted for</a>
+    </p>
+  </div>
+);
+
 /** A whole page as HTML text: who it is for, one sentence to take away, the body, cautions. Nothing from the network. */
 export const page = (bundle: Bundle, text: PageText, body: ComponentChildren): string =>
-  `<!doctype html>\n${renderToString(
-    <html lang="en">
-      <Head title={`${text.title} - ${bundle.chainName}`} draws={text.draws === true} />
-      <body class={text.kind ?? 'page'}>
-        <a class="skip" href="#main">
-          Skip to the page
-        </a>
-        <Top bundle={bundle} text={text} />
-        <main id="main" tabIndex={-1}>
-          {bundle.banner === '' ? null : <p class="banner">{bundle.banner}</p>}
-          <p class="stale" role="status" hidden />
-          <h1>{text.title}</h1>
-          <p class="lead">{text.lead}</p>
-          <p class="basis">{text.basis}</p>
-          {body}
-        </main>
-        <Cautions />
-      </body>
-    </html>,
+  `<!doctype html>\n${withFixedSpaces(
+    renderToString(
+      <html lang="en">
+        <Head title={`${text.title} - ${bundle.chainName}`} draws={text.draws === true} />
+        <body class={text.kind ?? 'page'}>
+          <a class="skip" href="#main">
+            Skip to the page
+          </a>
+          <Top bundle={bundle} text={text} />
+          <main id="main" tabIndex={-1}>
+            {bundle.banner === '' ? null : <p class="banner">{bundle.banner}</p>}
+            <p class="stale" role="status" hidden />
+            <Opening text={text} />
+            {body}
+          </main>
+          <Foot basis={text.basis} />
+        </body>
+      </html>,
+    ),
   )}\n`;
+
+/** No line ends between a number and its sign of per cent. */
+const withFixedSpaces = (html: string): string => html.replaceAll(/(\d) %/g, '$1\u00a0%');

@@ -1,25 +1,35 @@
+type HabitWords = {
+  name: string;
+  /** What happens there, after `where`. */
+  happens: (item: string) => string;
+  ask: (store: string, item: string) => string;
+};
+
 /** What a habit is called where no person may be named, and what a director asks for. Unknown habits keep their own words. */
-const habits: Record<string, { name: string; ask: (store: string, item: string) => string }> = {
+const habits: Record<string, HabitWords> = {
   'room-habit': {
     name: 'whole room trims too deep',
+    happens: (item) => `the whole room trims too deep on ${item}`,
     ask: (store, item) => `Send the trainer to ${store}: the whole room trims too deep on ${item}`,
   },
   'over-trimming': {
     name: 'trimmed too deep',
+    happens: (item) => `main cut of ${item} goes into the trim tub`,
     ask: (store, item) => `Have the trainer work on trimming at ${store}: ${item}`,
   },
   'missing-product': {
     name: 'weight not accounted for',
+    happens: (item) => `weight of ${item} goes missing from the sheets`,
     ask: (store, item) => `Have every tub weighed at ${store}: ${item}`,
-  },
-  'unweighed-trim': {
-    name: 'trim not weighed',
-    ask: (store, item) => `Have the trim tub weighed at ${store}: ${item}`,
   },
 };
 
 /** A habit's name in plain words. */
 export const habitName = (habit: string): string => habits[habit]?.name ?? habit.replaceAll('-', ' ');
+
+/** What goes on where a habit costs money, as the end of a sentence. */
+export const habitHappens = (habit: string, item: string): string =>
+  habits[habit]?.happens(item) ?? `${habitName(habit)} costs money on ${item}`;
 
 /** What to ask for where a habit costs money. */
 export const habitAsk = (habit: string, store: string, item: string): string =>

@@ -4,10 +4,12 @@ export type Loss = Pick<
   LossRow,
   'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests'
 >;
+/** A loss with the day its habit was first seen, ISO; '' = not known. */
+export type DatedLoss = Loss & { since: string };
 export type MoneySum = { value: number; low: number; high: number; tests: number };
 /** Rows that may be shown, and the rest as one sum where that sum hides everybody in it. */
 export type ShownLosses = {
-  rows: Loss[];
+  rows: DatedLoss[];
   together: (MoneySum & { stores: number }) | undefined;
   withheld: number;
 };
@@ -19,14 +21,17 @@ const fewestStores = 3;
  * that no two figures differ by a small room. They appear as one sum for the chain only where they are at least 3 stores
  * and together at least `minimumGroup` cutters: then nobody can take away one known store and be left with another.
  */
-export const shownLosses = (losses: readonly LossRow[], minimumGroup: number): ShownLosses => {
+export const shownLosses = (
+  losses: readonly (LossRow & { since?: string })[],
+  minimumGroup: number,
+): ShownLosses => {
   const rows = losses.filter((row) => !row.suppressed);
   const hidden = losses.filter((row) => row.suppressed);
   const rooms = new Map(hidden.map((row) => [row.store, row.cutters]));
   const people = [...rooms.values()].reduce((sum, cutters) => sum + cutters, 0);
   const isSafe = rooms.size >= fewestStores && people >= minimumGroup;
   return {
-    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests }) => ({
+    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since }) => ({
       region,
       store,
       item,
@@ -35,6 +40,7 @@ export const shownLosses = (losses: readonly LossRow[], minimumGroup: number): S
       low,
       high,
       tests,
+      since: since ?? '',
     })),
     together: isSafe ? { ...moneySum(hidden), stores: rooms.size } : undefined,
     withheld: rooms.size,

@@ -1,6 +1,6 @@
 import type { VNode } from 'preact';
 import { Section } from './actions.tsx';
-import { type Bundle, page } from './frame.tsx';
+import { type Basis, type Bundle, page } from './frame.tsx';
 import { cautions, charts, formulas, glossary, type Term } from './methodTexts.ts';
 
 const Terms = ({ terms }: { terms: readonly Term[] }): VNode => (
@@ -10,7 +10,7 @@ const Terms = ({ terms }: { terms: readonly Term[] }): VNode => (
 );
 
 /** How every number is made, from what source, what the words mean, and what care asks for. */
-export const methodPage = (bundle: Bundle, basis: string): string =>
+export const methodPage = (bundle: Bundle, basis: Basis): string =>
   page(
     bundle,
     {

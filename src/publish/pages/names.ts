@@ -1,7 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { StoreStatusRow } from '../../findings/found.ts';
 
-/** Readable names: of an item (its key and first name in the chain file) and of a store (its name and key). */
+/** Readable names: of an item (first name in the chain file, then its key) and of a store (its name; its key too where two share it). */
 export type Names = { item: (item: string) => string; store: (store: string) => string };
 
 const mostLetters = 34;
@@ -13,14 +13,18 @@ export const names = (chain: Pick<Chain, 'items'>, stores: readonly StoreStatusR
   const items = new Map<string, string>();
   for (const entry of [...chain.items].reverse()) items.set(entry.item, withoutSpec(entry.name, entry.spec));
   const rooms = new Map(stores.map((row) => [row.store, row.name]));
+  const bearers = new Map<string, number>();
+  for (const { name } of stores) bearers.set(cut(name), (bearers.get(cut(name)) ?? 0) + 1);
   return {
     item: (item) => {
       const name = items.get(item) ?? '';
-      return name === '' || name === item ? item : cut(`${item} ${name}`);
+      return name === '' || name === item ? item : `${cut(name)} (${item})`;
     },
     store: (store) => {
       const name = rooms.get(store) ?? '';
-      return name === '' || name === store ? store : cut(`${name} (${store})`);
+      if (name === '' || name === store) return store;
+      const isOwn = bearers.get(cut(name)) === 1 && !rooms.has(name);
+      return isOwn ? cut(name) : `${cut(name)} (${store})`;
     },
   };
 };

@@ -14,8 +14,17 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
       <Section title="Raise">
         <ul class="plain">
           {view.claims.map((claim) => (
-            <li key={claim.findingId}>{`${claim.headline} ${claim.step}`}</li>
+            <li key={claim.id}>{`${claim.ask}. ${claim.says} ${claim.step}`}</li>
           ))}
+        </ul>
+      </Section>
+      <Section title="Say" note="What another range is worth at today’s best quotes.">
+        <ul class="plain">
+          {view.buying.items.flatMap((own) =>
+            own.sentences
+              .slice(0, mostSentences)
+              .map((sentence) => <li key={sentence}>{`${own.item}: ${sentence}`}</li>),
+          )}
         </ul>
       </Section>
       <Section
@@ -37,6 +46,7 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
   );
 
 const mostRows = 2;
+const mostSentences = 2;
 
 const Costs = ({ item, write }: { item: ItemRows; write: Formats }): VNode => (
   <DataTable

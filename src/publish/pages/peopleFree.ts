@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { BuyingNight } from '../../findings/buying/buyingRows.ts';
+import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
 import type {
   FindingRow,
   LossRow,
@@ -44,10 +45,14 @@ export type PeopleFree = {
   reported: string;
   tests: PeopleFreeTest[];
   held: number;
-  losses: LossRow[];
+  /** With the day each habit was first seen, ISO. */
+  losses: (LossRow & { since: string })[];
+  /** Habits that ended in the last four weeks, of rooms that may be shown. */
+  ended: { store: string; item: string; habit: string }[];
   standards: StandardChangeRow[];
   stores: StoreStatusRow[];
   claims: FindingRow[];
+  claimLots: ClaimLotRow[];
   curves: CurveRow[];
   methods: MethodRow[];
   buying: BuyingNight;
@@ -96,16 +101,42 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
       residual: residuals.get(`${test.store}\u0000${test.testId}`) ?? Number.NaN,
     })),
     held: all.length - used.length,
-    losses: input.found.losses,
+    losses: datedLosses(input),
+    ended: endedHabits(input),
     standards: input.found.standards,
     stores: input.found.stores,
     methods: input.found.methods,
     claims: input.found.findings.filter((finding) => isClaim.has(finding.kind)),
+    claimLots: input.found.claimLots,
     curves: input.modeled.curves,
     buying: input.found.buying,
     merchandise: withoutPeople(input.found.merchandise),
     adjustedFor: input.modeled.adjustedFor,
   };
+};
+
+const placeOf = (row: { store: string; item: string }, habit: string): string =>
+  `${row.store}\u0000${row.item}\u0000${habit}`;
+
+const datedLosses = ({ found }: SitesInput): PeopleFree['losses'] => {
+  const since = new Map<string, string>();
+  for (const finding of found.findings) {
+    const key = placeOf(finding, finding.kind);
+    const known = since.get(key);
+    if (known === undefined || finding.since < known) since.set(key, finding.since);
+  }
+  return found.losses.map((row) => ({ ...row, since: since.get(placeOf(row, row.habit)) ?? '' }));
+};
+
+const endedHabits = ({ found, chain }: SitesInput): PeopleFree['ended'] => {
+  const rooms = new Map(found.stores.map((row) => [row.store, row.cutters]));
+  const stillThere = new Set(found.losses.map((row) => placeOf(row, row.habit)));
+  const ended = found.findings
+    .filter((row) => row.status === 'resolved' && row.reader === 'trainer')
+    .filter((row) => (rooms.get(row.store) ?? 0) >= chain.privacy.minimum_group)
+    .filter((row) => !stillThere.has(placeOf(row, row.kind)))
+    .map((row) => ({ store: row.store, item: row.item, habit: row.kind }));
+  return [...new Map(ended.map((row) => [placeOf(row, row.habit), row])).values()];
 };
 
 /** The merchandise of a night without people. */

@@ -3,78 +3,90 @@ import { dotInterval } from '../charts/dotInterval.ts';
 import { funnel } from '../charts/funnel.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
-import { drawnFigure } from './figure.tsx';
+import { drawnFigure, panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
-import { type Bundle, page } from './frame.tsx';
+import { type Basis, type Bundle, page } from './frame.tsx';
 import type { PeopleView } from './peopleView.ts';
 
 /** Everybody: find a cutter, see each item's ends, see who lies outside what chance allows. */
 export const peoplePage = async (
   view: PeopleView,
-  basis: string,
+  basis: Basis,
   { bundle, write }: { bundle: Bundle; write: Formats },
-): Promise<string> => {
-  const outside = view.funnel.dots.filter((dot) => dot.outside).length;
-  return page(
+): Promise<string> =>
+  page(
     bundle,
-    {
-      title: 'Cutters',
-      file: 'people.html',
-      lead: `${outside} of ${view.funnel.of} comparisons go beyond what chance alone does; the other differences may be chance.`,
-      basis,
-    },
+    { title: 'All cutters', file: 'people.html', lead: leadOf(view), basis },
     <>
-      <Section title="Beyond chance">{await funnelFigure(view, write)}</Section>
+      <Section
+        title="Everybody"
+        note="Those with something to work on first. Each name leads to a page to show."
+      >
+        <div class="filters" data-of="people" data-keys="store:Store,habit:To work on" />
+        <Everybody view={view} />
+      </Section>
       <Section
         title="By item"
         note="Only cutters with enough tests to be compared. The order holds only as far as the lines do not overlap."
       >
-        <div class="grid">{await Promise.all(view.items.map((item) => itemFigure(item, write)))}</div>
+        {await itemsFigure(view, write)}
       </Section>
-      <Section title="Everybody">
-        <div class="filters" data-of="people" data-keys="store:Store,habit:To work on" />
-        <Everybody view={view} />
-      </Section>
+      <Section title="Beyond chance">{await funnelFigure(view, write)}</Section>
     </>,
   );
+
+const leadOf = ({ people }: PeopleView): string => {
+  const atWork = people.filter((row) => row.habits > 0);
+  if (atWork.length === 0) return 'No cutter has a habit that stands out from chance.';
+  const whom = atWork.length === 1 ? 'cutter has' : 'cutters have';
+  return `${atWork.length} of ${people.length} ${whom} something to work on; the others differ too little to act on.`;
 };
 
-const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Formats): Promise<VNode> =>
-  drawnFigure(
+const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Formats): Promise<VNode> => {
+  const outside = dots.filter((dot) => dot.outside).length;
+  return drawnFigure(
     {
       title: 'Main cut against expected, by number of tests',
-      counted: `points of drained weight, before shrinking; ${write.count(of)} comparisons of a cutter on an item`,
-      read: 'Each dot is one cutter on one item. Inside the dashed limits (95 %) is what chance alone does; colored dots lie outside.',
+      counted: `points of drained weight, before shrinking; ${write.count(of)} comparisons of a cutter on an item; ${write.count(outside)} outside`,
+      read: 'Each dot is one cutter on one item. Chance alone puts 95 % of them inside the dashed limits, so 1 in 20 lies outside by chance; the farthest are named.',
       table: {
-        caption: 'Comparisons outside the limits, points from expected',
-        columns: columns('who and item', '#points', '#tests'),
+        caption: 'Comparisons outside the limits, points from expected; farthest first',
+        columns: columns('Who and item', '#Points', '#Tests'),
         rows: dots
-          .filter((dot) => dot.label !== '')
-          .map((dot) => [dot.label, write.signed(dot.difference), dot.tests]),
+          .filter((dot) => dot.outside)
+          .map((dot) => [dot.who, write.signed(dot.difference), dot.tests]),
       },
     },
     (size) => funnel(dots, limits, { yTitle: 'points from expected' }, size),
   );
+};
 
-const itemFigure = (item: PeopleView['items'][number], write: Formats): Promise<VNode> =>
-  drawnFigure(
+const itemsFigure = ({ items }: PeopleView, write: Formats): Promise<VNode> =>
+  panelFigure(
     {
-      title: item.item,
-      counted: `points of main cut; ${write.count(item.tests)} tests; ${item.shown === item.of ? `${item.of} cutters` : `the ${item.shown} farthest from the middle of ${item.of} cutters`}`,
+      title: 'Main cut by cutter',
+      counted: `points of drained weight from expected; ${write.count(items.reduce((sum, item) => sum + item.tests, 0))} tests`,
       read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance.',
       table: {
-        caption: `${item.item}: main cut, points from expected`,
-        columns: columns('who', '#points', '#low', '#high', '#tests'),
-        rows: item.rows.map((row) => [
-          row.label,
-          write.signed(row.value),
-          write.signed(row.low),
-          write.signed(row.high),
-          row.tests,
-        ]),
+        caption: 'Main cut by item and cutter, points from expected',
+        columns: columns('Item', 'Who', '#Points', '#Low', '#High', '#Tests'),
+        rows: items.flatMap((item) =>
+          item.rows.map((row) => [
+            item.item,
+            row.label,
+            write.signed(row.value),
+            write.signed(row.low),
+            write.signed(row.high),
+            row.tests,
+          ]),
+        ),
       },
     },
-    (size) => dotInterval(item.rows, { xTitle: 'points from expected', reference: 0, dense: true }, size),
+    items.map((item) => ({
+      title: item.item,
+      counted: `${write.count(item.tests)} tests; ${item.shown === item.of ? `${item.of} cutters` : `the ${item.shown} farthest from the middle of ${item.of} cutters`}`,
+      spec: dotInterval(item.rows, { xTitle: 'points from expected', reference: 0, dense: true }, 'narrow'),
+    })),
   );
 
 const Everybody = ({ view }: { view: PeopleView }): VNode => (
@@ -82,7 +94,7 @@ const Everybody = ({ view }: { view: PeopleView }): VNode => (
     table={{
       id: 'people',
       sortable: true,
-      caption: 'Cutters',
+      caption: 'All cutters',
       columns: columns('Who', 'Store', '#Tests', 'To work on'),
       rows: view.people.map((row) => [
         { text: row.label, href: row.href },

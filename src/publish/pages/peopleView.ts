@@ -3,6 +3,7 @@ import type { EffectRow } from '../../model/modeled.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { FunnelDot, FunnelLimit } from '../charts/funnel.ts';
+import { isNews } from './findingAction.ts';
 import { groups } from './groups.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
@@ -10,19 +11,24 @@ import type { TrainerFacts } from './trainerFacts.ts';
 export type PeopleView = {
   people: { label: string; href: string; store: string; tests: number; habits: number }[];
   items: { item: string; tests: number; shown: number; of: number; rows: (DotRow & { tests: number })[] }[];
-  funnel: { dots: FunnelDot[]; limits: FunnelLimit[]; of: number };
+  funnel: { dots: (FunnelDot & { who: string })[]; limits: FunnelLimit[]; of: number };
 };
 
 const comparable = 0.5;
 const mostRows = 24;
 const mostDots = 1200;
 const mostLabels = 3;
+/** Only dots this many times farther than the limit are named, so that names stand free. */
+const farOut = 1.6;
 
 /** Everybody, each item's cutters at both ends, and who lies outside what chance allows. */
 export const peopleView = (facts: TrainerFacts): PeopleView => {
   const main = facts.input.modeled.effects.filter(
     (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut',
   );
+  const habits = new Map<string, number>();
+  for (const { cutter } of facts.findings.filter((finding) => !isNews(finding)))
+    habits.set(cutter, (habits.get(cutter) ?? 0) + 1);
   return {
     people: [...facts.testsByCutter]
       .map(([cutter, tests]) => ({
@@ -30,9 +36,9 @@ export const peopleView = (facts: TrainerFacts): PeopleView => {
         href: facts.cutterFile(cutter),
         store: facts.store(tests.at(-1)?.store ?? ''),
         tests: tests.length,
-        habits: facts.findings.filter((finding) => finding.cutter === cutter).length,
+        habits: habits.get(cutter) ?? 0,
       }))
-      .sort((a, b) => (a.label < b.label ? -1 : 1)),
+      .sort((a, b) => Number(b.habits > 0) - Number(a.habits > 0) || (a.label < b.label ? -1 : 1)),
     items: groups(
       main.filter((row) => row.status === 'ok' && row.reliability >= comparable && Number.isFinite(row.low)),
       (row) => row.item,
@@ -81,7 +87,11 @@ const funnelOf = (main: readonly EffectRow[], facts: TrainerFacts): PeopleView['
       tests: row.tests,
       difference: row.difference,
       outside: isOutside,
-      label: isOutside && i < mostLabels ? `${facts.label(row.id)}, ${row.item}` : '',
+      who: `${facts.label(row.id)}, ${row.item}`,
+      label:
+        Math.abs(row.difference) > farOut * reach(row.tests) && i < mostLabels
+          ? `${facts.label(row.id)}, ${row.item}`
+          : '',
     };
   });
   const most = known.reduce((high, row) => Math.max(high, row.tests), 0);

@@ -33,14 +33,15 @@ export const storePage = (
       <Section title="The whole room">
         <RoomFigure view={view} write={write} />
       </Section>
-      <div class="two">
-        <Section title="Tests owed here">
-          <Owed view={view} />
-        </Section>
-        <Section title="Cutters">
-          <People view={view} />
-        </Section>
-      </div>
+      <Section title="People here">
+        <People view={view} />
+      </Section>
+      <Section
+        title="Tests to see cut"
+        note="Owed here: behind the store’s plan, or to compare people fairly."
+      >
+        <Owed view={view} />
+      </Section>
       <Section
         title="Sheets to mend"
         note="Set aside in the last 60 days because they cannot be true as sent."
@@ -51,12 +52,9 @@ export const storePage = (
   );
 
 const leadOf = (view: StoreView): string => {
-  const first = view.actions[0];
   if (view.silent)
     return `This store is silent (last test ${view.lastTest || 'never'}): find out why before anything else.`;
-  return first === undefined
-    ? 'Nothing stands out: use a visit for the tests that are owed.'
-    : `${first.what}.`;
+  return view.lead || 'Nothing stands out: use a visit for the tests that are owed.';
 };
 
 const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode => (
@@ -69,7 +67,7 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
       read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
       table: {
         caption: 'Room by item, points from expected',
-        columns: columns('item', '#points', '#low', '#high', '#tests'),
+        columns: columns('Item', '#Points', '#Low', '#High', '#Tests'),
         rows: view.room.map((row) => [
           row.label,
           write.signed(row.value),
@@ -88,7 +86,7 @@ const Owed = ({ view }: { view: StoreView }): VNode =>
   ) : (
     <DataTable
       table={{
-        caption: 'Tests owed',
+        caption: 'Tests owed here',
         columns: columns('Who', 'Item', '#Tests', 'By', 'Why'),
         rows: view.owed.map((row) => [row.who, row.item, row.tests, row.by, row.why]),
       }}

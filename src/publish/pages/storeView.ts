@@ -1,15 +1,19 @@
+import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action } from './actions.tsx';
-import { groupAction, isNews } from './findingAction.ts';
+import { findingAsk, groupAction, isNews } from './findingAction.ts';
+import { findingProblem, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
+import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 /** What a plan for one store visit says. */
 export type StoreView = {
   label: string;
+  lead: string;
   region: string;
   lastTest: string;
   silent: boolean;
@@ -18,7 +22,7 @@ export type StoreView = {
   people: { label: string; href: string; tests: number; habits: number }[];
   owed: { item: string; who: string; tests: number; by: string; why: string }[];
   mended: { day: string; test: string; reasons: string; place: string }[];
-  basis: string;
+  basis: Basis;
 };
 
 const recentDays = 60;
@@ -35,10 +39,14 @@ export const storeView = (
   const tests = facts.testsByStore.get(store) ?? [];
   return {
     label: facts.store(store),
+    lead: leadOf(findings, facts, write),
     region: status?.region ?? '',
-    lastTest: status?.lastTest ?? '',
+    lastTest: write.day(status?.lastTest ?? ''),
     silent: status?.silent ?? false,
-    actions: groups(findings, (finding) => finding.cutter).map(([, own]) => groupAction(own, facts, write)),
+    actions: inOrder(findings).map((own) => {
+      const action = groupAction(own, facts, write);
+      return { ...action, links: action.links.filter((link) => link.href !== facts.storeFile(store)) };
+    }),
     room: room
       .filter((row) => row.outcome === 'main_cut' && row.status === 'ok' && Number.isFinite(row.low))
       .map((row) => ({
@@ -63,7 +71,7 @@ export const storeView = (
         item: row.item === '' ? 'any item' : facts.item(row.item),
         who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
         tests: row.tests,
-        by: row.by,
+        by: write.day(row.by),
         why: row.why,
       })),
     mended: tests
@@ -71,11 +79,33 @@ export const storeView = (
       .slice(-mostMended)
       .reverse()
       .map((test) => ({
-        day: isoFromDay(test.cutDay),
+        day: write.day(isoFromDay(test.cutDay)),
         test: test.testId,
         reasons: test.reasons.replaceAll(';', ', '),
         place: `${test.sourceFile}:${test.sourceLine}`,
       })),
-    basis: `${tests.length} tests to ${status?.lastTest || 'none yet'}. Compared with the same items, grades, weights, methods, suppliers and months in other stores.`,
+    basis: {
+      data: `${tests.length} tests to ${write.day(status?.lastTest ?? '') || 'none yet'}.`,
+      adjusted:
+        'Compared with the same items, grades, weights, methods, suppliers and months in other stores.',
+    },
   };
+};
+
+/** Findings of one person, and those of the room, together; in the order of the first of each. */
+const inOrder = (findings: readonly FindingRow[]): FindingRow[][] => {
+  const found = new Map<string, FindingRow[]>();
+  for (const finding of findings) found.set(finding.cutter, [...(found.get(finding.cutter) ?? []), finding]);
+  return [...found.values()];
+};
+
+/** What the visit is about in one sentence; '' when nothing stands out. */
+const leadOf = (findings: readonly FindingRow[], facts: TrainerFacts, write: Formats): string => {
+  const first = findings[0];
+  if (first === undefined) return '';
+  const { worth } = findingWorth([first], write);
+  const problem = findingProblem(first, facts) || findingAsk(first, facts);
+  const more = new Set(findings.map((finding) => finding.cutter)).size - 1;
+  const others = more === 0 ? '' : ` ${more} more below.`;
+  return `${problem}${worth === '' ? '' : `, about ${worth} a week`}.${others}`;
 };

@@ -17,6 +17,8 @@ export type TrainerFacts = {
   findings: FindingRow[];
   /** Cutter as the pages show it: code, or name where the chain says so. */
   label: (cutter: string) => string;
+  /** The same within a sentence: `cutter 2f823a54`, or the name. */
+  who: (cutter: string) => string;
   cutterFile: (cutter: string) => string;
   storeFile: (store: string) => string;
   store: (store: string) => string;
@@ -45,6 +47,7 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
       .filter((finding) => finding.reader === 'trainer')
       .map((finding) => ({ ...finding, headline: withLabel(finding.headline, finding.cutter, label) })),
     label,
+    who: (cutter) => (chain.privacy.names ? label(cutter) : `cutter ${label(cutter)}`),
     cutterFile: (cutter) => `cutter-${codeOf(cutter)}.html`,
     storeFile: (store) => pageFile('store', store),
     store: called.store,

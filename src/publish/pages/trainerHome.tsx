@@ -1,6 +1,6 @@
 import type { VNode } from 'preact';
 import { dotInterval } from '../charts/dotInterval.ts';
-import { Actions, Section } from './actions.tsx';
+import { Actions, type Link, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
@@ -11,36 +11,49 @@ import type { TrainerView } from './trainerView.ts';
 export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Formats): Promise<string> =>
   page(
     bundle,
-    { title: 'Whom to visit first', file: 'index.html', lead: view.lead, basis: view.basis },
+    {
+      title: 'Whom to visit first',
+      file: 'index.html',
+      lead: view.lead,
+      basis: view.basis,
+      facts: view.facts,
+    },
     <>
-      <Actions title="Visit in this order" actions={view.actions} none="No habit stands out this week." />
-      <Links links={view.more} title={`${view.more.length} more to work on`} />
+      <Actions
+        title="Visit in this order"
+        note="By what the visit may bring back. Ranges are 95 % intervals: the true value lies in them with 95 % chance."
+        actions={view.actions}
+        none="No habit stands out this week."
+      />
+      <MoreVisits links={view.more} />
       <Section title="What each visit may bring back">{await visitFigure(view, write)}</Section>
       <Section title="Did coaching work">
-        {await coachingFigure(view, write)}
         <News news={view.news} />
+        {await coachingFigure(view, write)}
       </Section>
       <Section
         title="Tests owed"
-        note={`${write.count(view.owedTotal)} tests are owed in all; the soonest settled first. Each store’s plan has its own list.`}
+        note="Stores that are behind their plan first. Each visit plan lists its tests by cutter and item."
       >
         <Owed view={view} />
       </Section>
     </>,
   );
 
-const Links = ({ links, title }: { links: TrainerView['more']; title: string }): VNode | null =>
+const MoreVisits = ({ links }: { links: readonly Link[] }): VNode | null =>
   links.length === 0 ? null : (
-    <details>
-      <summary>{title}</summary>
-      <ul class="plain">
-        {links.map((link) => (
-          <li key={link.text}>
-            <a href={link.href}>{link.text}</a>
-          </li>
-        ))}
-      </ul>
-    </details>
+    <Section title="After that">
+      <details>
+        <summary>{`${links.length} more to work on`}</summary>
+        <ul class="plain">
+          {links.map((link) => (
+            <li key={link.text}>
+              <a href={link.href}>{link.text}</a>
+            </li>
+          ))}
+        </ul>
+      </details>
+    </Section>
   );
 
 const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
@@ -70,7 +83,7 @@ const News = ({ news }: { news: TrainerView['news'] }): VNode | null =>
       {news.map((link) => (
         <li key={link.text}>
           {`${link.text} `}
-          <a href={link.href}>Page</a>
+          <a href={link.href}>See the tests</a>
         </li>
       ))}
     </ul>
@@ -85,15 +98,15 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
       table: {
         caption: 'Coaching: level without an effect, level after, gain, in points',
         columns: columns(
-          'who, item, day',
-          '#without effect',
-          '#after',
-          '#gain',
-          '#low',
-          '#high',
-          '#tests before',
-          '#tests after',
-          'so far',
+          'Who, item, day',
+          '#Without effect',
+          '#After',
+          '#Gain',
+          '#Low',
+          '#High',
+          '#Tests before',
+          '#Tests after',
+          'So far',
         ),
         rows: coached.map((row) => [
           { text: row.label, href: row.href },
@@ -117,13 +130,15 @@ const Owed = ({ view }: { view: TrainerView }): VNode =>
   ) : (
     <DataTable
       table={{
-        caption: 'Tests owed, soonest settled first',
-        columns: columns('Store', 'Who', 'Item', '#Tests', 'By'),
+        caption:
+          view.owedStores > view.owed.length
+            ? `The first ${view.owed.length} of ${view.owedStores} stores that owe tests`
+            : 'Stores that owe tests',
+        columns: columns('Store', '#Behind the plan', '#To compare cutters fairly', '#By'),
         rows: view.owed.map((row) => [
           { text: row.store, href: row.href },
-          row.who,
-          row.item,
-          row.tests,
+          row.behind,
+          row.toCompare,
           row.by,
         ]),
       }}

@@ -2,7 +2,7 @@ import type { PagePlan } from '../pagePlan.ts';
 import type { SitesInput } from '../sitesInput.ts';
 import { cutterPage } from './cutterPage.tsx';
 import { cutterView } from './cutterView.ts';
-import type { Find } from './finds.ts';
+import { type Find, findName } from './finds.ts';
 import { formats } from './formats.ts';
 import type { Bundle } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -91,7 +91,7 @@ const findsOf = (facts: TrainerFacts): Find[] => [
     (cutter): Find => [`cutter ${facts.label(cutter)}`, facts.cutterFile(cutter)],
   ),
   ...facts.input.found.stores.map(
-    (row): Find => [`store ${facts.store(row.store)}`, facts.storeFile(row.store)],
+    (row): Find => [`store ${findName(facts.store(row.store), row.store)}`, facts.storeFile(row.store)],
   ),
   ...[...new Set(facts.input.modeled.effects.map((row) => row.item))]
     .filter((item) => item !== '')

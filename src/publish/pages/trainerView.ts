@@ -1,8 +1,10 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
-import type { Action } from './actions.tsx';
+import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews } from './findingAction.ts';
+import { findingProblem, findingSays, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
+import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { moneySum } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
@@ -16,17 +18,21 @@ export type CoachedRow = DotRow & {
   verdict: string;
 };
 
+/** Tests that one store owes: behind its plan, and to compare its cutters fairly. */
+export type OwedStore = { store: string; href: string; behind: number; toCompare: number; by: string };
+
 /** What the trainer's first page says. */
 export type TrainerView = {
   lead: string;
-  basis: string;
+  basis: Basis;
+  facts: Fact[];
   actions: Action[];
-  more: { text: string; href: string }[];
+  more: Link[];
   visits: (DotRow & { tests: number; href: string })[];
   coached: CoachedRow[];
-  news: { text: string; href: string }[];
-  owed: { store: string; href: string; who: string; item: string; tests: number; by: string }[];
-  owedTotal: number;
+  news: Link[];
+  owed: OwedStore[];
+  owedStores: number;
 };
 
 const mostActions = 5;
@@ -42,28 +48,63 @@ export const trainerView = (
 ): TrainerView => {
   const visits = grouped(facts);
   const adjusted = facts.input.modeled.adjustedFor.join(', ') || 'nothing yet';
-  const owed = facts.input.found.owed;
+  const owed = owedStores(facts, write);
   return {
-    lead: leadOf(facts),
-    basis: `Data to ${about.asOf}; ${about.reported}. Adjusted for ${adjusted}. Not adjusted for knives, tables, or how busy a day was.`,
+    lead: leadOf(facts, write),
+    basis: {
+      data: `Data to ${write.day(about.asOf)}. ${about.reported}.`,
+      adjusted: `Adjusted for ${adjusted}. Not adjusted for knives, tables, or how busy a day was.`,
+    },
+    facts: factsOf(facts, visits.length, write),
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
     more: visits.slice(mostActions).map((own) => linkOf(own[0] as FindingRow, facts)),
     visits: visitsOf(facts),
-    coached: coachedRows(facts),
+    coached: coachedRows(facts, write),
     news: facts.findings
       .filter(isNews)
-      .map((finding) => ({ ...linkOf(finding, facts), text: finding.headline })),
-    owed: owed.slice(0, mostOwed).map((row) => ({
-      store: facts.store(row.store),
-      href: facts.storeFile(row.store),
-      who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
-      item: row.item === '' ? 'any item' : facts.item(row.item),
-      tests: row.tests,
-      by: row.by,
-    })),
-    owedTotal: owed.reduce((sum, row) => sum + row.tests, 0),
+      .map((finding) => ({ ...linkOf(finding, facts), text: findingSays(finding, facts, write) })),
+    owed: owed.slice(0, mostOwed),
+    owedStores: owed.length,
   };
 };
+
+const factsOf = ({ input, testsByCutter }: TrainerFacts, visits: number, write: Formats): Fact[] => {
+  const events = input.found.coaching.filter((row) => row.scope === 'event');
+  const worked = events.filter((row) => row.verdict === 'improved').length;
+  const behind = input.found.owed.filter((row) => row.cutter === '').length;
+  return [
+    {
+      value: write.count(visits),
+      means: `people or rooms to work with; ${write.count(testsByCutter.size)} cutters in all`,
+      href: 'people.html',
+    },
+    ...(events.length === 0
+      ? []
+      : [
+          {
+            value: `${worked} of ${events.length}`,
+            means: 'coachings worked so far',
+            href: '#did-coaching-work',
+          },
+        ]),
+    { value: write.count(behind), means: 'stores behind with tests', href: '#tests-owed' },
+  ];
+};
+
+/** Stores by how far they are behind their plan, then by what is needed to compare their cutters. */
+const owedStores = (facts: TrainerFacts, write: Formats): OwedStore[] =>
+  groups(facts.input.found.owed, (row) => row.store)
+    .map(([store, own]) => {
+      const sum = (rows: typeof own): number => rows.reduce((total, row) => total + row.tests, 0);
+      return {
+        store: facts.store(store),
+        href: facts.storeFile(store),
+        behind: sum(own.filter((row) => row.cutter === '')),
+        toCompare: sum(own.filter((row) => row.cutter !== '')),
+        by: write.day(own.map((row) => row.by).sort()[0] ?? ''),
+      };
+    })
+    .sort((a, b) => b.behind - a.behind || b.toCompare - a.toCompare || (a.store < b.store ? -1 : 1));
 
 /** Findings to visit for, those about one person or room together, in the order of the first of each. */
 const grouped = (facts: TrainerFacts): FindingRow[][] => {
@@ -75,15 +116,20 @@ const grouped = (facts: TrainerFacts): FindingRow[][] => {
   return [...found.values()];
 };
 
-const linkOf = (finding: FindingRow, facts: TrainerFacts): { text: string; href: string } => ({
+const linkOf = (finding: FindingRow, facts: TrainerFacts): Link => ({
   text: findingAsk(finding, facts),
   href: finding.cutter === '' ? facts.storeFile(finding.store) : facts.cutterFile(finding.cutter),
 });
 
-const leadOf = (facts: TrainerFacts): string => {
+const leadOf = (facts: TrainerFacts, write: Formats): string => {
   const first = facts.findings.find((finding) => !isNews(finding));
   if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
-  return `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`;
+  const problem = findingProblem(first, facts);
+  const { worth } = findingWorth([first], write);
+  const cost = worth === '' ? '' : `, about ${worth} a week`;
+  return problem === ''
+    ? `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`
+    : `Go to ${facts.store(first.store)} first: ${problem}${cost}.`;
 };
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
@@ -106,13 +152,13 @@ const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
     .slice(0, mostVisits);
 
 /** What each coaching changed, beyond what a low start regains by itself; newest first. */
-const coachedRows = (facts: TrainerFacts): CoachedRow[] =>
+const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] =>
   facts.input.found.coaching
     .filter((row) => row.scope === 'event' && Number.isFinite(row.low))
     .sort((a, b) => (a.coachedOn < b.coachedOn ? 1 : -1))
     .slice(0, mostCoached)
     .map((row) => ({
-      label: `${facts.label(row.cutter)}, ${row.item || 'all items'}, ${row.coachedOn}`,
+      label: `${facts.label(row.cutter)}, ${row.item || 'all items'}, ${write.day(row.coachedOn)}`,
       href: facts.cutterFile(row.cutter),
       value: row.gain,
       low: row.low,

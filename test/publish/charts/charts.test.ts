@@ -16,6 +16,19 @@ const hostile = '<script>alert(1)</script>"&';
 const charts = {
   dots: dotInterval([{ label: hostile, ...interval }], { xTitle: hostile, reference: 0 }, 'wide'),
   dotsNarrow: dotInterval([{ label: hostile, ...interval }], { xTitle: hostile, reference: 0 }, 'narrow'),
+  grouped: dotInterval(
+    [
+      { group: 'Region', label: hostile, ...interval },
+      { group: 'Store', label: hostile, ...interval },
+    ],
+    { xTitle: 'x', reference: 0 },
+    'wide',
+  ),
+  groupedNarrow: dotInterval(
+    [{ group: hostile, label: hostile, ...interval }],
+    { xTitle: 'x', reference: 0 },
+    'narrow',
+  ),
   line: lineBand([{ x: '2026-01', ...interval }], { xTitle: 'month', yTitle: hostile, reference: 0 }, 'wide'),
   quantiles: quantileDots([{ bin: 5, level: 1 }], { xTitle: hostile, width: 10, highest: 1 }, 'wide'),
   strip: compositionStrip(
@@ -77,6 +90,13 @@ describe('charts', () => {
       Number(found[1]),
     );
     expect(dots).toEqual([0, plotWidth.wide]);
+  });
+  it('stands rows of one group under its name, in the order given', async () => {
+    const svg = await drawSvg(charts.grouped);
+    const texts = [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((found) => found[1]);
+    expect(texts.filter((text) => text === 'Region' || text === 'Store')).toEqual(['Region', 'Store']);
+    expect(svg).toContain('font-weight="bold"');
+    expect(svg).not.toContain('\u0001');
   });
   it('hands the browser charts that are the same every time and need no parser', () => {
     expect(JSON.stringify(browserCharts())).toBe(JSON.stringify(browserCharts()));

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { names, pageFile } from '../../../src/publish/pages/names.ts';
 
 describe('names and file names', () => {
-  it('joins key and name once, and cuts what is long', () => {
+  it('gives names where there are names, and the key of a store only where two share one', () => {
     const called = names(
       {
         items: [
@@ -39,12 +39,24 @@ describe('names and file names', () => {
           cutters: 0,
           silent: false,
         },
+        ...['s-3', 's-4'].map((store) => ({
+          store,
+          name: 'Hill Street',
+          region: 'North',
+          lastTest: '',
+          tests: 0,
+          held: 0,
+          cutters: 0,
+          silent: false,
+        })),
       ],
     );
-    expect(called.item('180')).toBe('180 strip loin');
+    expect(called.item('180')).toBe('strip loin (180)');
     expect(called.item('999')).toBe('999');
-    expect(called.store('s-1')).toBe('Mill Street (s-1)');
+    expect(called.store('s-1')).toBe('Mill Street');
     expect(called.store('s-2')).toBe('s-2');
+    expect(called.store('s-3')).toBe('Hill Street (s-3)');
+    expect(called.store('s-4')).toBe('Hill Street (s-4)');
   });
   it('never leaves the folder and never gives two ids one file', () => {
     expect(pageFile('store', '../../etc')).toBe('store-_2e__2e__2f__2e__2e__2f_etc.html');

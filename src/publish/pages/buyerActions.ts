@@ -1,0 +1,89 @@
+import type { FindingRow } from '../../findings/found.ts';
+import type { Action, Link } from './actions.tsx';
+import type { QuotesOfItem } from './buyingView.ts';
+import type { Formats } from './formats.ts';
+
+const mostQuotes = 3;
+const mostActions = 7;
+
+type FindingWords = { ask: (whom: string) => string; link: Link };
+
+const lots = { text: 'Lots to name', href: 'claims.html' };
+const quotes = { text: 'All quotes and what each range is worth', href: 'quotes.html' };
+const words: Record<string, FindingWords> = {
+  'purge-high': { ask: (whom) => `Claim purge from ${whom}`, link: lots },
+  'short-weight': { ask: (whom) => `Claim short weight from ${whom}`, link: lots },
+  'out-of-range-pieces': { ask: (whom) => `Claim pieces outside the range from ${whom}`, link: lots },
+  'better-range': { ask: (whom) => `Weigh another range of ${whom}`, link: quotes },
+  'supplier-gap': {
+    ask: (whom) => `Hold the yield against ${whom} in the next quote`,
+    link: { text: 'How suppliers differ', href: 'index.html#how-suppliers-differ' },
+  },
+  'heavier-trend': {
+    ask: (whom) => `Ask for lighter pieces of ${whom}`,
+    link: { text: 'Piece weight by month', href: 'ranges.html#piece-weight-by-month' },
+  },
+};
+
+/** Whether a finding is something to claim from a supplier, with lots. */
+export const isClaim = (finding: FindingRow): boolean => words[finding.kind]?.link === lots;
+
+/** What the buyer should do next: the best quote of each item, claims with their lots, then what else was found. */
+export const buyerActions = (
+  found: {
+    items: readonly QuotesOfItem[];
+    findings: readonly FindingRow[];
+    called: (item: string) => string;
+  },
+  write: Formats,
+): Action[] => {
+  const claimsFirst = [...found.findings].sort((a, b) => Number(isClaim(b)) - Number(isClaim(a)));
+  return [
+    ...found.items.slice(0, mostQuotes).flatMap((own) => quoteAction(own, write)),
+    ...claimsFirst.map((finding) => findingAction(finding, found.called, write)),
+  ].slice(0, mostActions);
+};
+
+const quoteAction = (own: QuotesOfItem, write: Formats): Action[] => {
+  const [first, second] = own.quotes;
+  if (first === undefined) return [];
+  const rival =
+    second === undefined
+      ? 'The only open quote that can be valued.'
+      : `Best of ${own.quotes.length} with ${first.chance} chance; next is ${second.what} at ${second.price}, which leaves ${second.left}.`;
+  return [
+    {
+      what: `${own.item}: take ${first.what} at ${first.price}`,
+      why: `${rival} A saleable ${write.unit} costs ${first.perSaleable}.`,
+      next: own.sentences[0] === undefined ? '' : `say on the phone: “${own.sentences[0]}”`,
+      worth: first.left,
+      worthNote: `left per billed ${write.unit} before labor, ${first.interval}`,
+      links: [quotes],
+    },
+  ];
+};
+
+const findingAction = (finding: FindingRow, called: (item: string) => string, write: Formats): Action => {
+  const isCostly = finding.moneyPerWeek > 0;
+  return {
+    what: buyerAsk(finding, called),
+    why: buyerSays(finding),
+    next: finding.step,
+    worth: isCostly ? write.money(finding.moneyPerWeek) : '',
+    worthNote: isCostly ? `a week, ${write.moneyRange(finding.moneyLow, finding.moneyHigh)}` : '',
+    links: words[finding.kind] === undefined ? [] : [(words[finding.kind] as FindingWords).link],
+  };
+};
+
+/** What a finding asks of the buyer, with the supplier or item it begins with: `Claim purge from Mill Meats`. */
+export const buyerAsk = (finding: FindingRow, called: (item: string) => string): string => {
+  const begins = /^([^:]{1,60}):/.exec(finding.headline)?.[1] ?? '';
+  const whom = begins === finding.item ? called(begins) : begins;
+  return words[finding.kind]?.ask(whom) ?? [finding.kind.replaceAll('-', ' '), whom].join(' ').trim();
+};
+
+/** What was seen, without whom the ask already names and without the money that stands beside it. */
+export const buyerSays = (finding: FindingRow): string => {
+  const says = finding.headline.replace(/^[^:]{1,60}: /, '').replace(/; [^;]* a week \([^)]*\)[^;]*$/, '.');
+  return `${says.charAt(0).toUpperCase()}${says.slice(1)}`;
+};

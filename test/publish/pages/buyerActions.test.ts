@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import type { FindingRow } from '../../../src/findings/found.ts';
+import { buyerActions, buyerAsk, buyerSays, isClaim } from '../../../src/publish/pages/buyerActions.ts';
+import { formats } from '../../../src/publish/pages/formats.ts';
+
+const write = formats({ language: 'en', currency: 'USD', unit: 'lb' });
+const called = (item: string): string => `ribeye (${item})`;
+const claim = {
+  kind: 'purge-high',
+  item: '',
+  headline: 'Mill Meats: 3.0 % of billed weight is lost as purge.',
+  step: 'Claim with the lots listed.',
+  moneyPerWeek: Number.NaN,
+} as FindingRow;
+const heavier = {
+  ...claim,
+  kind: 'heavier-trend',
+  item: '112A',
+  headline:
+    '112A: pieces get heavier, from 13.9 to 15.0 lb (95 % interval 5.2 to 10.3), over 684 tests; $290.00 a week ($103.50 to $476.51) at the regular list.',
+  moneyPerWeek: 290,
+  moneyLow: 103.5,
+  moneyHigh: 476.51,
+} as FindingRow;
+
+describe('what a buyer should do next', () => {
+  it('names the supplier or item once: in the ask, not in what was seen', () => {
+    expect(buyerAsk(claim, called)).toBe('Claim purge from Mill Meats');
+    expect(buyerSays(claim)).toBe('3.0 % of billed weight is lost as purge.');
+    expect(buyerAsk(heavier, called)).toBe('Ask for lighter pieces of ribeye (112A)');
+  });
+  it('leaves money out of what was seen, where it stands beside it with its interval', () => {
+    expect(buyerSays(heavier)).toBe(
+      'Pieces get heavier, from 13.9 to 15.0 lb (95 % interval 5.2 to 10.3), over 684 tests.',
+    );
+    const actions = buyerActions({ items: [], findings: [heavier], called }, write);
+    expect(actions[0]).toMatchObject({ worth: '$290', worthNote: 'a week, $104 to $477' });
+  });
+  it('puts claims before the rest, and only claims lead to lots', () => {
+    const actions = buyerActions({ items: [], findings: [heavier, claim], called }, write);
+    expect(actions.map((action) => action.links[0]?.href)).toEqual([
+      'claims.html',
+      'ranges.html#piece-weight-by-month',
+    ]);
+    expect([claim, heavier].map(isClaim)).toEqual([true, false]);
+  });
+  it('says a kind it has no words for by its name', () => {
+    expect(buyerAsk({ ...claim, kind: 'late-truck' }, called)).toBe('late truck Mill Meats');
+  });
+});
