@@ -5,6 +5,7 @@ import type { FileSystem } from '../system/fileSystem.ts';
 import { packageRoot } from '../system/packageRoot.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
 import type { Chain } from './chain.ts';
+import { chainFault } from './chainFault.ts';
 
 /**
  * Reads and checks `chain.yaml` in the operator's folder against schemas/chain.schema.json and fills every default.
@@ -42,7 +43,15 @@ export const readChain = (chainFolder: string, fs: FileSystem): Chain => {
       exitCodes.chainFile,
     );
   }
-  return completed(content as Chain);
+  const chain = completed(content as Chain);
+  const contradiction = chainFault(chain);
+  if (contradiction !== undefined) {
+    throw new OperatorError(
+      `chain.yaml line ${lineOf(text, document, contradiction.place)}: ${contradiction.says}`,
+      exitCodes.chainFile,
+    );
+  }
+  return chain;
 };
 
 const lineOf = (

@@ -32,12 +32,23 @@ const fault = (text: string): { message: string; exitCode: number } => {
 describe('readChain', () => {
   it('fills what is left out: numbers NaN, an open range to infinity, lists empty', () => {
     const chain = chainOf(
-      `${good}methods: [{ method: whole, item: 112A, main: [steak], outputs: [steak] }]\n`,
+      `${good}outputs: [{ output: steak, class: main cut }]\nmethods: [{ method: whole, item: 112A, main: [steak], outputs: [steak] }]\n`,
     );
     expect(chain.items[0]?.weight_classes[0]).toEqual({ name: '13-up', from: 13, to: Infinity });
     expect(chain.methods[0]).toMatchObject({ aliases: [], demand_per_week: Number.NaN });
     expect(chain.privacy.minimum_group).toBe(5);
     expect(chain.senders).toEqual([]);
+  });
+
+  it('names the line of what contradicts itself', () => {
+    expect(
+      fault(`${good}grades: [{ grade: Prime, scale: USDA }, { grade: PRIME, scale: Canada }]\n`),
+    ).toEqual({
+      exitCode: 78,
+      message: expect.stringMatching(
+        /^chain.yaml line 8: "prime" names both Prime \(USDA\) and PRIME \(Canada\)/,
+      ),
+    });
   });
 
   it('names line and key of an unknown key, and the key of the same place that was meant', () => {

@@ -19,6 +19,28 @@ describe('weightClassOf', () => {
     expect([classOf('112A', 10.9), classOf('999', 12), classOf('112A', Number.NaN)]).toEqual(['', '', '']);
   });
 
+  it('holds check 10 of the domain facts: 109E in A 11-13, B 13-16, C 16-19, D 19-up (weight-range table, secondary copy)', () => {
+    const ribs = {
+      ...chain,
+      items: [
+        {
+          ...(chain.items[0] as (typeof chain.items)[number]),
+          item: '109E',
+          weight_classes: [
+            { name: 'A', from: 11, to: 13 },
+            { name: 'B', from: 13, to: 16 },
+            { name: 'C', from: 16, to: 19 },
+            { name: 'D', from: 19, to: Number.POSITIVE_INFINITY },
+          ],
+        },
+      ],
+    };
+    const found = [10.9, 11, 12.99, 13, 16, 19, 24, 19.5].map((weight) =>
+      weightClassOf(ribs, { item: '109E', spec: '' }, weight),
+    );
+    expect(found).toEqual(['', 'A', 'A', 'B', 'C', 'D', 'D', 'D']);
+  });
+
   it("uses the ranges of the test's own spec, else the first of the item", () => {
     const twice = {
       ...chain,
