@@ -35,6 +35,7 @@ describe('published cutting-test sheets through the whole night', () => {
   const at = () => ({ chainFolder: folder, chain: readChain(folder, diskFileSystem), fs: diskFileSystem });
   const tests: Record<string, Record<string, string>> = {};
   let outputs: Record<string, string>[] = [];
+  let methods: Record<string, string>[] = [];
 
   beforeAll(async () => {
     cpSync('test/cases/publishedSheets', folder, { recursive: true });
@@ -43,6 +44,7 @@ describe('published cutting-test sheets through the whole night', () => {
       parse(readFileSync(join(folder, 'current/results', name), 'utf8'), { columns: true });
     for (const row of read('tests.csv')) tests[row['test_id'] as string] = row;
     outputs = read('test-outputs.csv');
+    methods = read('method-outputs.csv');
   });
 
   const value = (test: string, column: string): number => Number(tests[test]?.[column]);
@@ -72,6 +74,30 @@ describe('published cutting-test sheets through the whole night', () => {
     expect(value('E8', 'saleable_of_billed') * 100).toBeCloseTo(83, 3);
     expect(value('E8', 'margin_pct')).toBeCloseTo(44.08, 3);
     expect(value('E8', 'markup_pct')).toBeCloseTo(78.828, 3);
+  });
+
+  it('gives E10 (study notes, secondary copy): price at a margin on sales, and markup on cost of the same money', () => {
+    const rows = methods.filter(
+      (row) => row['item'] === 'E12 ribeye' && Number(row['price_at_target_margin']) > 0,
+    );
+    expect(rows.length).toBeGreaterThan(4);
+    for (const row of rows) {
+      const [cost, price] = [Number(row['cost_by_sales_value']), Number(row['price'])];
+      expect(Number(row['price_at_target_margin'])).toBeCloseTo(cost / (1 - 0.3), 9);
+      expect(price).toBeCloseTo(cost / (1 - Number(row['margin_of_sales'])), 9);
+      expect(price).toBeCloseTo(cost * (1 + Number(row['markup_on_cost'])), 9);
+    }
+  });
+
+  it('gives E11 (extension bulletin, read): price per take-home lb of a 300-lb side at 70, 55 and 85 %', () => {
+    for (const [test, share] of [
+      ['E11A', 0.7],
+      ['E11B', 0.55],
+      ['E11C', 0.85],
+    ] as const) {
+      expect(value(test, 'saleable_of_billed')).toBeCloseTo(share, 12);
+      expect(value(test, 'cost_per_saleable')).toBeCloseTo(2 / share, 9);
+    }
   });
 
   it('gives E12 (constructed): break-even prices of the cap and joint costs that add up', () => {
