@@ -23,7 +23,9 @@ export const measure = (
   const linesOf = new Map<string, NormalizedOutput[]>();
   for (const line of rowsOf<NormalizedOutput>(screened.outputs)) {
     const key = `${line.store}\u0000${line.testId}`;
-    linesOf.set(key, [...(linesOf.get(key) ?? []), line]);
+    const lines = linesOf.get(key);
+    if (lines === undefined) linesOf.set(key, [line]);
+    else lines.push(line);
   }
   const tests: MeasuredTest[] = [];
   const outputs: MeasuredOutput[] = [];

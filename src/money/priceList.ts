@@ -65,14 +65,9 @@ export const priceList = (entries: readonly PriceEntry[]): PriceList => {
   for (const entry of entries) byOutput.set(entry.output, [...(byOutput.get(entry.output) ?? []), entry]);
   const remembered = new Map<string, number>();
   const remember = (kind: string, question: PriceQuestion, find: () => number): number => {
-    const key = JSON.stringify([
-      kind,
-      question.output,
-      question.item,
-      question.grade,
-      question.region,
-      question.day,
-    ]);
+    // no name holds a NUL: cells with control characters are refused
+    const { output, item, grade, region, day } = question;
+    const key = `${kind}\u0000${output}\u0000${item}\u0000${grade}\u0000${region}\u0000${day}`;
     const known = remembered.get(key);
     if (known !== undefined) return known;
     const price = find();
