@@ -66,7 +66,7 @@ describe('takeIn', () => {
         expect(figuresOf(intakeOf(folder))).toBe(truth);
         rmSync(folder, { recursive: true });
       }),
-      { numRuns: 60 },
+      { numRuns: 25 },
     );
   });
 
