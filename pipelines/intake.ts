@@ -48,7 +48,7 @@ export type Intake = {
 export const takeIn = (input: IntakeInput): Intake => {
   const { chainFolder, chain, fs, asOfDay, rebuild } = input;
   const inbox = readInbox(chainFolder, fs);
-  if (inbox.length === 0)
+  if (!inbox.some(({ path }) => /\.csv$/i.test(path)))
     throw new OperatorError(
       `no CSV files in ${chainFolder}/inbox; put the stores' files there`,
       exitCodes.noInput,

@@ -3,6 +3,11 @@ export type RejectWording = { frictionless: string; message: string; remedy: str
 
 /** The one catalog of reject codes. Messages are for a department manager; found and expected are printed beside them. */
 export const rejectCodes = {
+  'file-type': {
+    frictionless: 'source-error',
+    message: 'The file is no CSV file.',
+    remedy: 'Open it, save the sheet as CSV (UTF-8) and send that.',
+  },
   'encoding-invalid': {
     frictionless: 'encoding-error',
     message: 'The file holds bytes that are not text in its encoding.',
@@ -34,6 +39,11 @@ export const rejectCodes = {
     message: 'A column name is nearly one of ours.',
     remedy:
       'Correct the column name, or map it under columns, or list it under ignore, for this sender in chain.yaml.',
+  },
+  'header-again': {
+    frictionless: 'header-error',
+    message: 'Another line of column names, unlike the first, stands inside the file.',
+    remedy: 'Send each table as a file of its own.',
   },
   'decimal-ambiguous': {
     frictionless: 'source-error',
@@ -89,6 +99,11 @@ export const rejectCodes = {
     frictionless: 'constraint-error',
     message: 'The text is none of the allowed ones.',
     remedy: 'Use one of the allowed texts.',
+  },
+  'text-damaged': {
+    frictionless: 'type-error',
+    message: 'The text was changed by a program on its way.',
+    remedy: 'Type the text as it stands on the sheet, in a column formatted as text.',
   },
   'control-character': {
     frictionless: 'type-error',

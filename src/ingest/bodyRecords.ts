@@ -3,14 +3,14 @@ import type { RejectCode } from '../faults/rejectCodes.ts';
 import { decodedLines } from './decodedLines.ts';
 import { type Dialect, isSeparatorLine } from './dialectOf.ts';
 import { fileFault } from './fileFault.ts';
-import { plainHeader } from './headerMap.ts';
+import { headerScore, type KnownHeaders, plainHeader } from './headerMap.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { splitCells } from './splitCells.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
 
 /** What a record of the body is: a row to type, a row refused as a whole, or one that counts only. */
 export type BodyRecord =
-  | { kind: 'row' | 'blank' | 'ignored'; record: DelimitedRecord }
+  | { kind: 'row' | 'blank' | 'ignored' | 'header'; record: DelimitedRecord }
   | { kind: 'refused'; record: DelimitedRecord; code: RejectCode; found: string; expected: string };
 
 /**
@@ -38,6 +38,7 @@ export const bodyRecords = (
     const fault = stopsAt(delivery, record, rows, limits);
     if (fault !== undefined) return fault;
     const body = kindOf(record);
+    if (body.kind === 'header') return headerFault(delivery, record);
     if (broken !== undefined && !isCertainAfter(body, width, delimiter)) return quoteFault(delivery, broken);
     if (body.kind !== 'blank') broken = record.fault === 'broken' ? record : undefined;
     take(body);
@@ -51,6 +52,14 @@ const quoteFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
     byteOffset: record.byteOffset,
     found: record.cells.join(' | ').slice(0, 200),
     expected: 'closed quotes, so that it is certain where the row ends',
+  });
+
+const headerFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
+  fileFault(delivery.path, 'header-again', {
+    sourceLine: record.sourceLine,
+    byteOffset: record.byteOffset,
+    found: record.cells.join(' | ').slice(0, 200),
+    expected: 'one line of column names, or the same again',
   });
 
 /** The sender's title lines above the header count as ignored; a line `sep=;` is no row at all. Stops behind the header. */
@@ -97,7 +106,7 @@ const stopsAt = (
 
 const recordKind = (
   delivery: Delivery,
-  { header, tail }: Dialect,
+  { header, tail, known, map }: Dialect,
   limits: Chain['limits'],
 ): ((record: DelimitedRecord) => BodyRecord) => {
   const width = header.cells.length;
@@ -116,11 +125,13 @@ const recordKind = (
   const isIgnored = (record: DelimitedRecord): boolean =>
     isHeaderAgain(record) ||
     (footers.length > 0 && footers.some((pattern) => pattern.test(record.cells.join(' '))));
+  const isHeader = otherHeader(delivery, known, map.targets);
   return (record) => {
     const { cells } = record;
     if (record.fault !== '') return faultyLine(record);
     if (cells.every((cell) => cell.trim() === '')) return { kind: 'blank', record };
     if (isIgnored(record)) return { kind: 'ignored', record };
+    if (isHeader(cells)) return { kind: 'header', record };
     const isTailed =
       tail > 0 && cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === '');
     if (cells.length !== width && !isTailed)
@@ -130,6 +141,20 @@ const recordKind = (
       return refusal(record, 'limit-exceeded', long, `at most ${limits.cell_kb} KB a cell`);
     return { kind: 'row', record: isTailed ? { ...record, cells: cells.slice(0, width) } : record };
   };
+};
+
+/** Column names that a row must hold to be taken for another line of them. */
+const fewestNames = 3;
+
+/** Whether a row is a line of column names. Rows with a digit where a day or weight must stand are not looked at further. */
+const otherHeader = (
+  { fields }: Delivery,
+  known: KnownHeaders,
+  targets: readonly string[],
+): ((cells: readonly string[]) => boolean) => {
+  const always = fields.find((field) => field.type !== 'string' && field.constraints?.required);
+  const digits = targets.indexOf(always?.name ?? '');
+  return (cells) => !/\d/.test(cells[digits] ?? '') && headerScore(cells, known) >= fewestNames;
 };
 
 const faultyLine = (record: DelimitedRecord): BodyRecord =>

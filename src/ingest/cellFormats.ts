@@ -37,10 +37,13 @@ const markOf = (text: string): Mark | '' => {
   return mark === '.' ? 'dot' : 'comma';
 };
 
+/** Two short parts and a year, midnight behind it or not: parts 1, 3 and 4. */
+export const shortDate = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})(?: (?:0?0:00(?::00)?|12:00(?::00)? ?AM))?$/i;
+
 /** What one date says of the order; '' when it is not a date of two short parts and a year, or reads the same both ways. */
 const orderOf = (text: string): 'dmy' | 'mdy' | 'either' | '' => {
-  const parts = /^(\d{1,2})[./-](\d{1,2})[./-]\d{4}$/.exec(text);
-  const [first, second] = [Number(parts?.[1] ?? 0), Number(parts?.[2] ?? 0)];
+  const parts = shortDate.exec(text);
+  const [first, second] = [Number(parts?.[1] ?? 0), Number(parts?.[3] ?? 0)];
   if (first === 0 || second === 0 || first > 31 || second > 31 || first === second) return '';
   if (first > 12) return second > 12 ? '' : 'dmy';
   return second > 12 ? 'mdy' : 'either';

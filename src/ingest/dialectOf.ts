@@ -31,6 +31,8 @@ const delimiters = [',', ';', '\t', '|'];
 const sampleLines = 200;
 /** Lines of a title or an address that may stand above the column names. */
 const linesAboveHeader = 20;
+/** Column names that make a line the header, though another line further down has more of them. */
+const fewestNames = 3;
 
 /** Decides the delimiter and finds the header, from the first lines; a Reject when neither can be told for certain. */
 export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | Reject => {
@@ -124,7 +126,7 @@ const viewOf = (
     .slice(0, linesAboveHeader)
     .map((record) => ({ record, score: headerScore(record.cells, known) }));
   const score = Math.max(0, ...scored.map((entry) => entry.score));
-  const header = scored.find((entry) => entry.score === score)?.record;
+  const header = scored.find((entry) => entry.score === score || entry.score >= fewestNames)?.record;
   const width = header?.cells.length ?? 0;
   const fit = filled.filter((record) => record.cells.length === width).length;
   const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;

@@ -1,6 +1,11 @@
 /** How a file's bytes become text. The first `mark` bytes are a byte order mark and are skipped. */
 export type Encoding = { name: string; mark: number };
 
+/** Marks of UTF-32, which begins like UTF-16 and is not read. */
+const marksOfUtf32 = [
+  [0xff, 0xfe, 0, 0],
+  [0, 0, 0xfe, 0xff],
+];
 const marks: { bytes: number[]; name: string }[] = [
   { bytes: [0xef, 0xbb, 0xbf], name: 'utf-8' },
   { bytes: [0xff, 0xfe], name: 'utf-16le' },
@@ -14,9 +19,11 @@ const isUndefinedIn1252 = (byte: number): boolean =>
 /**
  * The encoding of a whole file. A byte order mark decides, else the sender's pin. Else UTF-8, unless no line beyond ASCII
  * is UTF-8: then Windows-1252. A file with lines of both kinds stays UTF-8, and its other lines are refused one by one.
- * undefined when the bytes look like UTF-16 without a mark, or hold bytes that neither encoding has, or the pin has no name.
+ * undefined when the bytes look like UTF-16 without a mark or are UTF-32, or hold bytes that neither encoding has, or signs
+ * of Windows-1252 inside words as other encodings read wrongly give, or the pin has no name.
  */
 export const encodingOf = (bytes: Uint8Array, pinned?: string): Encoding | undefined => {
+  if (marksOfUtf32.some((mark) => mark.every((byte, i) => bytes[i] === byte))) return undefined;
   const marked = marks.find((mark) => mark.bytes.every((byte, i) => bytes[i] === byte));
   if (marked !== undefined) return { name: marked.name, mark: marked.bytes.length };
   if (pinned !== undefined)
@@ -24,7 +31,7 @@ export const encodingOf = (bytes: Uint8Array, pinned?: string): Encoding | undef
   if (looksLikeUtf16(bytes)) return undefined;
   const kinds = lineKinds(bytes);
   if (kinds.utf8 || !kinds.other) return { name: 'utf-8', mark: 0 };
-  return kinds.undefined1252 ? undefined : { name: 'windows-1252', mark: 0 };
+  return kinds.isDoubtful1252 ? undefined : { name: 'windows-1252', mark: 0 };
 };
 
 const isEncodingName = (name: string): boolean => {
@@ -47,11 +54,15 @@ const looksLikeUtf16 = (bytes: Uint8Array): boolean => {
   return shown >= 4 && Math.max(even, odd) > shown * 0.4;
 };
 
-type LineKinds = { utf8: boolean; other: boolean; undefined1252: boolean };
+type LineKinds = { utf8: boolean; other: boolean; isDoubtful1252: boolean };
+
+/** A sign, or a capital, between small letters: what letters of other encodings become when read as Windows-1252. */
+const signInWord =
+  /\p{Ll}(?:[\u20ac\u201a\u0192\u201e\u2026\u2020\u2021\u02c6\u2030\u2039\u2018\u201c\u201d\u2022\u2013\u2014\u02dc\u2122\u203a\u00a1-\u00ac\u00ae-\u00b6\u00b8-\u00bf\u00d7\u00f7]|[\u0152\u0160\u0178\u017d])\p{Ll}/u;
 
 /** Which kinds of lines beyond ASCII a file has: valid UTF-8, or other bytes. Lines end at byte 0A in both encodings. */
 const lineKinds = (bytes: Uint8Array): LineKinds => {
-  const kinds: LineKinds = { utf8: false, other: false, undefined1252: false };
+  const kinds: LineKinds = { utf8: false, other: false, isDoubtful1252: false };
   const strict = new TextDecoder('utf-8', { fatal: true });
   let at = 0;
   while (at < bytes.length && !(kinds.utf8 && kinds.other)) {
@@ -65,12 +76,15 @@ const lineKinds = (bytes: Uint8Array): LineKinds => {
       kinds.utf8 = true;
     } catch {
       kinds.other = true;
-      kinds.undefined1252 ||= line.some(isUndefinedIn1252);
+      kinds.isDoubtful1252 ||= line.some(isUndefinedIn1252) || signInWord.test(as1252(line));
     }
     at = next;
   }
   return kinds;
 };
+
+/** Streaming, as whole decoding of Windows-1252 gives C1 controls for bytes 80 to 9F in Node 20. */
+const as1252 = (line: Uint8Array): string => new TextDecoder('windows-1252').decode(line, { stream: true });
 
 /** Place of the first byte above 7F at or after `from`; -1 when there is none. Hot loop over the whole file. */
 const nextHigh = (bytes: Uint8Array, from: number): number => {

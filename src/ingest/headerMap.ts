@@ -20,6 +20,8 @@ export type HeaderMap = {
 
 /** Letters by which an unknown header may differ from one of our columns to be taken for a slip. */
 const slipLetters = 2;
+/** Letters of a column's name that tell it also when more stands behind, as in "received weight (kg)". */
+const longName = 6;
 
 /** Plain headers -> our column ('' for one to ignore), by the sender's map, our own names and, when wide, the chain's outputs. */
 export type KnownHeaders = ReadonlyMap<string, string>;
@@ -65,7 +67,9 @@ export const headerMap = (
   const doubtful = header.flatMap((cell): [string, string][] => {
     const text = plainHeader(cell);
     if (known.has(text) || text.length < 4) return [];
-    const near = nearestWord(text, absent, text.length < 6 ? 1 : slipLetters);
+    const near =
+      absent.find((name) => name.length >= longName && text.startsWith(name)) ??
+      nearestWord(text, absent, text.length < 6 ? 1 : slipLetters);
     return near === '' ? [] : [[cell, known.get(near) as string]];
   });
   return { targets, missing, duplicated, doubtful };

@@ -4,6 +4,8 @@ import { type CellFormats, type FormatEvidence, formatEvidence } from './cellFor
 import { type Dialect, dialectOf } from './dialectOf.ts';
 import { encodingOf } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
+import { fileKind } from './fileKind.ts';
+import { plainHeader } from './headerMap.ts';
 import type { Delivery, IngestedTable, RefusedRow, Reject } from './ingested.ts';
 import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
@@ -22,6 +24,9 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
         expected: `at most ${setting.limits.file_mb} MB`,
       }),
     );
+  const kind = fileKind(path, bytes);
+  if (kind !== '')
+    return quarantined(delivery, fileFault(path, 'file-type', { found: kind, expected: 'a CSV file' }));
   const encoding = encodingOf(bytes, sender.encoding);
   if (encoding === undefined)
     return quarantined(
@@ -160,6 +165,11 @@ const typedBody = (
 
 /** Fewest filled cells of a row that could be an output of a test; a line with fewer is a stray title or total. */
 const fewestCells = 3;
+/** Filled cells of a row, also where it has other marks between its cells than the file. */
+const filledCells = ({ cells }: DelimitedRecord): number =>
+  cells.flatMap((cell) => cell.split(/[,;\t|]/)).filter((text) => text.trim() !== '').length;
+/** Cells that may be wrong in a row whose key is still believed; with more, its cells may stand in the wrong columns. */
+const mostSlips = 1;
 
 /** Which test a refused row belongs to, and whether that is certain. In the wide layout no row can rob another test. */
 const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
@@ -171,12 +181,24 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
     number,
   ];
   const isWide = delivery.sender.layout === 'wide' || test < 0;
+  const width = map.targets.length;
+  const ofTest = delivery.fields
+    .filter((field) => field.constraints?.required && field.name !== 'output')
+    .map((field) => columnOf(field.name));
   const cell = (record: DelimitedRecord, column: number): string => (record.cells[column] ?? '').trim();
+  const outputs = new Set(
+    [
+      ...(delivery.outputs ?? []).flatMap((one) => [one.output, ...one.aliases]),
+      ...Object.keys(delivery.sender.codes.output),
+    ].map(plainHeader),
+  );
+  const isOutput = (text: string): boolean => outputs.has(plainHeader(text));
+  /** A total or a remark: nearly empty whatever its mark, or of no output and with little about a test. */
   const isStray = (record: DelimitedRecord): boolean =>
-    (record.fault === '' && record.cells.filter((text) => text.trim() !== '').length < fewestCells) ||
-    (record.cells.length > Math.max(output, weight) &&
+    (record.fault === '' && filledCells(record) < fewestCells && !isOutput(cell(record, output))) ||
+    (record.cells.length === width &&
       cell(record, output) === '' &&
-      cell(record, weight) === '');
+      (cell(record, weight) === '' || ofTest.filter((at) => cell(record, at) === '').length > 1));
   const ofRecord = (record: DelimitedRecord): RefusedRow => ({
     sourceLine: record.sourceLine,
     storeAndTest: `${cell(record, store) || (delivery.sender.defaults.store ?? '')}\u0000${cell(record, test)}`,
@@ -185,6 +207,7 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
       isStray(record) ||
       (record.fault === 'broken' && record.cells.length - 1 > Math.max(store, test)) ||
       (record.fault === 'not-text' && /^[ -~]+$/.test(cell(record, store) + cell(record, test))),
+    isGlued: record.fault === '' && record.cells.length > 1.5 * width,
   });
   const ofTyped = (record: DelimitedRecord, { shared, faults }: TypedRecord): RefusedRow => {
     const keyCell = (name: string): string => String(shared[places.get(name)?.at ?? -1] ?? '');
@@ -192,7 +215,8 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
     return {
       sourceLine: record.sourceLine,
       storeAndTest: `${keyCell('store')}\u0000${keyCell('test_id')}`,
-      isSure: isWide || !isKeyFaulty || isStray(record),
+      isSure: isWide || (!isKeyFaulty && faults.length <= mostSlips) || isStray(record),
+      isGlued: false,
     };
   };
   return { ofRecord, ofTyped };

@@ -45,8 +45,11 @@ export type TypedLine = {
 
 export type CellPlace = { isOwn: boolean; at: number };
 
-/** A row whose own cells were refused. `isSure` is false when the row may belong to another test than its cells say. */
-export type RefusedRow = { sourceLine: number; storeAndTest: string; isSure: boolean };
+/**
+ * A row whose own cells were refused. `isSure` is false when the row may belong to another test than its cells say, `isGlued`
+ * is true when it may hold a row of another test besides its own.
+ */
+export type RefusedRow = { sourceLine: number; storeAndTest: string; isSure: boolean; isGlued: boolean };
 
 export type IngestedTable = {
   state: 'ingested' | 'quarantined';

@@ -5,11 +5,14 @@ import type { FileSystem } from '../system/fileSystem.ts';
 export type InboxEntry = { path: string; size: number; modifiedMs: number };
 export type InboxFile = InboxEntry & { bytes: Uint8Array; sha256: string };
 
-/** Every CSV below the inbox, in code-unit order of its path, as found on the disk. */
+/** Files that stores send by mistake instead of a CSV; each is refused by name. What is hidden is left alone. */
+const sentFile = /(?:^|\/)(?![.~])[^/]*\.(?:csv|txt|tsv|xlsx?|xlsm|ods|numbers|pdf|html?|zip|gz)$/i;
+
+/** Every file that a store has sent, in code-unit order of its path, as found on the disk. */
 export const readInbox = (chainFolder: string, fs: FileSystem): InboxEntry[] =>
   fs
     .list(`${chainFolder}/inbox`)
-    .filter((path) => path.toLowerCase().endsWith('.csv'))
+    .filter((path) => sentFile.test(path))
     .map((path) => ({ path: `inbox/${path}`, ...fs.stat(`${chainFolder}/inbox/${path}`) }));
 
 /** One file of the inbox with its bytes and their SHA-256; one over `mostBytes` comes without bytes, known by its size and time. */

@@ -1,6 +1,7 @@
 import type { RejectCode } from '../faults/rejectCodes.ts';
 import { dayFromCivil, isoFromDay } from '../units/calendarDay.ts';
-import type { CellFormats } from './cellFormats.ts';
+import { type CellFormats, shortDate } from './cellFormats.ts';
+import { damagedText } from './damagedText.ts';
 import { hasForbiddenCharacter } from './forbiddenCharacters.ts';
 import type { Cell, SchemaField } from './ingested.ts';
 
@@ -20,7 +21,10 @@ export const typedCell = (raw: string, field: SchemaField, setting: CellSetting)
       return { code: 'value-missing', expected: `a ${field.type} in ${field.name}` };
     return { value: field.type === 'string' ? '' : Number.NaN };
   }
-  if (field.type === 'string') return chosen(text, field);
+  if (field.type === 'string') {
+    const expected = field.name === 'note' ? '' : damagedText(text, field.name);
+    return expected === '' ? chosen(text, field) : { code: 'text-damaged', expected };
+  }
   return field.type === 'date' ? day(text, field.name, setting) : number(text, field, setting);
 };
 
@@ -88,7 +92,7 @@ const firstDay = dayFromCivil(2000, 1, 1);
 
 const day = (text: string, name: string, { formats, asOfDay }: CellSetting): TypedCell => {
   const iso = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?$/.exec(text);
-  const short = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})$/.exec(text);
+  const short = shortDate.exec(text);
   let value = Number.NaN;
   if (iso !== null) value = dayFromCivil(Number(iso[1]), Number(iso[3]), Number(iso[4]));
   else if (short !== null) {

@@ -25,6 +25,7 @@ const aboutRow = ['code', 'field', 'message', 'remedy', 'line'];
 
 /**
  * Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended.
+ * Cells that a row has beyond the columns stand behind what is said of it.
  * UTF-8 with a byte order mark, so that its encoding is told by itself; put into the inbox again it is read as its origin was.
  */
 export const writeRejects = (chainFolder: string, files: readonly RejectsFile[], fs: FileSystem): void => {
@@ -47,7 +48,7 @@ const rejectsText = ({ delimiter, header, rows, rejects }: RejectsFile): string 
     const code: RejectCode = fault?.code ?? 'test-held-back';
     const { message, remedy } = rejectCodes[code];
     const about = [code, fault?.field ?? '', message, remedy, String(sourceLine)];
-    return [...own.map((_, i) => record[i] ?? ''), ...about];
+    return [...own.map((_, i) => record[i] ?? ''), ...about, ...record.slice(header.length)];
   });
   return stringify([[...own, ...names], ...records], { delimiter, record_delimiter: '\r\n' });
 };

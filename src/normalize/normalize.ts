@@ -6,6 +6,7 @@ import type { NormalizedOutput, NormalizedTest } from './normalized.ts';
 import { type NormalizeSetting, normalizedTest } from './normalizedTest.ts';
 import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
+import { tornTests } from './tornTests.ts';
 
 /** One test of one file, whole: the test, its outputs and the lines it was sent in. */
 export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; sourceLines: number[] };
@@ -26,11 +27,12 @@ export const normalize = (
   };
   const groups = grouped(table.lines, setting.cells);
   const spoiled = spoiledTests(table, setting.cells);
+  const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines, groups, setting);
   const result: NormalizedFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
     const isSpoiled = spoiled.has(key);
-    const faults = isSpoiled ? [] : faultsOf(lines, setting);
-    if (!isSpoiled && faults.length === 0)
+    const faults = isSpoiled ? [] : [...faultsOf(lines, setting), ...(torn.get(key) ?? [])];
+    if (!isSpoiled && !torn.has(key) && faults.length === 0)
       result.versions.push({
         ...normalizedTest(lines, setting),
         sourceLines: lines.map((line) => line.sourceLine),

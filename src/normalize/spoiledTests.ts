@@ -18,17 +18,26 @@ export const spoiledTests = (
   const accepted = lines.map(
     (line): Placed => ({ storeAndTest: cells.storeAndTest(line), sourceLine: line.sourceLine }),
   );
-  const known = new Set(accepted.map((row) => row.storeAndTest));
-  const seen = new Set<string>();
-  for (const { storeAndTest } of refused) (seen.has(storeAndTest) ? known : seen).add(storeAndTest);
+  const known = new Set([...accepted, ...namedTwice(refused)].map((row) => row.storeAndTest));
   for (const row of refused) {
-    if (row.isSure || known.has(row.storeAndTest)) continue;
+    if (row.isSure || (known.has(row.storeAndTest) && !row.isGlued)) continue;
     const after = firstAfter(accepted, row.sourceLine);
     for (const neighbor of [accepted[after - 1], accepted[after]])
       if (neighbor !== undefined) spoiled.add(neighbor.storeAndTest);
   }
   return spoiled;
 };
+
+/** Rows whose test an earlier one of them names too. */
+const namedTwice = (rows: IngestedTable['refused']): IngestedTable['refused'] => {
+  const seen = new Set<string>();
+  return rows.filter(
+    ({ storeAndTest }) => isWhole(storeAndTest) && (seen.has(storeAndTest) || !seen.add(storeAndTest)),
+  );
+};
+
+/** Whether both store and test are named. */
+const isWhole = (storeAndTest: string): boolean => !/^\0|\0$/.test(storeAndTest);
 
 /** Place of the first accepted row below a line (binary search). */
 const firstAfter = (accepted: readonly Placed[], sourceLine: number): number => {

@@ -7,6 +7,7 @@ import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { type Outcome, type PollutedFile, pollutedFiles } from '../cases/pollution/pollute.ts';
+import { furtherPollutedFiles } from '../cases/pollution/polluteMore.ts';
 
 // The score per fault class: npx vitest run --config .config/vitest.unit.ts test/ingest/pollution.test.ts
 const chain = readChain('test/cases/pollution', diskFileSystem);
@@ -69,7 +70,7 @@ const scored = (file: PollutedFile): { score: Score; why: string } => {
 };
 
 describe('polluted copies of one clean file', () => {
-  const files = pollutedFiles(clean);
+  const files = [...pollutedFiles(clean), ...furtherPollutedFiles(clean)];
   const results = files.map((file) => ({ file, ...scored(file) }));
   const classes = [...new Set(files.map((file) => file.faultClass))];
   const count = (score: Score, faultClass?: string): number =>

@@ -50,8 +50,16 @@ const withField = (column: string, value: string): string =>
 const whole = `${lines.join('\n')}\n`;
 const portions = 'store,test_id,output,piece,weight,unit\ns,1,fat,1,2,lb\ns,1,fat,1,2,lb\n';
 
-/** One fixture a code. conflicting-versions needs two files (test/lake), price-tied is of a reference table (test/pipelines). */
-const fixtures: Record<Exclude<RejectCode, 'conflicting-versions' | 'price-tied'>, Fixture> = {
+/** Codes with a fixture elsewhere: the first needs two files (test/pipelines/intake), the other a reference table (there too). */
+const elsewhere = ['conflicting-versions', 'price-tied'] as const;
+/** One fixture a code. */
+const fixtures: Record<Exclude<RejectCode, (typeof elsewhere)[number]>, Fixture> = {
+  'file-type': {
+    text: '<html><body>Sign in</body></html>\n',
+    line: 1,
+    field: '',
+    found: 'a web page',
+  },
   'encoding-invalid': {
     text: Uint8Array.from([...Buffer.from(withLine(3, (line) => line)), 0xff, 0x81, 0x0a]),
     line: 10,
@@ -82,6 +90,12 @@ const fixtures: Record<Exclude<RejectCode, 'conflicting-versions' | 'price-tied'
     line: 1,
     field: 'purge_weight',
     found: 'purge_wieght',
+  },
+  'header-again': {
+    text: `${whole}${portions}`,
+    line: 10,
+    field: '',
+    found: 'store | test_id | output',
   },
   'decimal-ambiguous': {
     text: withCell(4, 'output_weight', '"1,26"'),
@@ -129,6 +143,7 @@ const fixtures: Record<Exclude<RejectCode, 'conflicting-versions' | 'price-tied'
     found: '2026-12-01',
   },
   'choice-invalid': { text: withCell(4, 'unit', 'stone'), line: 4, field: 'unit', found: 'stone' },
+  'text-damaged': { text: withCell(4, 'cutter', '=C7'), line: 4, field: 'cutter', found: '=C7' },
   'control-character': { text: withCell(4, 'cutter', 'c\u0000'), line: 4, field: 'cutter', found: 'c\u0000' },
   'item-unknown': { text: withField('item', '112Z'), line: 2, field: 'item', found: '112Z' },
   'grade-unknown': { text: withField('grade', 'Chioce'), line: 2, field: 'grade', found: 'Chioce' },
@@ -180,6 +195,11 @@ describe('reject codes', () => {
     });
     expect(reject?.found.startsWith(found)).toBe(true);
     expect(reject?.expected).not.toBe('');
+  });
+  it('have a fixture each: none of the catalog is without', () => {
+    expect([...Object.keys(fixtures), ...elsewhere].sort()).toEqual(Object.keys(rejectCodes).sort());
+    const proof = readFileSync('test/pipelines/intake.test.ts', 'utf8');
+    for (const code of elsewhere) expect(proof).toContain(`'${code}'`);
   });
   it('each map to an error type of the Frictionless vocabulary', () => {
     // The types of frictionless-py 5 that tell of sources, headers, labels, rows and cells (from its documentation).

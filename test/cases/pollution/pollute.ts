@@ -16,13 +16,13 @@ export type PollutedFile = {
   like?: string;
 };
 
-type Sheet = string[][];
+export type Sheet = string[][];
 type Written = { delimiter?: string; end?: string; quoteAll?: boolean };
-type Extra = Pick<PollutedFile, 'sender' | 'path' | 'like'>;
+export type Extra = Pick<PollutedFile, 'sender' | 'path' | 'like'>;
 
-const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
+export const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 const quoted = (cell: string): string => `"${cell.replaceAll('"', '""')}"`;
-const written = (sheet: Sheet, { delimiter = ',', end = '\n', quoteAll = false }: Written = {}): string =>
+export const written = (sheet: Sheet, { delimiter = ',', end = '\n', quoteAll = false }: Written = {}): string =>
   sheet
     .map((row) =>
       row
@@ -30,7 +30,7 @@ const written = (sheet: Sheet, { delimiter = ',', end = '\n', quoteAll = false }
         .join(delimiter),
     )
     .join(end) + end;
-const utf16 = (text: string, isLittle: boolean, mark = true): Uint8Array => {
+export const utf16 = (text: string, isLittle: boolean, mark = true): Uint8Array => {
   const marked = `${mark ? '\ufeff' : ''}${text}`;
   const bytes = new Uint8Array(marked.length * 2);
   const view = new DataView(bytes.buffer);
@@ -38,10 +38,10 @@ const utf16 = (text: string, isLittle: boolean, mark = true): Uint8Array => {
   return bytes;
 };
 /** Latin-1 bytes of text, which for the letters used here are those of Windows-1252. */
-const latin1 = (text: string): Uint8Array => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-const joined = (...parts: Uint8Array[]): Uint8Array => Uint8Array.from(parts.flatMap((part) => [...part]));
-const copy = (sheet: Sheet): Sheet => sheet.map((row) => [...row]);
-const weights = ['billed_weight', 'received_weight', 'purge_weight', 'unit_cost', 'minutes', 'output_weight'];
+export const latin1 = (text: string): Uint8Array => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+export const joined = (...parts: Uint8Array[]): Uint8Array => Uint8Array.from(parts.flatMap((part) => [...part]));
+export const copy = (sheet: Sheet): Sheet => sheet.map((row) => [...row]);
+export const weights = ['billed_weight', 'received_weight', 'purge_weight', 'unit_cost', 'minutes', 'output_weight'];
 
 /** Every polluted copy of one clean file of cutting tests (long layout, comma, decimal point, ISO dates, UTF-8). */
 export const pollutedFiles = (clean: string): PollutedFile[] => {
@@ -312,9 +312,9 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('not a table', 'empty', '', { quarantined: 'header-unknown' });
   add('not a table', 'a mark only', '\ufeff', { quarantined: 'header-unknown' });
   add('not a table', 'blank lines only', '\n\n\n', { quarantined: 'header-unknown' });
-  add('not a table', 'a web page', '<!doctype html>\n<html><body>Sign in</body></html>\n', { quarantined: 'header-unknown' });
+  add('not a table', 'a web page', '<!doctype html>\n<html><body>Sign in</body></html>\n', { quarantined: 'file-type' });
   add('not a table', 'JSON', '[{"test_id": "00037"}]\n', { quarantined: 'header-unknown' });
-  add('not a table', 'a zip archive', joined(Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0, 6, 0, 8, 0, 0x81, 0xff, 0xfe), latin1(clean.slice(0, 400))), [{ quarantined: 'header-unknown' }, { quarantined: 'encoding-invalid' }]);
+  add('not a table', 'a zip archive', joined(Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0, 6, 0, 8, 0, 0x81, 0xff, 0xfe), latin1(clean.slice(0, 400))), { quarantined: 'file-type' });
   add('not a table', 'another table', 'store,name,region\ns-001,First,North\n', { quarantined: 'column-missing' });
   add('cut off', 'inside a row', clean.slice(0, clean.lastIndexOf('lb,') + 3), { refused: [idOf(96)], code: 'cell-count' });
   add('cut off', 'inside a quoted note', `${lines.slice(0, 96).join('\n')}\n${(lines[96] as string).replace(/[^,]*$/, '')}"checked, the`, refusal(96, 'quote-broken'));
