@@ -2,6 +2,7 @@ import type { VNode } from 'preact';
 import type { TopLevelSpec } from 'vega-lite';
 import type { QuarterChangeRow } from '../../findings/merchandise/quarterChange.ts';
 import type { TrendRow } from '../../findings/merchandise/valueTrend.ts';
+import { addingUp } from '../../money/addingUp.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { Section } from './actions.tsx';
@@ -72,18 +73,20 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
       table: {
         caption: `Change by item and part, ${unit}; a week in ${write.currency}`,
         columns: columns('Item', 'Part', '#Before', '#Now', '#Change', '#Low', '#High', '#A week'),
-        rows: items.flatMap(([item, own]) =>
-          own.map((row) => [
+        rows: items.flatMap(([item, own]) => {
+          const change = printed(own, (row) => row.change * write.unitKg, write.centStep);
+          const aWeek = printed(own, (row) => row.moneyPerWeek, write.centStep);
+          return own.map((row, i) => [
             called(item),
             row.part,
             write.cents(row.before * write.unitKg),
             write.cents(row.after * write.unitKg),
-            write.cents(row.change * write.unitKg),
+            write.cents(change[i] as number),
             write.cents(row.low * write.unitKg),
             write.cents(row.high * write.unitKg),
-            write.money(row.moneyPerWeek),
-          ]),
-        ),
+            write.cents(aWeek[i] as number),
+          ]);
+        }),
       },
     },
     items.map(([item, own]) => ({
@@ -101,6 +104,19 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
       ),
     })),
   );
+};
+
+/** A figure of an item's parts, the total among them, rounded so that what is printed adds up. */
+const printed = (
+  own: readonly QuarterChangeRow[],
+  value: (row: QuarterChangeRow) => number,
+  step: number,
+): number[] => {
+  const isTotal = (row: QuarterChangeRow): boolean => row.part === 'total';
+  const total = own.filter(isTotal).reduce((sum, row) => sum + value(row), 0);
+  const parts = addingUp(total, own.filter((row) => !isTotal(row)).map(value), step);
+  let next = 0;
+  return own.map((row) => (isTotal(row) ? total : (parts[next++] as number)));
 };
 
 /** Items whose quarters cannot be compared, with what is missing. */

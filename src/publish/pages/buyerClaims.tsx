@@ -1,6 +1,7 @@
 import type { VNode } from 'preact';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { Section } from './actions.tsx';
+import { bagLossTable } from './bagLossTable.ts';
 import type { BuyerView, ClaimRead } from './buyerView.ts';
 import { columns, DataTable } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
@@ -11,7 +12,18 @@ export const buyerClaims = (view: BuyerView, bundle: Bundle, write: Formats): st
   page(
     bundle,
     { title: 'Claims', file: 'claims.html', lead: leadOf(view, write), basis: view.basis },
-    view.claims.map((claim) => <Claim key={claim.id} claim={claim} write={write} />),
+    <>
+      {view.claims.map((claim) => (
+        <Claim key={claim.id} claim={claim} write={write} />
+      ))}
+      <Section
+        title="Purge and leakers"
+        id="bags"
+        note="By supplier, and by plant, days from packing to cutting and leaking bag where sheets tell them."
+      >
+        <DataTable table={bagLossTable(view.bagLosses, write)} />
+      </Section>
+    </>,
   );
 
 const leadOf = ({ claims }: BuyerView, write: Formats): string => {

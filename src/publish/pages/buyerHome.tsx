@@ -32,7 +32,7 @@ export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats)
         <Quotes view={view} write={write} />
       </Section>
       <Section
-        title="What a saleable pound costs"
+        title={`What a saleable ${write.unit} costs`}
         id="cost"
         note="By range and grade, cheapest first within each item. Items are never compared with each other."
       >
@@ -89,6 +89,7 @@ const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
       unit: 'points of saleable yield',
       rows: view.supplierYield,
       print: write.signed,
+      count: write.count,
       read: 'Dot: mean difference from what the same item, method, grade and weight gave. Line: 95 % interval; grey crosses 0 and may be chance.',
       reference: 0,
     }),
@@ -97,6 +98,7 @@ const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
       unit: '% of billed weight',
       rows: view.supplierPurge,
       print: (value) => `${write.tenths(value)} %`,
+      count: write.count,
       read: 'Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. Dashed: 2 %; 1 to 2 % is usual (trade newsletter, secondary copy).',
       reference: 2,
     }),
@@ -107,15 +109,16 @@ type Means = {
   unit: string;
   rows: Measured[];
   print: (value: number) => string;
+  count: (value: number) => string;
   read: string;
   reference: number;
 };
 
-const meansFigure = ({ title, unit, rows, print, read, reference }: Means): Promise<VNode> =>
+const meansFigure = ({ title, unit, rows, print, count, read, reference }: Means): Promise<VNode> =>
   drawnFigure(
     {
       title,
-      counted: `${unit}; ${rows.reduce((sum, row) => sum + row.tests, 0)} tests in groups of 5 or more`,
+      counted: `${unit}; ${count(rows.reduce((sum, row) => sum + row.tests, 0))} tests in groups of 5 or more`,
       read,
       table: {
         caption: `${title}: ${unit}`,

@@ -106,6 +106,13 @@ const quotesOfItem = async (own: QuotesOfItem, write: Formats): Promise<VNode> =
           ),
       )
     }
+    <p class="note">{`Valued as cut by ${own.methods.join(' and ')}, the way most used.`}</p>
+    {own.turning === '' ? null : (
+      <>
+        <h3 class="after">What would turn the choice</h3>
+        <p>{own.turning}</p>
+      </>
+    )}
     {own.sentences.length === 0 ? null : (
       <>
         <h3 class="after">What to say on the phone</h3>

@@ -3,6 +3,7 @@ import { lineBand } from '../charts/lineBand.ts';
 import { weightCurve } from '../charts/weightCurve.ts';
 import { Section } from './actions.tsx';
 import type { BuyerView } from './buyerView.ts';
+import { byWeightTable } from './byWeightTable.ts';
 import { columns, DataTable, type Table } from './dataTable.tsx';
 import { panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
@@ -25,6 +26,12 @@ export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Format
         note="At the best quote open for it; blank where none is open. Margins at the regular list, after labor."
       >
         <DataTable table={rangesTable(view, write)} />
+        {view.byWeight.map(({ title, rows }) => (
+          <details key={title}>
+            <summary>{`${title}: by piece weight, grade and supplier`}</summary>
+            <DataTable table={byWeightTable(title, rows, write)} />
+          </details>
+        ))}
       </Section>
       <Section
         title="Piece weight by month"
@@ -36,7 +43,7 @@ export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Format
   );
 
 const leadOf = ({ heavier }: BuyerView): string =>
-  [heavier[0] ?? '', 'Choose a range by what a saleable pound of it costs, not by its yield alone.']
+  [heavier[0] ?? '', 'Choose a range by what saleable weight of it costs, not by its yield alone.']
     .filter((part) => part !== '')
     .join(' ');
 
@@ -70,6 +77,10 @@ const curvesFigure = ({ curves }: BuyerView, write: Formats): Promise<VNode> =>
 
 const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
   const per = (perKg: number): string => (Number.isFinite(perKg) ? write.cents(perKg * write.unitKg) : '');
+  const withRange = (perKg: number, low: number, high: number): string =>
+    Number.isFinite(perKg)
+      ? `${per(perKg)} (${write.range(low * write.unitKg, high * write.unitKg, write.cents)})`
+      : '';
   return {
     caption: `Ranges by item and grade, ${write.currency} per ${write.unit}; in brackets the 95 % interval`,
     columns: columns(
@@ -77,6 +88,7 @@ const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
       'Range',
       'Grade',
       '#Saleable of billed',
+      '#Main cut of billed',
       '#Value per billed',
       'Best quote',
       '#Delivered',
@@ -91,11 +103,14 @@ const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
       row.missing === ''
         ? `${write.percent(row.saleable)} (${write.range(row.low * percentFrom, row.high * percentFrom, write.tenths)})`
         : row.missing,
+      row.missing === ''
+        ? `${write.percent(row.mainCut)} (${write.range(row.mainCutLow * percentFrom, row.mainCutHigh * percentFrom, write.tenths)})`
+        : '',
       per(row.valuePerBilledKg),
       row.supplier,
       per(row.deliveredPerKg),
-      per(row.costPerSaleableKg),
-      per(row.marginAfterLaborPerBilledKg),
+      withRange(row.costPerSaleableKg, row.costLow, row.costHigh),
+      withRange(row.marginAfterLaborPerBilledKg, row.marginLow, row.marginHigh),
       row.tests,
     ]),
   };

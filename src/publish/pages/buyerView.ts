@@ -1,5 +1,7 @@
+import type { BagLossRow } from '../../findings/buying/bagLosses.ts';
 import type { RangeRow } from '../../findings/buying/buyingRows.ts';
 import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
+import type { YieldByWeightRow } from '../../findings/buying/yieldByWeight.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
@@ -61,6 +63,9 @@ export type BuyerView = {
   quotes: QuoteLine[];
   /** What each range gives; `item` is a name with its spec. */
   ranges: RangeRow[];
+  bagLosses: BagLossRow[];
+  /** Yield, value and cost over piece weight, by item and spec. */
+  byWeight: { title: string; rows: YieldByWeightRow[] }[];
   buying: BuyingView;
 };
 
@@ -74,7 +79,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
   const called = names(input.chain, input.stores);
   const buying = buyingView({ chain: input.chain, buying: input.buying, called: called.item });
   const weights = weightLines(input, called.item, write.unitKg);
-  const findings = input.claims;
+  const findings = input.buyerFindings;
   const claims = findings.filter(isClaim);
   return {
     lead: leadOf(
@@ -125,6 +130,11 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       ...row,
       item: [called.item(row.item), row.spec].filter((part) => part !== '').join(', '),
     })),
+    bagLosses: input.buying.bagLosses,
+    byWeight: groups(input.buying.byWeight, (row) => `${row.item}\u0000${row.spec}`).map(([, rows]) => {
+      const { item, spec } = rows[0] as YieldByWeightRow;
+      return { title: [called.item(item), spec].filter((part) => part !== '').join(', '), rows };
+    }),
     buying,
   };
 };
@@ -132,7 +142,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
 /** The best open quotes, then the claims: what a buyer says first. */
 const leadOf = ({ best }: BuyingView, claims: readonly string[]): string => {
   if (best === '' && claims.length === 0)
-    return 'No open quote can be valued and no claim stands out; compare what a saleable pound costs by range.';
+    return 'No open quote can be valued and no claim stands out; compare what each range costs by saleable weight.';
   return [best, ...claims.slice(0, 2).map((claim) => `${claim}.`)].filter((part) => part !== '').join(' ');
 };
 

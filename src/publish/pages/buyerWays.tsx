@@ -222,6 +222,7 @@ const outputsTable = (
       '#Markup on cost',
       `#Price at ${targetMargin} %`,
       '#Tests',
+      'Missing',
     ),
     rows: own.map((row) => [
       [row.spec, row.method].filter((part) => part !== '').join(', '),
@@ -235,6 +236,7 @@ const outputsTable = (
       write.percent(row.markup),
       per(row.priceAtTargetMargin),
       row.tests,
+      row.missing,
     ]),
   };
 };

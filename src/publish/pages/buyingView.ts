@@ -3,6 +3,7 @@ import type { BuyingNight, IndifferenceRow, RankedQuote } from '../../findings/b
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { WhatIfData } from '../client/whatIfData.ts';
 import { type Formats, formats } from './formats.ts';
+import { turningText } from './turningText.ts';
 
 /** One quote as the buyer reads it; texts already written. */
 export type QuoteRead = {
@@ -26,6 +27,10 @@ export type QuotesOfItem = {
   margins: DotRow[];
   tests: number;
   sentences: string[];
+  /** What would turn the choice between the first two; '' without two. */
+  turning: string;
+  /** Ways of cutting the quotes are valued by. */
+  methods: string[];
 };
 
 /** What the buyer's pages say of quotes: ranked by item, what each range is worth, what cannot be answered, the what-if. */
@@ -62,6 +67,8 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
         })),
         tests: own.reduce((sum, quote) => sum + quote.tests, 0),
         sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
+        turning: turningText(own, buying.indifference, { chain, write, named: (quote) => offerText(quote) }),
+        methods: [...new Set(own.map((quote) => quote.offer.method))],
       };
     }),
     unanswered: buying.quotes

@@ -14,6 +14,8 @@ export type Formats = {
   moneyRange: (low: number, high: number) => string;
   /** Money to the cent. */
   cents: (value: number) => string;
+  /** What a cent is in this currency: the smallest step that `cents` writes. */
+  centStep: number;
   /** Points or per cent with one decimal. */
   tenths: (value: number) => string;
   /** Points with their sign. */
@@ -38,7 +40,7 @@ const msPerDay = 86_400_000;
 export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): Formats => {
   const { language, currency, unit } = chain;
   const number = (options: Intl.NumberFormatOptions): ((value: number) => string) => {
-    const format = new Intl.NumberFormat(language, options);
+    const format = new Intl.NumberFormat(language, { signDisplay: 'negative', ...options });
     return (value) => (Number.isFinite(value) ? format.format(value === 0 ? 0 : value) : unknown);
   };
   const dated = (options: Intl.DateTimeFormatOptions): ((iso: string) => string) => {
@@ -61,6 +63,12 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
     money: (value) => (isWhole(value) ? whole(value) : cents(value)),
     moneyRange: (low, high) => [low, high].map(isWhole(low, high) ? whole : cents).join(' to '),
     cents,
+    centStep:
+      10 **
+      -(
+        new Intl.NumberFormat(language, { style: 'currency', currency }).resolvedOptions()
+          .maximumFractionDigits ?? 2
+      ),
     tenths,
     signed: number({ minimumFractionDigits: 1, maximumFractionDigits: 1, signDisplay: 'exceptZero' }),
     percent: (fraction) => (Number.isFinite(fraction) ? `${tenths(fraction * 100)} %` : unknown),

@@ -28,7 +28,7 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
         </ul>
       </Section>
       <Section
-        title="What a saleable pound costs"
+        title={`What a saleable ${write.unit} costs`}
         note="Cheapest range first; in brackets the 95 % interval."
       >
         <div class="two">
