@@ -1,4 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
+import { soldClasses } from '../catalog/outcomes.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { Habit } from './cutterFindings.ts';
 
@@ -26,7 +27,7 @@ const wentTo = ({ on, all }: Habit): [string, number][] => {
     })
     .sort((a, b) => b[1] - a[1]);
 };
-const saleable = new Set(['main_cut', 'other_cut', 'lean_trim']);
+const saleable: ReadonlySet<string> = new Set(soldClasses);
 
 const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
   wentTo(habit)

@@ -1,4 +1,4 @@
-import { type Outcome, outcomes } from '../catalog/outcomes.ts';
+import { classOutcomes, outcomes } from '../catalog/outcomes.ts';
 import { compositionTails } from './compositionTails.ts';
 
 /** Rows of the night in one group, their methods and their yields by outcome. */
@@ -6,17 +6,6 @@ type Cut = {
   rows: readonly number[];
   problem: { method: readonly string[]; actual: readonly Float64Array[] };
 };
-
-/** Classes that add to the drained weight, waste and unaccounted last. */
-const parts: readonly Outcome[] = [
-  'main_cut',
-  'other_cut',
-  'lean_trim',
-  'fat',
-  'bone',
-  'waste',
-  'unaccounted',
-];
 
 /**
  * How odd each test's composition is about what its own cutter in its store was to cut (compositionTails), by group.
@@ -28,7 +17,7 @@ export const groupedTails = (
   effects: readonly { store: Float64Array; cutter: Float64Array }[],
 ): Float64Array => {
   const tails = new Float64Array(expected[0]?.length ?? 0).fill(Number.NaN);
-  const own = parts.map((part) => outcomes.indexOf(part));
+  const own = classOutcomes.map((part) => outcomes.indexOf(part));
   for (const { rows, problem } of groups) {
     const here = (k: number): Float64Array =>
       Float64Array.from(rows, (i) => {

@@ -1,4 +1,4 @@
-import { type Outcome, outcomes } from '../catalog/outcomes.ts';
+import { classOutcomes, lostClasses, type Outcome, outcomes, soldClasses } from '../catalog/outcomes.ts';
 import { monthOf } from '../units/calendarDay.ts';
 import type { MixedStatus } from './mixed/fitMixedModel.ts';
 import { type RobustFit, robustFit } from './mixed/robustFit.ts';
@@ -52,16 +52,6 @@ export const fitHere: FitAll = async (problems, fit) => problems.map(fit);
 export type Term = DesignTerm | 'month' | 'supplier' | 'delivery';
 
 const rounds = 3;
-const classes: readonly Outcome[] = [
-  'main_cut',
-  'other_cut',
-  'lean_trim',
-  'fat',
-  'bone',
-  'waste',
-  'unaccounted',
-];
-const sold: readonly Outcome[] = ['main_cut', 'other_cut', 'lean_trim'];
 
 /** Expected yields of one item, spec and treatment by robust REML (mixed/), one fit an outcome, then closed. */
 export const yieldFit = (problem: YieldProblem): YieldFit => {
@@ -185,7 +175,7 @@ const deliveryEffects = (fit: RobustFit, codes: Int32Array): Float64Array => {
 /** True where saleable is main + other + lean trim in every test. */
 const addsUp = (actual: readonly Float64Array[]): boolean => {
   const of = (outcome: Outcome): Float64Array => actual[outcomes.indexOf(outcome)] as Float64Array;
-  const parts = sold.map(of);
+  const parts = soldClasses.map(of);
   return of('saleable').every(
     (value, i) => Math.abs(value - parts.reduce((sum, part) => sum + (part[i] as number), 0)) < 1e-9,
   );
@@ -215,18 +205,17 @@ const closed = (
   const sumOf = (group: readonly Outcome[], i: number): number =>
     group.reduce((sum, outcome) => sum + at(outcome, i), 0);
   if (!isSoldWhole) {
-    const gaps = Float64Array.from({ length: n }, (_, i) => 1 - sumOf(classes, i));
-    spread(classes, (i) => gaps[i] as number);
+    const gaps = Float64Array.from({ length: n }, (_, i) => 1 - sumOf(classOutcomes, i));
+    spread(classOutcomes, (i) => gaps[i] as number);
     return added;
   }
   // saleable is known best: the rest of the piece closes on it, then the sold classes add to it
-  const lost = classes.filter((outcome) => !sold.includes(outcome));
-  const rest = Float64Array.from({ length: n }, (_, i) => 1 - at('saleable', i) - sumOf(lost, i));
-  if (lost.some((outcome) => variance(outcome) > 0)) {
-    const all: Outcome[] = ['saleable', ...lost];
+  const rest = Float64Array.from({ length: n }, (_, i) => 1 - at('saleable', i) - sumOf(lostClasses, i));
+  if (lostClasses.some((outcome) => variance(outcome) > 0)) {
+    const all: Outcome[] = ['saleable', ...lostClasses];
     spread(all, (i) => rest[i] as number);
   }
-  const gaps = Float64Array.from({ length: n }, (_, i) => at('saleable', i) - sumOf(sold, i));
-  spread(sold, (i) => gaps[i] as number);
+  const gaps = Float64Array.from({ length: n }, (_, i) => at('saleable', i) - sumOf(soldClasses, i));
+  spread(soldClasses, (i) => gaps[i] as number);
   return added;
 };

@@ -1,5 +1,5 @@
 import { median } from 'simple-statistics';
-import type { Outcome } from '../catalog/outcomes.ts';
+import { classOutcomes } from '../catalog/outcomes.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import { numbersOf, textsOf } from '../tables/columns.ts';
 import { matchedRows } from '../tables/groupedRows.ts';
@@ -14,7 +14,7 @@ import type { ReviewFacts } from './reviewFacts.ts';
 export type ExpectedShares = { share: Float64Array; widening: Float64Array; tail: Float64Array };
 
 /** Outcomes behind the places of lineClasses. */
-const classOutcomes: readonly Outcome[] = ['main_cut', 'other_cut', 'lean_trim', 'fat', 'bone', 'waste'];
+const lineOutcomes = classOutcomes.filter((outcome) => outcome !== 'unaccounted');
 
 /**
  * A used test is expected to be what the model says for it, its own store and cutter included; a held one, which the model
@@ -70,7 +70,7 @@ const modelColumns = (facts: ReviewFacts, { expected }: ModeledNight): ModelColu
   );
   const place = new Int32Array(facts.n).fill(-1);
   for (const [row, i] of rows.entries()) if (i >= 0) place[i] = row;
-  const columns = classOutcomes.map((outcome) => ({
+  const columns = lineOutcomes.map((outcome) => ({
     expected: numbersOf(expected, `expected_${outcome}`),
     store: numbersOf(expected, `store_${outcome}`),
     cutter: numbersOf(expected, `cutter_${outcome}`),
@@ -112,7 +112,7 @@ const cellMeans = (
 ): ((grade: string, classPlace: number) => number) => {
   const sums = new Map<string, { n: number; sum: Float64Array }>();
   const add = (key: string, i: number): void => {
-    const own = sums.get(key) ?? { n: 0, sum: new Float64Array(classOutcomes.length) };
+    const own = sums.get(key) ?? { n: 0, sum: new Float64Array(lineOutcomes.length) };
     own.n += 1;
     for (let c = 0; c < own.sum.length; c++) own.sum[c] = (own.sum[c] as number) + model.expected(i, c);
     sums.set(key, own);
