@@ -1,8 +1,5 @@
-import { type Outcome, outcomes } from '../catalog/outcomes.ts';
-import type { LevelEstimate } from './fairEffects.ts';
-
-const lost: readonly Outcome[] = ['fat', 'bone', 'waste', 'unaccounted'];
-const sold: readonly Outcome[] = ['main_cut', 'other_cut', 'lean_trim'];
+import { classOutcomes, lostClasses, type Outcome, outcomes, soldClasses } from '../catalog/outcomes.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 
 /** Mean price of each class, currency per kg of that class; 0 for a class that earns nothing or has no price. */
 export type ClassPrices = Partial<Record<Outcome, number>>;
@@ -29,10 +26,10 @@ export const closeEffects = (
       mean[at(outcome)] = (mean[at(outcome)] as number) + (gap * variance(outcome)) / total;
   };
   if (isSoldWhole) {
-    spread(['saleable', ...lost], -(sum(['saleable']) + sum(lost)));
-    spread(sold, sum(['saleable']) - sum(sold));
-  } else spread([...sold, ...lost], -(sum(sold) + sum(lost)));
-  mean[at('value')] = [...sold, ...lost].reduce(
+    spread(['saleable', ...lostClasses], -(sum(['saleable']) + sum(lostClasses)));
+    spread(soldClasses, sum(['saleable']) - sum(soldClasses));
+  } else spread(classOutcomes, -sum(classOutcomes));
+  mean[at('value')] = classOutcomes.reduce(
     (total, outcome) => total + (prices[outcome] ?? 0) * (mean[at(outcome)] as number),
     0,
   );

@@ -3,7 +3,7 @@ import { normalCdf } from '../tables/normalDistribution.ts';
 import { type ClassPrices, closeEffects } from './closeEffects.ts';
 import { expectedRanks } from './fair/expectedRanks.ts';
 import { testsNeeded } from './fair/testsNeeded.ts';
-import type { LevelEstimate } from './fairEffects.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 import type { EffectKind, EffectRow, FitStatus } from './modeled.ts';
 import { mixtureQuantile } from './robust/mixtureQuantile.ts';
 

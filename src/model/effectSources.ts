@@ -1,7 +1,7 @@
 import { outcomes } from '../catalog/outcomes.ts';
 import type { ClassPrices } from './closeEffects.ts';
 import type { EffectSource } from './effectRows.ts';
-import type { LevelEstimate } from './fairEffects.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 import type { EffectKind } from './modeled.ts';
 import { type TestFacts, unsoldItems } from './testFacts.ts';
 import type { YieldGroup } from './yieldGroups.ts';

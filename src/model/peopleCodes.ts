@@ -1,5 +1,6 @@
 import { codesOf } from '../tables/columns.ts';
-import type { FairEffects, LevelEstimate, PeopleCodes } from './fairEffects.ts';
+import type { FairEffects, PeopleCodes } from './fairEffects.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 import { nul, type TestFacts } from './testFacts.ts';
 
 /** Codes of cutters and stores, alone and with the item, and the name, store and item of each level. */

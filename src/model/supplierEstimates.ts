@@ -1,4 +1,4 @@
-import type { LevelEstimate } from './fairEffects.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 import { huberWeights } from './robust/huberWeights.ts';
 import { shrunkenMeans } from './robust/shrunkenMeans.ts';
 

@@ -1,5 +1,6 @@
 import { type ClassPrices, closeEffects } from './closeEffects.ts';
-import type { FairEffects, LevelEstimate } from './fairEffects.ts';
+import type { FairEffects } from './fairEffects.ts';
+import type { LevelEstimate } from './levelEstimates.ts';
 
 /** What is added to the expectations of each item so that a cutter like the many is at 0; closed like effects. By item and outcome. */
 export const typicalCenters = (

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { outcomes } from '../../src/catalog/outcomes.ts';
 import { closeEffects } from '../../src/model/closeEffects.ts';
-import type { LevelEstimate } from '../../src/model/fairEffects.ts';
+import type { LevelEstimate } from '../../src/model/levelEstimates.ts';
 
 const estimate = (mean: number, sd: number): LevelEstimate => ({
   parts: [{ share: 1, mean, sd }],
