@@ -1,11 +1,11 @@
 import type { PagePlan } from '../pagePlan.ts';
-import { buyerChange } from './buyerChange.tsx';
 import { buyerClaims } from './buyerClaims.tsx';
 import { buyerHome } from './buyerHome.tsx';
 import { buyerQuotes } from './buyerQuotes.tsx';
 import { buyerRanges } from './buyerRanges.tsx';
 import { buyerView } from './buyerView.ts';
 import { buyerWays } from './buyerWays.tsx';
+import { changePage } from './changePage.tsx';
 import { formats } from './formats.ts';
 import type { Bundle } from './frame.tsx';
 import { methodPage } from './methodPage.tsx';
@@ -48,7 +48,7 @@ export const buyerPages = (input: PeopleFree): PagePlan[] => {
       buyerWays({ merchandise, called, write, basis, targetMargin: input.chain.target_margin }, bundle),
     ),
     plan('change.html', () =>
-      buyerChange({ changes: merchandise.changes, trend: merchandise.trend, called, write, basis }, bundle),
+      changePage({ changes: merchandise.changes, trend: merchandise.trend, called, write, basis }, bundle),
     ),
     plan('ranges.html', () => buyerRanges(view, bundle, write)),
     plan('claims.html', () => buyerClaims(view, bundle, write)),

@@ -7,6 +7,7 @@ import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Basis, type Bundle, page } from './frame.tsx';
 import { groups } from './groups.ts';
+import { portionsTable, reachTable, thicknessTable, whatOf } from './portionTables.ts';
 
 export type WaysInput = {
   merchandise: MerchandiseNight;
@@ -37,10 +38,13 @@ export const buyerWays = async (input: WaysInput, bundle: Bundle): Promise<strin
         title="Portions"
         note="Weighed piece by piece against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
       >
-        <Part table={portionsTable(input)} />
+        <Part table={portionsTable(merchandise.portions, called, input.write)} />
         <More
           title="Thickness, tolerance and spread; which portions a range allows"
-          tables={[thicknessTable(input), reachTable(input)]}
+          tables={[
+            thicknessTable(merchandise.portions, called, input.write),
+            reachTable(merchandise.reach, called, input.write),
+          ]}
         />
       </Section>
       <Section
@@ -78,9 +82,6 @@ const leadOf = ({ merchandise, called, write }: WaysInput): string => {
   if (clear === undefined) return 'No way of cutting clearly earns more than another.';
   return `Cut ${called(clear.item)} by “${clear.method}”: it earns ${write.cents(clear.gapPerBilledKg * write.unitKg)} more per billed ${write.unit} than “${clear.otherMethod}” (${write.range(clear.low * write.unitKg, clear.high * write.unitKg, write.cents)}).`;
 };
-
-const whatOf = (row: { item: string; spec: string }, called: WaysInput['called']): string =>
-  [called(row.item), row.spec].filter((part) => part !== '').join(', ');
 
 /** One row for each way against each other, the first of its cuts standing for the pair. */
 const pairsOf = ({ merchandise }: WaysInput): MerchandiseNight['methods'] =>
@@ -240,78 +241,3 @@ const outputsTable = (
     ]),
   };
 };
-
-const weightText = (kg: number, write: Formats): string => {
-  const value = kg / write.unitKg;
-  return Number.isFinite(value) ? `${value.toFixed(3)} ${write.unit}` : 'not known';
-};
-
-const portionsTable = ({ merchandise, called, write }: WaysInput): Table => ({
-  caption: 'Portions against their weight',
-  columns: columns(
-    'Item',
-    'Output',
-    '#Target',
-    '#Mean',
-    '#Above target a piece',
-    '#Worth a piece',
-    '#Too light',
-    '#Too heavy',
-    '#Pieces',
-    'Beware',
-  ),
-  rows: merchandise.portions.map((row) => [
-    whatOf(row, called),
-    row.output,
-    weightText(row.targetKg, write),
-    weightText(row.meanKg, write),
-    weightText(row.giveawayKg, write),
-    write.cents(row.giveawayMoney),
-    write.percent(row.under),
-    write.percent(row.over),
-    row.pieces,
-    [row.missing, row.toleranceSource === 'chain.yaml' ? '' : row.toleranceSource]
-      .filter((text) => text !== '')
-      .join('; '),
-  ]),
-});
-
-const thicknessTable = ({ merchandise, called, write }: WaysInput): Table => ({
-  caption: 'Spread of portions, their tolerance, and pieces outside the thickness',
-  columns: columns('Item', 'Output', '#Tolerance', '#Spread', '#Spread in a test', '#Too thin', '#Too thick'),
-  rows: merchandise.portions.map((row) => [
-    whatOf(row, called),
-    row.output,
-    weightText(row.toleranceKg, write),
-    weightText(row.sdKg, write),
-    weightText(row.withinTestSdKg, write),
-    write.percent(row.thin),
-    write.percent(row.thick),
-  ]),
-});
-
-const reachTable = ({ merchandise, called, write }: WaysInput): Table => ({
-  caption: 'Which portions a range allows',
-  columns: columns(
-    'Item',
-    'Output',
-    'Range',
-    '#At thickness',
-    '#Weighs (95 %)',
-    '#At weight',
-    '#Is thick',
-    'Answer',
-  ),
-  rows: merchandise.reach.map((row) => [
-    whatOf(row, called),
-    row.output,
-    row.weightClass,
-    Number.isFinite(row.thicknessIn) ? `${row.thicknessIn} in` : 'not given',
-    row.missing === ''
-      ? `${weightText(row.weightAtThicknessKg, write)} (${write.range(row.low, row.high, (kg) => weightText(kg, write))})`
-      : '',
-    weightText(row.weightKg, write),
-    row.missing === '' ? `${row.thicknessAtWeightIn.toFixed(2)} in` : '',
-    row.missing === '' ? `${row.tests} tests` : row.missing,
-  ]),
-});

@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { Links, Section } from './actions.tsx';
 import type { CutterView } from './cutterView.ts';
@@ -6,10 +7,11 @@ import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { portionsTable, thicknessTable } from './portionTables.ts';
 
 /** One cutter's page, made to be shown to the cutter: strengths first, one habit, the step, the tests behind it. */
 export const cutterPage = (
-  view: CutterView,
+  view: CutterView & { portions: readonly PortionRow[]; called: (item: string) => string },
   file: string,
   { bundle, write }: { bundle: Bundle; write: Formats },
 ): string => {
@@ -46,6 +48,12 @@ export const cutterPage = (
           </p>
         ))}
       </Section>
+      {view.portions.length === 0 ? null : (
+        <Section title="Portions" note="Against the portion in the chain file, all of this cutter's pieces.">
+          <DataTable table={portionsTable(view.portions, view.called, write)} />
+          <DataTable table={thicknessTable(view.portions, view.called, write)} />
+        </Section>
+      )}
       <MoreHabits habits={view.habits.slice(1)} />
       <ProgressSection view={view} write={write} />
       <Section

@@ -1,5 +1,6 @@
 import type { VNode } from 'preact';
 import type { MethodRow, StandardChangeRow } from '../../findings/found.ts';
+import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
@@ -9,8 +10,9 @@ import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { groups } from './groups.ts';
 import type { Names } from './names.ts';
+import { portionsTable } from './portionTables.ts';
 
-type Writing = { write: Formats; called: Names };
+type Writing = { write: Formats; called: Names; portions: readonly PortionRow[] };
 
 /** What to decide once for all stores: book yields to change, and ways of cutting that pay or do not. */
 export const directorDecisions = async (
@@ -41,6 +43,14 @@ export const directorDecisions = async (
         {await methodsFigure(view.methods, writing)}
         <BreakEven methods={view.methods} writing={writing} />
       </Section>
+      {writing.portions.length === 0 ? null : (
+        <Section
+          title="Portions"
+          note="All cutters together, against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
+        >
+          <DataTable table={portionsTable(writing.portions, writing.called.item, writing.write)} />
+        </Section>
+      )}
     </>,
   );
 };

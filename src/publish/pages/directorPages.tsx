@@ -1,5 +1,6 @@
 import type { PagePlan } from '../pagePlan.ts';
 import { callSheet } from './callSheet.tsx';
+import { changePage } from './changePage.tsx';
 import { directorDecisions } from './directorDecisions.tsx';
 import { directorHome } from './directorHome.tsx';
 import { directorStores } from './directorStores.tsx';
@@ -19,6 +20,7 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
     nav: [
       { text: 'This week', href: 'index.html' },
       { text: 'Decisions', href: 'decisions.html' },
+      { text: 'Changes', href: 'change.html' },
       { text: 'Stores', href: 'stores.html' },
       { text: 'Weekly call', href: 'call-sheet.html' },
       { text: 'Method', href: 'method.html' },
@@ -28,14 +30,29 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
   };
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
+  const { merchandise } = input;
   const plan = (path: string, render: PagePlan['render']): PagePlan => ({
     path,
-    data: { view, bundle, path },
+    data: { view, bundle, path, merchandise },
     render,
   });
   return [
     plan('index.html', () => directorHome(view, bundle, write)),
-    plan('decisions.html', () => directorDecisions(view, bundle, { write, called })),
+    plan('decisions.html', () =>
+      directorDecisions(view, bundle, { write, called, portions: merchandise.portions }),
+    ),
+    plan('change.html', () =>
+      changePage(
+        {
+          changes: merchandise.changes,
+          trend: merchandise.trend,
+          called: called.item,
+          write,
+          basis: view.basis,
+        },
+        bundle,
+      ),
+    ),
     plan('stores.html', () => directorStores(view, bundle, write)),
     plan('call-sheet.html', () => callSheet(view, bundle, write)),
     plan('method.html', () => methodPage(bundle, view.basis)),

@@ -65,10 +65,15 @@ const cutterPlans = (facts: TrainerFacts, { bundle, write }: Writing): PagePlan[
       (row) => row.id,
     ),
   );
+  const portions = new Map(groups(facts.input.found.merchandise.portions, (row) => row.cutter));
   return [...facts.testsByCutter.keys()].map((cutter) => {
-    const view = cutterView(cutter, effects.get(cutter) ?? [], { facts, write });
+    const view = {
+      ...cutterView(cutter, effects.get(cutter) ?? [], { facts, write }),
+      portions: (portions.get(cutter) ?? []).map((row) => ({ ...row, cutter: '' })),
+    };
     const path = facts.cutterFile(cutter);
-    return { path, data: { view, bundle }, render: () => cutterPage(view, path, { bundle, write }) };
+    const render = () => cutterPage({ ...view, called: facts.item }, path, { bundle, write });
+    return { path, data: { view, bundle }, render };
   });
 };
 

@@ -21,7 +21,7 @@ export type ChangeInput = {
 };
 
 /** What changed since the quarter before, split into parts that add up, and months with the mix held. */
-export const buyerChange = async (input: ChangeInput, bundle: Bundle): Promise<string> =>
+export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<string> =>
   page(
     bundle,
     { title: 'What changed', file: 'change.html', lead: leadOf(input), basis: input.basis },
