@@ -2,6 +2,7 @@ import { type ColumnTable, table } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { columnsOf, numbersOf, outputColumns, testColumns } from './lakeColumns.ts';
 import type { LakeRows, LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -15,8 +16,6 @@ export type CurrentLake = {
   intake: IntakeRow[];
   rejects: Reject[];
 };
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 type RowCounts = Record<'accepted' | 'duplicate' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
 

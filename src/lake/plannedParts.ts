@@ -1,3 +1,4 @@
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import { columnsOf, type LakeColumns, portionColumns, versionColumns } from './lakeColumns.ts';
 import { keyOfTest, type LakeRows } from './lakeRows.ts';
@@ -5,8 +6,6 @@ import type { LedgerEntry, PartKind } from './ledger.ts';
 
 /** A part, planned before anything is written. */
 export type PlannedPart = { kind: PartKind; month: string; columns: LakeColumns };
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** Parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
 export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): PlannedPart[] => {

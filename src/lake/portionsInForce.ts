@@ -3,6 +3,7 @@ import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { Reject } from '../ingest/ingested.ts';
 import type { NormalizedPortion } from '../normalize/normalized.ts';
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { tableFromRows } from '../tables/rows.ts';
 import type { LedgerEntry } from './ledger.ts';
 
@@ -27,7 +28,6 @@ const columns: readonly (keyof NormalizedPortion)[] = [
   'sourceFile',
   'sourceLine',
 ];
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 const testOf = (row: { store: string; testId: string }): string => `${row.store}\u0000${row.testId}`;
 const pieceOf = (row: NormalizedPortion): string =>
   `${testOf(row)}\u0000${row.output}\u0000${row.piece.padStart(9, '0')}`;

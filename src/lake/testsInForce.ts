@@ -1,5 +1,6 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { outputColumns, testColumns } from './lakeColumns.ts';
 import { keyOfTest, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -14,8 +15,6 @@ export type TestsInForce = {
   conflicting: Map<string, number>;
 };
 type Counts = Pick<TestsInForce, 'accepted' | 'duplicate' | 'superseded' | 'conflicting'>;
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** Later revised_on wins, else the night first seen, else the file's modification time. Negative when `a` is later. */
 const laterFirst =

@@ -1,5 +1,6 @@
 import * as fs from 'node:fs';
 import { dirname, join, sep } from 'node:path';
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 
 /** The only way to the disk. Every edge takes one, so that tests can make each call fail. All paths absolute. */
 export type FileSystem = {
@@ -57,8 +58,6 @@ const writtenNew = (path: string, data: string): boolean => {
     throw error;
   }
 };
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 const list = (folder: string): string[] => {
   if (!fs.existsSync(folder)) return [];
