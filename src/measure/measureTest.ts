@@ -65,8 +65,6 @@ export const measureTest = (
       ),
       ...money,
       unpriced: unpriced.join(';'),
-      state: test.state,
-      reasons: test.reasons,
     },
     outputs: measuredLines(lines, balance, money.purchaseCost),
   };

@@ -1,54 +1,41 @@
 import type { ColumnTable } from 'arquero';
+import type { TestMoney } from '../money/testMoney.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import type { ScreenColumns } from '../screen/screened.ts';
 
 /**
  * Columns of the measured tests table: the normalized columns, the screen's verdict and every formula.
  * Yields are fractions of drained weight (0-1), `OfBilled` of billed weight; money in the chain's currency.
  * People money (`valuePerKg`) is at the one regular price list; sales value at the store's price in force.
  */
-export type MeasuredTest = NormalizedTest & {
-  region: string;
-  weightClass: string;
-  meanPieceKg: number;
-  drainedKg: number;
-  purgeFilledKg: number;
-  billedFilledKg: number;
-  shortKg: number;
-  unaccountedKg: number;
-  saleableKg: number;
-  mainCutKg: number;
-  saleableYield: number;
-  mainCutYield: number;
-  otherCutYield: number;
-  leanTrimYield: number;
-  fatYield: number;
-  boneYield: number;
-  wasteYield: number;
-  unaccountedYield: number;
-  saleableOfBilled: number;
-  purgeOfBilled: number;
-  unaccountedOfBilled: number;
-  valuePerKg: number;
-  purchaseCost: number;
-  salesValue: number;
-  grossMargin: number;
-  marginFraction: number;
-  markupFraction: number;
-  costPerSaleableKg: number;
-  residualCost: number;
-  residualCostPerKg: number;
-  costFactor: number;
-  laborCost: number;
-  marginAfterLabor: number;
-  marginPerHour: number;
-  unpriced: string;
-  /** used, held or repaired; reasons are codes joined by ';' */
-  state: string;
-  reasons: string;
-  /** Likely cause in words and how sure (0-1, NaN = not reviewed); '' = nothing is wrong. */
-  cause: string;
-  causeChance: number;
-};
+export type MeasuredTest = NormalizedTest &
+  ScreenColumns &
+  TestMoney & {
+    region: string;
+    weightClass: string;
+    meanPieceKg: number;
+    drainedKg: number;
+    purgeFilledKg: number;
+    billedFilledKg: number;
+    shortKg: number;
+    unaccountedKg: number;
+    saleableKg: number;
+    mainCutKg: number;
+    saleableYield: number;
+    mainCutYield: number;
+    otherCutYield: number;
+    leanTrimYield: number;
+    fatYield: number;
+    boneYield: number;
+    wasteYield: number;
+    unaccountedYield: number;
+    saleableOfBilled: number;
+    purgeOfBilled: number;
+    unaccountedOfBilled: number;
+    valuePerKg: number;
+    /** Saleable outputs without a price, joined by ';'. */
+    unpriced: string;
+  };
 
 export type MeasuredOutput = NormalizedOutput & {
   outputYield: number;

@@ -6,6 +6,7 @@ export type PricedLine = {
   isSaleable: boolean;
 };
 
+/** Money in the chain's currency, `Fraction` 0-1, `Kg` per kg, `Hour` per hands-on hour; cost factor is a ratio. Missing NaN. */
 export type TestMoney = {
   purchaseCost: number;
   salesValue: number;
@@ -13,11 +14,13 @@ export type TestMoney = {
   marginFraction: number;
   markupFraction: number;
   costPerSaleableKg: number;
+  /** Purchase cost less credit of all but the main outputs. */
   residualCost: number;
   residualCostPerKg: number;
   costFactor: number;
   laborCost: number;
   marginAfterLabor: number;
+  /** Margin after labor per hands-on hour. */
   marginPerHour: number;
 };
 

@@ -1,4 +1,5 @@
 import type { ColumnTable } from 'arquero';
+import type { PriceEntry } from '../money/priceList.ts';
 
 /**
  * Columns of the normalized tests table, one row a test, sorted by (store, testId).
@@ -65,16 +66,7 @@ export type NormalizedPortion = {
 };
 
 /** Reference tables after normalization; prices per kg; days since 1970-01-01; open ends NaN. */
-export type PriceRow = {
-  output: string;
-  pricePerKg: number;
-  validFrom: number;
-  validTo: number;
-  kind: string;
-  region: string;
-  item: string;
-  grade: string;
-};
+export type PriceRow = PriceEntry;
 export type QuoteRow = {
   supplier: string;
   plant: string;

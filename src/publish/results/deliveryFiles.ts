@@ -29,14 +29,24 @@ export const intakeFile: ResultsFile<IntakeRow> = {
   columns: [
     text('file', "the sender's file", (r) => r.file),
     text('sender', 'entry under senders that it was read by', (r) => r.sender),
-    text('state', 'ingested, quarantined or duplicate-file', (r) => r.state),
+    text('state', 'ingested, quarantined, duplicate-file or waiting', (r) => r.state),
     count('rows_read', 'rows', 'rows below the header', (r) => r.rowsRead),
     count('accepted', 'rows', 'rows of tests in force', (r) => r.accepted),
     count('rejected', 'rows', 'rows refused, or held back with their test', (r) => r.rejected),
     count('blank', 'rows', 'empty rows', (r) => r.blank),
-    count('ignored', 'rows', 'footers and repeated headers', (r) => r.ignored),
-    count('duplicate', 'rows', 'rows of a file known already', (r) => r.duplicate),
-    count('superseded', 'rows', 'rows of tests that a later version replaced', (r) => r.superseded),
+    count(
+      'ignored',
+      'rows',
+      'titles, footers, repeated headers, and rows of tests no longer kept',
+      (r) => r.ignored,
+    ),
+    count('duplicate', 'rows', 'rows that say what another file said before', (r) => r.duplicate),
+    count(
+      'superseded',
+      'rows',
+      'rows of tests that a later version replaced, or that were withdrawn',
+      (r) => r.superseded,
+    ),
     text('sha256', "SHA-256 of the file's bytes", (r) => r.sha256),
   ],
 };
