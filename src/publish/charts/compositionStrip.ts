@@ -16,6 +16,8 @@ export type StripPart = {
   shade: number;
 };
 
+/** Ink on the paler stretches, which stay pale in the dark theme. */
+const darkInk = '#22252c';
 const shades = [colors.main, '#4f89b0', '#8fb2cb', '#d9c7a3', '#a8a297', '#8a6f58', '#c98a63'];
 
 /**
@@ -54,12 +56,13 @@ export const compositionStrip = (parts: readonly StripPart[], size: ChartSize): 
         y,
         x: { field: 'middle', type: 'quantitative' },
         text: { field: 'share' },
-        color: { condition: { test: 'datum.shade < 2', value: '#ffffff' }, value: '#22252c' },
+        color: { condition: { test: 'datum.shade < 1', value: colors.card }, value: darkInk },
       },
     },
   ];
   if (isNarrow)
     layer.push({
+      transform: [{ filter: 'datum.start === 0 && datum.end > 0' }],
       mark: { type: 'text', align: 'left', dy: -22 },
       encoding: { y, x: { value: 0 }, text: { field: 'strip' } },
     });

@@ -7,7 +7,7 @@ import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
 import { findingAsk, isNews } from './findingAction.ts';
-import { findingSays } from './findingText.ts';
+import { findingItem, findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
@@ -74,12 +74,12 @@ export const cutterView = (
     strengths: [
       ...about
         .filter((finding) => finding.kind === 'improved' || finding.status === 'resolved')
-        .map((finding) => findingSays(finding, facts, write)),
+        .map((finding) => `On ${findingItem(finding, facts)}: ${findingSays(finding)}`),
       ...strengthsOf(main, facts, write),
     ],
     open: about
       .filter((finding) => finding.kind === 'too-early')
-      .map((finding) => findingSays(finding, facts, write)),
+      .map((finding) => `On ${findingItem(finding, facts)}: ${findingSays(finding)}`),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
     outcome: wordOf(outcome),
@@ -125,14 +125,24 @@ const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: For
 
 const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({
   title: findingAsk(finding, facts),
-  headline: findingSays(finding, facts, write),
+  headline: findingSays(finding),
   step: finding.step,
-  target: `Target: ${wordOf(outcomeOf(finding))} within 1 point of expected over the next 5 tests on ${facts.item(finding.item)}.`,
+  target: targetOf(finding, facts),
   worth:
     finding.moneyPerWeek > 0
       ? `Worth about ${write.money(finding.moneyPerWeek)} a week (${write.moneyRange(finding.moneyLow, finding.moneyHigh)}) to the store.`
       : '',
 });
+
+/** What to reach and by when it is looked at again; '' where a number would not help. */
+const targetOf = (finding: FindingRow, facts: TrainerFacts): string => {
+  const item = findingItem(finding, facts);
+  if (finding.kind === 'portion-drift') return `Target: the next 20 portions of ${item} within tolerance.`;
+  const isClass = classWords.some(([outcome]) => outcome === finding.outcome);
+  return isClass
+    ? `Target: ${wordOf(outcomeOf(finding))} within 1 point of expected over the next 5 tests on ${item}.`
+    : '';
+};
 
 const classRows = (effects: readonly EffectRow[], item: string): DotRow[] =>
   classWords.flatMap(([outcome, label]) => {

@@ -1,6 +1,6 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Action } from './actions.tsx';
-import { findingSays, findingWorth } from './findingText.ts';
+import { findingItem, findingSays, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
@@ -24,7 +24,7 @@ const asks: Record<string, (who: string, item: string) => string> = {
 /** What a finding asks the trainer to do. */
 export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => {
   const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
-  const item = finding.item === '' ? 'all items' : facts.item(finding.item);
+  const item = findingItem(finding, facts);
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
 
@@ -35,11 +35,11 @@ export const isNews = (finding: FindingRow): boolean =>
 /** Findings about one person or room as one thing to do: the first is told, the others are named. */
 export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {
   const first = own[0] as FindingRow;
-  const others = [...new Set(own.slice(1).map((finding) => facts.item(finding.item)))];
+  const others = [...new Set(own.slice(1).map((finding) => findingItem(finding, facts)))];
   const also = others.length === 0 ? '' : ` The same may hold on ${others.join(', ')}.`;
   return {
     what: findingAsk(first, facts),
-    why: `${findingSays(first, facts, write)}${also}`,
+    why: `${findingSays(first)}${also}`,
     next: first.step,
     ...findingWorth(own, write),
     links: [

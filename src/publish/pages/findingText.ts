@@ -3,57 +3,45 @@ import type { Formats } from './formats.ts';
 import { moneySum } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
-type Said = (finding: FindingRow, write: Formats) => string;
-
-const size = (finding: FindingRow, write: Formats): string => write.tenths(Math.abs(finding.effect));
-/** The interval of a size, without its sign: from the nearer to the farther end. */
-const interval = ({ low, high }: FindingRow, write: Formats): string => {
-  const [near, far] = Math.abs(low) < Math.abs(high) ? [low, high] : [high, low];
-  return low < 0 && high > 0
-    ? `95 % interval ${write.range(low, high, write.signed)}`
-    : `95 % interval ${write.range(Math.abs(near), Math.abs(far), write.tenths)}`;
-};
-const over = (finding: FindingRow): string => `${finding.tests} tests against ${finding.comparedWith}`;
-
-const texts: Record<string, Said> = {
-  'over-trimming': (row, write) =>
-    `Main cut is ${size(row, write)} points below expected (${interval(row, write)}), gone to trim or fat; ${over(row)}.`,
-  'room-habit': (row, write) =>
-    `Main cut is ${size(row, write)} points below expected across the room (${interval(row, write)}); ${over(row)}.`,
-  'under-trimming': (row, write) =>
-    `Main cut is ${size(row, write)} points above expected (${interval(row, write)}); ${over(row)}. Is fat or silverskin left on?`,
-  'missing-product': (row, write) =>
-    `${size(row, write)} points more weight than expected is on no line of the sheet (${interval(row, write)}); ${over(row)}. Is a tub not weighed?`,
-  'tare-question': (row, write) =>
-    `Saleable weight is ${size(row, write)} points above expected (${interval(row, write)}) while outputs weigh more than what came in; ${over(row)}. Is a tray weighed along?`,
-};
-
 const problems: Record<string, (item: string) => string> = {
   'room-habit': (item) => `the whole room trims too deep on ${item}`,
   'over-trimming': (item) => `one cutter leaves main cut of ${item} in the trim tub`,
+  'unweighed-trim': (item) => `trim of ${item} is missing from the sheets`,
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
   'under-trimming': (item) => `one cutter may leave fat on ${item}`,
+  'portion-drift': (item) => `portions of ${item} miss their size`,
   drift: (item) => `something changed on ${item}`,
 };
 
-/** What was seen, with its interval and number of tests, where the title already names who and on what. */
-export const findingSays = (finding: FindingRow, facts: TrainerFacts, write: Formats): string => {
-  const own = texts[finding.kind];
-  if (own !== undefined && finding.status !== 'resolved') return own(finding, write);
-  return withNames(finding, facts)
-    .replace(' A question, not a verdict.', '')
-    .replace('; a question, not a verdict', '');
+/** The item of a finding as a reader calls it; `all items` where it is about no one of them. */
+export const findingItem = ({ item }: FindingRow, facts: TrainerFacts): string =>
+  item === '' ? 'all items' : facts.item(item);
+
+/**
+ * What was seen, with its interval and number of tests: the headline without what stands beside it, which is who and on what,
+ * the money, and the words of the banner.
+ */
+export const findingSays = ({ headline }: FindingRow): string => {
+  const says = headline
+    .replace(/^(Resolved: )?[^:]{1,120}: /, '')
+    .replace(/; [^;]* a week \([^)]*\)[^;.]*/, '')
+    .replace(/[ ;]*a question, not a verdict[.]?/i, '')
+    .replaceAll(/(\d)%/g, '$1 %')
+    .replace(/([^.?])$/, '$1.');
+  return `${says.charAt(0).toUpperCase()}${says.slice(1)}`;
 };
 
-/** The headline with names in place of the keys of its store and item. */
-const withNames = ({ headline, store, item }: FindingRow, facts: TrainerFacts): string =>
-  headline
-    .replace(store === '' ? '' : `Store ${store}`, store === '' ? '' : facts.store(store))
-    .replace(item === '' ? '' : ` on ${item}:`, item === '' ? '' : ` on ${facts.item(item)}:`);
+/** The same where nothing beside it names who and on what. */
+export const findingNews = (finding: FindingRow, facts: TrainerFacts): string => {
+  const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
+  const says = findingSays(finding);
+  const gone = finding.status === 'resolved' ? 'no longer seen. It was: ' : '';
+  return `${who} on ${findingItem(finding, facts)}: ${gone}${says.charAt(0).toLowerCase()}${says.slice(1)}`;
+};
 
 /** The problem in a few words, to end a sentence; '' for kinds that are told by what they ask. */
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string =>
-  problems[finding.kind]?.(facts.item(finding.item)) ?? '';
+  problems[finding.kind]?.(findingItem(finding, facts)) ?? '';
 
 /** What it costs in a week with its interval, for the side of an action; '' where money is not the point. */
 export const findingWorth = (

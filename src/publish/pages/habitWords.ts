@@ -17,6 +17,11 @@ const habits: Record<string, HabitWords> = {
     happens: (item) => `main cut of ${item} goes into the trim tub`,
     ask: (store, item) => `Have the trainer work on trimming at ${store}: ${item}`,
   },
+  'unweighed-trim': {
+    name: 'trim not weighed',
+    happens: (item) => `trim of ${item} is missing from the sheets`,
+    ask: (store, item) => `Have the trim tub weighed at ${store}: ${item}`,
+  },
   'missing-product': {
     name: 'weight not accounted for',
     happens: (item) => `weight of ${item} goes missing from the sheets`,

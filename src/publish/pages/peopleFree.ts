@@ -51,7 +51,7 @@ export type PeopleFree = {
   ended: { store: string; item: string; habit: string }[];
   standards: StandardChangeRow[];
   stores: StoreStatusRow[];
-  claims: FindingRow[];
+  buyerFindings: FindingRow[];
   claimLots: ClaimLotRow[];
   curves: CurveRow[];
   methods: MethodRow[];
@@ -59,8 +59,6 @@ export type PeopleFree = {
   merchandise: MerchandiseNight;
   adjustedFor: string[];
 };
-
-const isClaim = new Set(['purge-high', 'short-weight', 'out-of-range-pieces']);
 
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
@@ -106,7 +104,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     standards: input.found.standards,
     stores: input.found.stores,
     methods: input.found.methods,
-    claims: input.found.findings.filter((finding) => isClaim.has(finding.kind)),
+    buyerFindings: input.found.findings.filter((finding) => finding.reader === 'buyer'),
     claimLots: input.found.claimLots,
     curves: input.modeled.curves,
     buying: input.found.buying,

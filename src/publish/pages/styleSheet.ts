@@ -66,7 +66,7 @@ section{border-top:1px solid var(--line);padding-top:1.25rem;margin-top:2.25rem}
 section>.rail{margin-bottom:1rem}
 .body{min-width:0}.body>:first-child{margin-top:0}
 .banner,.stale{padding:.4rem 1rem;border-left:4px solid var(--warn);background:var(--warn-bg);margin:0 0 1.25rem}
-.facts{display:flex;flex-wrap:wrap;gap:.75rem 2.5rem;margin:1rem 0 0}.facts div{display:flex;flex-direction:column-reverse;max-width:15rem}.facts dt{color:var(--soft);font-size:var(--s0);line-height:1.35}.facts dd{margin:0;font-size:var(--s3);font-weight:600;line-height:1.25;font-variant-numeric:tabular-nums lining-nums}.facts a{text-decoration-color:var(--c-calm)}
+.facts{display:flex;flex-wrap:wrap;gap:.75rem 2.5rem;margin:1rem 0 0}.facts div{display:flex;flex-direction:column-reverse;justify-content:flex-end;max-width:15rem}.facts dt{color:var(--soft);font-size:var(--s0);line-height:1.35}.facts dd{margin:0;font-size:var(--s3);font-weight:600;line-height:1.25;font-variant-numeric:tabular-nums lining-nums}.facts a{text-decoration-color:var(--c-calm)}
 .actions{list-style:none;margin:0;padding:0;counter-reset:a}
 .actions>li{counter-increment:a;display:grid;grid-template-columns:2.25rem minmax(0,1fr) auto;gap:0 1.5rem;padding:1rem 0;border-bottom:1px solid var(--line)}
 .actions>li:first-child{padding-top:0}.actions>li:last-child{border-bottom:0;padding-bottom:0}

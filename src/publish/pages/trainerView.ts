@@ -2,7 +2,7 @@ import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews } from './findingAction.ts';
-import { findingProblem, findingSays, findingWorth } from './findingText.ts';
+import { findingNews, findingProblem, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -62,7 +62,7 @@ export const trainerView = (
     coached: coachedRows(facts, write),
     news: facts.findings
       .filter(isNews)
-      .map((finding) => ({ ...linkOf(finding, facts), text: findingSays(finding, facts, write) })),
+      .map((finding) => ({ ...linkOf(finding, facts), text: findingNews(finding, facts) })),
     owed: owed.slice(0, mostOwed),
     owedStores: owed.length,
   };
