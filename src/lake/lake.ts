@@ -69,12 +69,17 @@ const added = (a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): 
   return sum;
 };
 
-/** The tests in force, one version each, sorted by (store, testId), with the day first seen and the count of every file's rows. */
+/**
+ * The tests in force, one version each, sorted by (store, testId), with the day first seen and the count of every file's
+ * rows. Rows of other files are not there yet: a rerun of a past day knows what that day knew.
+ */
 export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain): CurrentLake => {
-  const found = testsInForce(rows.tests, files, chain);
+  const batches = new Set(files.map((file) => file.batch));
+  const isThere = ({ batch }: { batch: string }): boolean => batches.has(batch);
+  const found = testsInForce(rows.tests.filter(isThere), files, chain);
   const keys = [...found.winners.keys()].sort(byCodeUnit);
   const winners = keys.map((key) => found.winners.get(key) as LakeVersion);
-  const own = portionsInForce(rows.portions, files, { chain, testsInForce: new Set(keys) });
+  const own = portionsInForce(rows.portions.filter(isThere), files, { chain, testsInForce: new Set(keys) });
   const counts = {
     accepted: added(found.accepted, own.accepted),
     duplicate: found.duplicate,
