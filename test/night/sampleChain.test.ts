@@ -165,6 +165,43 @@ describe('the sample chain through the whole night', () => {
     expect(sum(habits)).toBeCloseTo(sum(read('losses.csv')), 6);
   });
 
+  it('adds money up from cutters to stores, from stores to regions, from regions to the chain', () => {
+    type Part = { store: string; money: number };
+    const path = join(folder, 'current/results/findings.json');
+    const habits = (JSON.parse(readFileSync(path, 'utf8')) as Record<string, unknown>[]).filter((row) =>
+      ['over-trimming', 'missing-product', 'unweighed-trim', 'room-habit'].includes(row['kind'] as string),
+    );
+    const losses = read('losses');
+    expect(losses.filter((row) => row['suppressed'] === 'true')).toEqual([]);
+    const add = (sums: Map<string, number>, key: string, money: number): void => {
+      sums.set(key, (sums.get(key) ?? 0) + money);
+    };
+    const [ofPeople, ofStores] = [new Map<string, number>(), new Map<string, number>()];
+    const [ofRegions, ofOwnStores] = [new Map<string, number>(), new Map<string, number>()];
+    const regionOf = new Map(read('store-status').map((row) => [row['store'], row['region'] as string]));
+    for (const habit of habits) {
+      const parts = habit['moneyParts'] as Part[];
+      const whole = parts.reduce((sum, part) => sum + part.money, 0);
+      expect(whole).toBeCloseTo(Number(habit['moneyPerWeek']), 6);
+      for (const part of parts) add(ofPeople, part.store, part.money);
+    }
+    for (const row of losses) {
+      add(ofStores, row['store'] as string, Number(row['money_per_week']));
+      add(ofRegions, row['region'] as string, Number(row['money_per_week']));
+    }
+    for (const [store, money] of ofStores) add(ofOwnStores, regionOf.get(store) as string, money);
+    expect(ofStores.size).toBeGreaterThan(2);
+    const cents = (sums: Map<string, number>) =>
+      [...sums].map(([key, money]) => [key, Math.round(100 * money)]).sort();
+    expect(cents(ofPeople)).toEqual(cents(ofStores));
+    expect(cents(ofOwnStores)).toEqual(cents(ofRegions));
+    const chain = [...ofRegions.values()].reduce((sum, money) => sum + money, 0);
+    expect(chain).toBeCloseTo(
+      habits.reduce((sum, habit) => sum + Number(habit['moneyPerWeek']), 0),
+      6,
+    );
+  });
+
   it('describes every results file truly: columns, types, units, and rows told apart by their key', () => {
     const described = JSON.parse(readFileSync(join(folder, 'current/results/datapackage.json'), 'utf8')) as {
       resources: Resource[];
