@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findingKinds } from '../../src/faults/findingKinds.ts';
+import { exitCodes } from '../../src/faults/operatorError.ts';
 import { rejectCodes } from '../../src/faults/rejectCodes.ts';
 import { heldCauses, reviewCauses } from '../../src/faults/reviewCauses.ts';
 import { textOf, trackedFiles } from './trackedFiles.ts';
@@ -97,5 +98,47 @@ describe('the house', () => {
     const isType = (name: string): boolean => name.startsWith('@types/');
     const names = Object.keys({ ...dependencies, ...devDependencies }).filter((name) => !isType(name));
     expect(names.filter((name) => !told.includes(name.replace(/^@biomejs\//, '')))).toEqual([]);
+  });
+});
+
+describe('the README', () => {
+  const readme = textOf('README.md');
+  const words = (pattern: RegExp): string[] =>
+    [...(pattern.exec(readme)?.[1] ?? '').matchAll(/[\w-]+/g)].map(([word]) => word);
+
+  it('names the columns that a file must have, as the schema does', () => {
+    const required = (table: string): string[] =>
+      (
+        JSON.parse(textOf(`schemas/${table}.schema.json`)).fields as {
+          name: string;
+          columnRequired?: boolean;
+          constraints?: { required?: boolean };
+        }[]
+      )
+        .filter((field) => field.constraints?.required || field.columnRequired)
+        .map((field) => field.name);
+    expect([...words(/Required: `([^`]*)`; `weighed`/), 'weighed'].sort()).toEqual(
+      required('cutting-tests').sort(),
+    );
+    expect(words(/[*]{2}Portions[*]{2}: `([^`]*)`/)).toEqual(required('portions'));
+  });
+
+  it('names results that there are', () => {
+    const written = tracked
+      .filter((path) => path.startsWith('src/publish/results/'))
+      .map(textOf)
+      .join('\n');
+    const named = [...(/The main ones: (.*)/.exec(readme)?.[1] ?? '').matchAll(/`([\w-]+)`/g)].map(
+      ([, name]) => name,
+    );
+    expect(named.length).toBeGreaterThan(15);
+    for (const name of named) expect(written, name).toContain(`name: '${name}'`);
+  });
+
+  it('gives every exit code as it is', () => {
+    const told = words(/Exit codes: (.*); 128/)
+      .filter((word) => /^\d+$/.test(word))
+      .map(Number);
+    expect([...new Set(told)].sort()).toEqual(Object.values(exitCodes).sort());
   });
 });
