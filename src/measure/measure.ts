@@ -2,9 +2,9 @@ import type { Chain } from '../catalog/chain.ts';
 import { priceList } from '../money/priceList.ts';
 import type { NormalizedOutput, NormalizedTest, ReferenceTables } from '../normalize/normalized.ts';
 import type { ScreenColumns, ScreenedNight } from '../screen/screened.ts';
-import { rowsOf, tableFromRows } from '../tables/rows.ts';
-import type { MeasuredNight, MeasuredOutput, MeasuredTest } from './measured.ts';
-import { measureTest } from './measureTest.ts';
+import { rowsOf, withColumns } from '../tables/rows.ts';
+import type { MeasuredNight } from './measured.ts';
+import { type LineFormulas, measureTest, type TestFormulas } from './measureTest.ts';
 
 type ScreenedTest = NormalizedTest & ScreenColumns;
 
@@ -20,30 +20,30 @@ export const measure = (
 ): MeasuredNight => {
   const prices = priceList(reference.prices);
   const regionOf = new Map(reference.stores.map((store) => [store.store, store.region]));
-  const linesOf = new Map<string, NormalizedOutput[]>();
-  for (const line of rowsOf<NormalizedOutput>(screened.outputs)) {
+  const lines = rowsOf<NormalizedOutput>(screened.outputs);
+  const linesOf = new Map<string, number[]>();
+  for (const [place, line] of lines.entries()) {
     const key = `${line.store}\u0000${line.testId}`;
-    const lines = linesOf.get(key);
-    if (lines === undefined) linesOf.set(key, [line]);
-    else lines.push(line);
+    const own = linesOf.get(key);
+    if (own === undefined) linesOf.set(key, [place]);
+    else own.push(place);
   }
-  const tests: MeasuredTest[] = [];
-  const outputs: MeasuredOutput[] = [];
+  const tests: TestFormulas[] = [];
+  const outputs: LineFormulas[] = [];
+  const order: number[] = [];
   for (const test of rowsOf<ScreenedTest>(screened.tests)) {
-    const lines = linesOf.get(`${test.store}\u0000${test.testId}`) ?? [];
-    const measured = measureTest(test, lines, {
-      chain,
-      prices,
-      region: regionOf.get(test.store) ?? '',
-      asOfDay,
-    });
+    const places = linesOf.get(`${test.store}\u0000${test.testId}`) ?? [];
+    const own = places.map((place) => lines[place] as NormalizedOutput);
+    const region = regionOf.get(test.store) ?? '';
+    const measured = measureTest(test, own, { chain, prices, region, asOfDay });
     tests.push(measured.test);
-    for (const line of measured.outputs) outputs.push(line);
+    for (const [k, place] of places.entries()) {
+      order.push(place);
+      outputs.push(measured.outputs[k] as LineFormulas);
+    }
   }
-  const testNames = tests[0] === undefined ? screened.tests.columnNames() : Object.keys(tests[0]);
-  const outputNames = outputs[0] === undefined ? screened.outputs.columnNames() : Object.keys(outputs[0]);
   return {
-    tests: tableFromRows(tests, testNames as (keyof MeasuredTest)[]),
-    outputs: tableFromRows(outputs, outputNames as (keyof MeasuredOutput)[]),
+    tests: withColumns(screened.tests, tests),
+    outputs: withColumns(screened.outputs.reify(order), outputs),
   };
 };

@@ -23,12 +23,16 @@ type Line = PricedLine & {
 
 const ratio = (part: number, whole: number): number => (whole > 0 ? part / whole : Number.NaN);
 
+/** What measuring adds to a test's columns and to those of its lines. */
+export type TestFormulas = Omit<MeasuredTest, keyof NormalizedTest | keyof ScreenColumns>;
+export type LineFormulas = Omit<MeasuredOutput, keyof NormalizedOutput> & { outputClass: string };
+
 /** Every formula for one test and its lines; see money/ for each. Yields NaN where drained is unknown. */
 export const measureTest = (
   test: NormalizedTest & ScreenColumns,
   outputs: readonly NormalizedOutput[],
   setting: Setting,
-): { test: MeasuredTest; outputs: MeasuredOutput[] } => {
+): { test: TestFormulas; outputs: LineFormulas[] } => {
   const lines = pricedLines(test, outputs, setting);
   const balance = massBalance({
     ...test,
@@ -49,7 +53,6 @@ export const measureTest = (
   const meanPieceKg = (Number.isNaN(balance.drainedKg) ? test.receivedKg : balance.drainedKg) / test.piecesIn;
   return {
     test: {
-      ...test,
       region: setting.region,
       weightClass: weightClassOf(setting.chain, test, meanPieceKg / kilogramsPer(setting.chain.unit)),
       meanPieceKg,
@@ -142,7 +145,7 @@ const measuredLines = (
   lines: readonly Line[],
   balance: ReturnType<typeof massBalance>,
   purchaseCost: number,
-): MeasuredOutput[] => {
+): LineFormulas[] => {
   const kg = lines.map((line) => line.kg);
   const bySalesValue = costBySalesValue(
     kg,
@@ -151,7 +154,6 @@ const measuredLines = (
   );
   const byWeight = costByWeight(kg, purchaseCost);
   return lines.map((line, i) => ({
-    ...line.output,
     outputClass: line.outputClass,
     outputYield: ratio(line.kg, balance.drainedKg),
     ofBilled: ratio(line.kg, balance.billedKg),
