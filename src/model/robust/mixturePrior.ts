@@ -12,7 +12,9 @@ export type MixtureLimits = {
   share: readonly [least: number, most: number];
 };
 
-const rounds = 60;
+const mostRounds = 60;
+/** Largest relative change of a step after which there is no next one. */
+const settled = 1e-6;
 
 /**
  * Estimates the prior from the effects themselves by EM (Dempster, Laird & Rubin 1977 JRSSB 39:1), so that a few true
@@ -24,7 +26,16 @@ export const fitMixturePrior = (
   limits: MixtureLimits,
 ): MixturePrior => {
   let prior = begin;
-  for (let round = 0; round < rounds; round++) prior = emStep(seen, prior, limits);
+  for (let round = 0; round < mostRounds; round++) {
+    const next = emStep(seen, prior, limits);
+    const moved = Math.max(
+      Math.abs(next.narrow / prior.narrow - 1),
+      Math.abs(next.wide / prior.wide - 1),
+      Math.abs(next.share - prior.share),
+    );
+    prior = next;
+    if (moved < settled) break;
+  }
   return prior;
 };
 
