@@ -3,17 +3,44 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { kgPerLb } from '../../src/units/weight.ts';
 import { openBrowser } from './openBrowser.ts';
-import { nightOver, sampleFiles } from './sampleNight.ts';
+import { type NightFiles, nightOver, sampleFiles } from './sampleNight.ts';
 import { watchedPage } from './watchedPage.ts';
 
 type Row = Record<string, string>;
+/** A night on disk with its rows of indifference.csv. */
+type Night = { folder: string; rows: Row[] };
 
 let browser: Browser;
-let folder: string;
-let rows: Row[];
+let first: Night;
+let repriced: Night;
+let metric: Night;
 
-const open = async (): Promise<{ page: Page; faults: string[] }> => {
+/** The typed price and labor rate that the second night has in its files. */
+const typed = { price: '9.87', rate: '31.5' };
+
+const run = async (change: (files: NightFiles) => void): Promise<Night> => {
+  const files = sampleFiles(['1.csv', '2.csv', '3.csv']);
+  change(files);
+  const folder = await nightOver(files);
+  const text = readFileSync(join(folder, 'current/results/indifference.csv'), 'utf8');
+  return { folder, rows: parse(text, { columns: true }) };
+};
+const edit = (files: NightFiles, name: string, edited: (text: string) => string): void => {
+  files.set(name, Buffer.from(edited((files.get(name) as Buffer).toString('utf8'))));
+};
+const inKilograms = (text: string): string =>
+  text
+    .replace('unit: lb\ntimezone', 'unit: kg\ntimezone')
+    .replace('currency: USD', 'currency: EUR')
+    .replace('language: en-US', 'language: de-DE')
+    .replaceAll(
+      /\b(from|to|weight|tolerance): ([\d.]+)/g,
+      (_, key, pounds) => `${key}: ${(Number(pounds) * kgPerLb).toFixed(6)}`,
+    );
+
+const open = async ({ folder }: Night): Promise<{ page: Page; faults: string[] }> => {
   const watched = await watchedPage(browser);
   await watched.page.goto(`file://${join(folder, 'current/published/buyer/quotes.html')}`);
   await watched.page.waitForSelector('.what-if select');
@@ -24,18 +51,38 @@ const offer = (row: Row, side: 'from' | 'to'): string =>
   [row[side], row[`${side}_spec`], row[`${side}_grade`], 'fresh', row[`${side}_supplier`]]
     .filter((part) => part !== '')
     .join(', ');
-const cents = (text: string | undefined): string => Number(text).toFixed(2);
 const answer = (page: Page, key: string): Promise<string | null> =>
   page.locator(`[data-answer=${key}]`).textContent();
+const choose = async (page: Page, row: Row): Promise<void> => {
+  const items = await control(page, 'Item').locator('option').allTextContents();
+  const item = items.find((name) => name.includes(row['item'] as string)) as string;
+  await control(page, 'Item').selectOption(item);
+  await control(page, 'Quoted').selectOption(offer(row, 'from'));
+  await control(page, 'What is this worth?').selectOption(offer(row, 'to'));
+};
+/** Both answers on the page equal those of a row, to the cent. */
+const agrees = async (page: Page, row: Row, language: string): Promise<void> => {
+  const format = new Intl.NumberFormat(language, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+  const cents = (column: string): string => format.format(Number(row[column]));
+  expect(await answer(page, 'same-margin')).toBe(
+    `${cents('same_margin')} (${cents('low')} to ${cents('high')})`,
+  );
+  expect(await answer(page, 'same-dollars')).toBe(
+    `${cents('same_dollars')} (${cents('dollars_low')} to ${cents('dollars_high')})`,
+  );
+};
+const answered = ({ rows }: Night): Row[] => rows.filter((row) => row['missing'] === '');
 
 beforeAll(async () => {
-  const [night, opened] = await Promise.all([
-    nightOver(sampleFiles(['1.csv', '2.csv', '3.csv'])),
-    openBrowser(),
-  ]);
-  folder = night;
-  browser = opened;
-  rows = parse(readFileSync(join(folder, 'current/results/indifference.csv'), 'utf8'), { columns: true });
+  browser = await openBrowser();
+  first = await run(() => {});
+  repriced = await run((files) => {
+    edit(files, 'reference/quotes.csv', (text) =>
+      text.replace(/^(Tallgrass Packing,,112A,,Choice,13-15),[\d.]+/m, `$1,${typed.price}`),
+    );
+    edit(files, 'chain.yaml', (text) => text.replace('labor_per_hour: 24', `labor_per_hour: ${typed.rate}`));
+  });
+  metric = await run((files) => edit(files, 'chain.yaml', inKilograms));
 });
 afterAll(async () => {
   await browser.close();
@@ -43,28 +90,47 @@ afterAll(async () => {
 
 describe('the what-if on the quotes page', () => {
   it('equals the pipeline to the cent for every pair of open quotes and ranges', async () => {
-    const { page, faults } = await open();
-    const answered = rows.filter((row) => row['missing'] === '');
-    expect(answered.length).toBeGreaterThan(10);
-    for (const row of answered) {
-      const items = await control(page, 'Item').locator('option').allTextContents();
-      const item = items.find((name) => name.endsWith(`(${row['item']})`)) as string;
-      await control(page, 'Item').selectOption(item);
-      await control(page, 'Quoted').selectOption(offer(row, 'from'));
-      await control(page, 'What is this worth?').selectOption(offer(row, 'to'));
-      expect(await answer(page, 'same-margin')).toBe(
-        `${cents(row['same_margin'])} (${cents(row['low'])} to ${cents(row['high'])})`,
-      );
-      expect(await answer(page, 'same-dollars')).toBe(
-        `${cents(row['same_dollars'])} (${cents(row['dollars_low'])} to ${cents(row['dollars_high'])})`,
-      );
+    const { page, faults } = await open(first);
+    expect(answered(first).length).toBeGreaterThan(10);
+    for (const row of answered(first)) {
+      await choose(page, row);
+      await agrees(page, row, 'en-US');
+    }
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+
+  it('equals to the cent the pipeline run with the price and the labor rate that were typed', async () => {
+    const { page, faults } = await open(first);
+    const isTyped = (row: Row): boolean =>
+      row['from'] === '13-15' && row['from_supplier'] === 'Tallgrass Packing' && row['item'] === '112A';
+    const rows = answered(repriced).filter(isTyped);
+    expect(rows.length).toBeGreaterThan(5);
+    expect(Number(rows[0]?.['price_from'])).toBeCloseTo(Number(typed.price), 9);
+    for (const row of rows) {
+      await choose(page, row);
+      await control(page, 'delivered').fill(typed.price);
+      await control(page, 'Labor').fill(typed.rate);
+      await agrees(page, row, 'en-US');
+    }
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+
+  it('equals the pipeline in kilograms, euros and with decimal commas, for delivered and FOB quotes', async () => {
+    const { page, faults } = await open(metric);
+    const rows = answered(metric);
+    expect(new Set(rows.map((row) => row['from_supplier'])).size).toBe(3);
+    for (const row of rows) {
+      await choose(page, row);
+      await agrees(page, row, 'de-DE');
     }
     expect(faults).toEqual([]);
     await page.close();
   });
 
   it('answers a typed price from the keyboard alone, and keeps it in the address', async () => {
-    const { page, faults } = await open();
+    const { page, faults } = await open(first);
     const price = control(page, 'delivered');
     await control(page, 'Item').focus();
     await page.keyboard.press('Tab');
@@ -91,7 +157,7 @@ describe('the what-if on the quotes page', () => {
   });
 
   it('asks for what it needs instead of guessing', async () => {
-    const { page } = await open();
+    const { page } = await open(first);
     await control(page, 'delivered').fill('');
     expect(await page.locator('.what-if [role=status]').textContent()).toBe('Type the price that is quoted.');
     await control(page, 'delivered').fill('10');

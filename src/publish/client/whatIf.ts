@@ -31,8 +31,11 @@ const addForm = (place: HTMLElement, data: WhatIfData): void => {
     answer.replaceChildren(...answerOf(data, controls));
   };
   const quoted = (): void => {
-    const price = (offersOf()[controls.from.selectedIndex]?.deliveredPerKg ?? Number.NaN) * data.kgPerUnit;
+    const perKg = offersOf()[controls.from.selectedIndex]?.deliveredPerKg ?? Number.NaN;
+    const price = perKg * data.kgPerUnit;
     controls.price.value = Number.isFinite(price) ? String(Number(price.toFixed(4))) : '';
+    controls.price.dataset['filled'] = controls.price.value;
+    controls.price.dataset['perKg'] = String(perKg);
   };
   const offers = (): void => {
     const labels = offersOf().map(({ parts }) => parts.filter((part) => part !== '').join(', '));
@@ -124,12 +127,16 @@ const note = (text: string): HTMLElement => {
 const apart = (own: readonly string[], beside: readonly string[]): string =>
   own.filter((part, k) => part !== '' && (k === 0 || part !== beside[k])).join(' ');
 
+/** The price in force to its last digit while nobody typed over it: a quote in another unit has more digits than are shown. */
+const pricePerKg = (input: HTMLInputElement, kgPerUnit: number): number =>
+  input.value === input.dataset['filled'] ? Number(input.dataset['perKg']) : Number(input.value) / kgPerUnit;
+
 /** The sentence and the figures behind it, or what has to be typed first. */
 const answerOf = (data: WhatIfData, controls: Controls): HTMLElement[] => {
   const item = data.items[controls.item.selectedIndex];
   const [i, j] = [controls.from.selectedIndex, controls.to.selectedIndex];
   const [a, b] = [item?.offers[i], item?.offers[j]];
-  const price = Number(controls.price.value) / data.kgPerUnit;
+  const price = pricePerKg(controls.price, data.kgPerUnit);
   const rate = Number(controls.rate.value);
   if (item === undefined || a === undefined || b === undefined) return [note('Nothing to compare.')];
   if (i === j) return [note('Choose two different offers.')];
