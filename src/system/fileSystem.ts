@@ -59,8 +59,14 @@ const writtenNew = (path: string, data: string): boolean => {
   }
 };
 
+/**
+ * Whether something is there, a dangling link counting as nothing. A disk that fails or forbids to look throws: taken for
+ * "nothing there" it would make a night begin from an empty lake.
+ */
+const exists = (path: string): boolean => fs.statSync(path, { throwIfNoEntry: false }) !== undefined;
+
 const list = (folder: string): string[] => {
-  if (!fs.existsSync(folder)) return [];
+  if (!exists(folder)) return [];
   return fs
     .readdirSync(folder, { withFileTypes: true, recursive: true })
     .filter((entry) => entry.isFile())
@@ -76,7 +82,7 @@ const list = (folder: string): string[] => {
 /** The real disk. */
 export const diskFileSystem: FileSystem = {
   list,
-  exists: (path) => fs.existsSync(path),
+  exists,
   stat: (path) => {
     const found = fs.statSync(path);
     return { size: found.size, modifiedMs: Math.trunc(found.mtimeMs) };
@@ -128,6 +134,6 @@ export const diskFileSystem: FileSystem = {
     fs.renameSync(temporary, link);
     sync(dirname(link));
   },
-  readLink: (link) => (fs.existsSync(link) ? fs.readlinkSync(link) : ''),
-  names: (folder) => (fs.existsSync(folder) ? fs.readdirSync(folder).sort(byCodeUnit) : []),
+  readLink: (link) => (exists(link) ? fs.readlinkSync(link) : ''),
+  names: (folder) => (exists(folder) ? fs.readdirSync(folder).sort(byCodeUnit) : []),
 };
