@@ -63,7 +63,14 @@ const writtenNew = (path: string, data: string): boolean => {
  * Whether something is there, a dangling link counting as nothing. A disk that fails or forbids to look throws: taken for
  * "nothing there" it would make a night begin from an empty lake.
  */
-const exists = (path: string): boolean => fs.statSync(path, { throwIfNoEntry: false }) !== undefined;
+const exists = (path: string): boolean => {
+  try {
+    return fs.statSync(path, { throwIfNoEntry: false }) !== undefined;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOTDIR') return false;
+    throw error;
+  }
+};
 
 const list = (folder: string): string[] => {
   if (!exists(folder)) return [];
