@@ -1,3 +1,4 @@
+import { byFrequency } from '../tables/byFrequency.ts';
 import { codesOf } from '../tables/columns.ts';
 import type { FairEffects, PeopleCodes } from './fairEffects.ts';
 import type { LevelEstimate } from './levelEstimates.ts';
@@ -43,12 +44,9 @@ const mostCommon = (
   store: readonly string[],
   { codes, levels }: { codes: Int32Array; levels: string[] },
 ): string[] => {
-  const counts = levels.map(() => new Map<string, number>());
-  for (const [i, code] of codes.entries()) {
-    const own = counts[code] as Map<string, number>;
-    own.set(store[i] as string, (own.get(store[i] as string) ?? 0) + 1);
-  }
-  return counts.map((own) => [...own].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0] ?? '');
+  const own = levels.map((): string[] => []);
+  for (const [i, code] of codes.entries()) own[code]?.push(store[i] as string);
+  return own.map((stores) => byFrequency(stores)[0] ?? '');
 };
 
 /** Effects of each test's own store and cutter on its item, fraction of drained. */

@@ -1,5 +1,6 @@
 import { quantileSorted } from 'simple-statistics';
 import { outcomes } from '../catalog/outcomes.ts';
+import { dot, quadraticForm } from '../tables/quadraticForm.ts';
 import type { PredictedOutcome, WeightModel } from './modeled.ts';
 import { weightRow, yieldDesign } from './yieldDesign.ts';
 import type { YieldFit, YieldProblem } from './yieldFit.ts';
@@ -57,13 +58,6 @@ export const predict = (
 ): { mean: number; se: number } => {
   const own = model.outcomes[outcome];
   if (own === undefined) return { mean: Number.NaN, se: Number.NaN };
-  const p = row.length;
-  let mean = 0;
-  let variance = 0;
-  for (let a = 0; a < p; a++) {
-    mean += (row[a] as number) * (own.coefficients[a] as number);
-    for (let b = 0; b < p; b++)
-      variance += (row[a] as number) * (row[b] as number) * (own.covariance[a * p + b] as number);
-  }
-  return { mean, se: Math.sqrt(Math.max(0, variance)) };
+  const variance = quadraticForm(row, own.covariance, row);
+  return { mean: dot(row, own.coefficients), se: Math.sqrt(Math.max(0, variance)) };
 };

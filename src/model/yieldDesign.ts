@@ -1,4 +1,5 @@
 import { quantileSorted } from 'simple-statistics';
+import { byFrequency } from '../tables/byFrequency.ts';
 import { monthOf, yearsOf } from '../units/calendarDay.ts';
 import { naturalSpline, type SplineKnots } from './splines/naturalSpline.ts';
 
@@ -83,12 +84,6 @@ export const weightRow = (design: Pick<YieldDesign, 'centers' | 'spline'>, piece
   const raw =
     knots === undefined ? [pieceKg] : naturalSpline([pieceKg], knots).map((column) => column[0] as number);
   return raw.map((value, k) => value - (design.centers[first + k] as number));
-};
-
-const byFrequency = (names: readonly string[]): string[] => {
-  const counts = new Map<string, number>();
-  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([name]) => name);
 };
 
 const weightColumns = (

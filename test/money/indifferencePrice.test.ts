@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { indifferenceInterval, indifferencePrice } from '../../src/money/indifferencePrice.ts';
 import { indifferenceSentence } from '../../src/money/indifferenceSentence.ts';
-import { quadraticForm } from '../../src/money/quadraticForm.ts';
+import { quadraticForm } from '../../src/tables/quadraticForm.ts';
 
 const a = { value: 14, labor: 1 };
 const b = { value: 14.4, labor: 0.8 };

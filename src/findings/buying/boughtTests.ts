@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
+import { byFrequency } from '../../tables/byFrequency.ts';
 import { type RatioEstimate, ratioEstimate } from '../../tables/ratioEstimate.ts';
 
 /** Fewest tests behind any figure that a buyer reads. */
@@ -33,7 +34,7 @@ export const boughtTests = (
     (test) =>
       test.item === bought.item && test.spec === bought.spec && isTreatedAs(bought.state, test.treatment),
   );
-  const method = mostUsed(tests.map((test) => test.method));
+  const method = byFrequency(tests.map((test) => test.method))[0] ?? '';
   const leanPoint = new Map(chain.outputs.map((entry) => [entry.output, entry.lean_point]));
   const isSaleable = (line: MeasuredOutput): boolean =>
     line.outputClass === 'main cut' ||
@@ -62,12 +63,6 @@ export const boughtTests = (
     );
   }
   return { tests, ofMethod: tests.filter((test) => test.method === method), method, creditOf, unpricedOf };
-};
-
-const mostUsed = (names: readonly string[]): string => {
-  const counts = new Map<string, number>();
-  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0] ?? '';
 };
 
 /** An estimate with the ring of tests it is from: the narrowest with at least 8. */

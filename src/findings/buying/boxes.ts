@@ -1,5 +1,5 @@
 import type { MeasuredTest } from '../../measure/measured.ts';
-import { dot } from '../../money/quadraticForm.ts';
+import { dot } from '../../tables/quadraticForm.ts';
 import { fewestTests } from './boughtTests.ts';
 import type { OfferName } from './offer.ts';
 

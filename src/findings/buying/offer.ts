@@ -1,5 +1,5 @@
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
-import { dot, quadraticForm } from '../../money/quadraticForm.ts';
+import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import type { Ringed } from './boughtTests.ts';
 import { boxVariance } from './boxes.ts';
 

@@ -1,7 +1,9 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
+import { byFrequency } from '../../tables/byFrequency.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
+import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { kgPerLb } from '../../units/weight.ts';
 import type { FindingRow } from '../found.ts';
@@ -111,21 +113,12 @@ const changeOf = (
   const within = (kg: number): number => Math.min(model.highKg, Math.max(model.lowKg, kg));
   const from = model.row(grade, within(trend.fromKg));
   const gap = model.row(grade, within(trend.toKg)).map((value, k) => value - (from[k] as number));
-  const p = gap.length;
-  let [size, variance] = [0, 0];
-  for (let a = 0; a < p; a++) {
-    size += (gap[a] as number) * (fitted.coefficients[a] as number);
-    for (let b = 0; b < p; b++)
-      variance += (gap[a] as number) * (gap[b] as number) * (fitted.covariance[a * p + b] as number);
-  }
-  return { size, sd: Math.sqrt(Math.max(0, variance)) };
+  const variance = quadraticForm(gap, fitted.covariance, gap);
+  return { size: dot(gap, fitted.coefficients), sd: Math.sqrt(Math.max(0, variance)) };
 };
 
-const mostCut = (tests: readonly MeasuredTest[], grades: readonly string[]): string | undefined => {
-  const counts = new Map(grades.map((grade) => [grade, 0]));
-  for (const { grade } of tests) if (counts.has(grade)) counts.set(grade, (counts.get(grade) as number) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
-};
+const mostCut = (tests: readonly MeasuredTest[], grades: readonly string[]): string | undefined =>
+  byFrequency(tests.map((test) => test.grade).filter((grade) => grades.includes(grade)))[0];
 
 /** What the heavier pieces lose in a week at the regular list, by the weight curve; none where they lose nothing or no volume is known. */
 const moneyOf = (
