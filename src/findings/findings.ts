@@ -15,7 +15,8 @@ import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts
 import { peopleFindings } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { rangeFindings } from './rangeFindings.ts';
-import { silentFindings, storeStatus, testsOwed } from './storeStatus.ts';
+import { silentFindings, storeStatus } from './storeStatus.ts';
+import { testsOwed } from './testsOwed.ts';
 import { heavierTrend } from './trend/heavierTrend.ts';
 import { weeklyShares } from './weeklyShares.ts';
 
@@ -69,7 +70,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     claimLots: claimLots(used, found, chain),
     findings: found.sort(byMoney),
     losses: lossRows(people.losses, used, chain),
-    owed: testsOwed(used, input.modeled.effects, reference, { chain, asOfDay }),
+    owed: testsOwed({ chain, asOfDay, used, effects: input.modeled.effects, reference, shares }),
     standards: merchandised.standards,
     stores: night.stores,
     coaching: people.coaching,

@@ -1,14 +1,10 @@
 import type { Chain } from '../catalog/chain.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
-import type { EffectRow } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import type { FindingRow, OwedRow, StoreStatusRow } from './found.ts';
+import type { FindingRow, StoreStatusRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
-
-const owedOverDays = 28;
-const farthestNeed = 10;
 
 /** Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long. */
 export const storeStatus = (
@@ -83,48 +79,3 @@ export const silentFindings = (
 /** True on the first night on which the store counts as silent. */
 const becameSilent = ({ lastTest }: StoreStatusRow, chain: Chain, asOfDay: number): boolean =>
   lastTest === isoFromDay(asOfDay - chain.freshness.stale_after_days - 1);
-
-/** Tests owed: what stores are behind their own plan, and cutters whose comparison a few tests would settle. */
-export const testsOwed = (
-  used: readonly MeasuredTest[],
-  effects: readonly EffectRow[],
-  reference: ReferenceTables,
-  { chain, asOfDay }: { chain: Chain; asOfDay: number },
-): OwedRow[] => {
-  const by = isoFromDay(asOfDay + chain.freshness.expect_every_days * 4);
-  const stores = reference.stores.flatMap((store): OwedRow[] => {
-    const done = used.filter(
-      (test) => test.store === store.store && test.cutDay > asOfDay - owedOverDays,
-    ).length;
-    const owed = Math.ceil((store.testsOwedPerWeek * owedOverDays) / 7 - done);
-    return owed > 0
-      ? [
-          {
-            store: store.store,
-            item: '',
-            cutter: '',
-            tests: owed,
-            by,
-            why: `behind the plan of the last ${owedOverDays} days`,
-          },
-        ]
-      : [];
-  });
-  const cutters = effects
-    .filter(
-      (row) =>
-        row.kind === 'cutter-item' &&
-        row.outcome === 'main_cut' &&
-        row.testsNeeded > 0 &&
-        row.testsNeeded <= farthestNeed,
-    )
-    .map((row) => ({
-      store: row.store,
-      item: row.item,
-      cutter: row.id,
-      tests: row.testsNeeded,
-      by,
-      why: 'to compare fairly (reliability 0.7)',
-    }));
-  return [...stores, ...cutters.sort((a, b) => a.tests - b.tests || (a.cutter < b.cutter ? -1 : 1))];
-};
