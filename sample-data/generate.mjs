@@ -177,7 +177,7 @@ write(
           `${s.name},,${item},${spec},Choice,${range},${(price + i * 0.08).toFixed(2)},lb,${i === 1 ? 'FOB' : 'delivered'},${i === 1 ? 0.12 : ''},fresh,2026-11-16,2026-11-29`,
       ),
     )
-    .join('\n')}\n`,
+    .join('\n')}\nTallgrass Packing,,189A,,Choice,3-4,18.40,lb,delivered,,fresh,2026-11-16,2026-11-29\n`,
 );
 write(
   'reference/standards.csv',

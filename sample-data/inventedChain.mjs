@@ -310,6 +310,8 @@ tests.forEach((test, i) => {
 });
 
 const portionSizes = { 'ribeye steak': 0.75, 'strip steak': 0.75, filet: 0.5 };
+/** Piece, lb, of which a portion of the right weight is an inch thick; a heavier piece has a wider face, so a thinner portion. */
+const inchThickFrom = { 'ribeye steak': 14.3, 'strip steak': 12.9, filet: 5.3 };
 const portioned = (test) => test.day > lastDay - 182 && test.outputs.some(([name]) => name in portionSizes);
 /** Single steaks of the last half year, lb and inches: six a test; one cutter's strip steaks are 1.1 oz too heavy. Draws on. */
 export const portionsOf = (stores) =>
@@ -327,6 +329,6 @@ export const portionsOf = (stores) =>
             output,
             piece: i + 1,
             weight: piece,
-            thickness: piece / target,
+            thickness: piece / (target * ((test.billed - test.purge) / inchThickFrom[output]) ** (2 / 3)),
           }));
     });

@@ -142,6 +142,38 @@ describe('the sample chain through the whole night', () => {
     expect([...new Set(heavy.map((row) => row['cutter']))]).toEqual(['c-0436']);
   });
 
+  it('finds that steaks of the same weight are thinner from heavier pieces', () => {
+    const thick = read('portion-reach')
+      .filter((row) => row['output'] === 'ribeye steak')
+      .map((row) => Number(row['thickness_at_weight_in']));
+    expect(thick).toHaveLength(3);
+    expect(thick[0]).toBeGreaterThan(1.04);
+    expect(thick[2]).toBeLessThan(0.96);
+    expect(thick[1]).toBeLessThan(thick[0] as number);
+  });
+
+  it('gives no answer for a quote on a range never cut, and the share of ribeyes that demand allows to split', () => {
+    const open = read('quote-ranking').filter((row) => row['missing'] !== '');
+    expect(open.map((row) => [row['item'], row['weight_class'], row['chance_best']])).toEqual([
+      ['189A', '3-4', ''],
+    ]);
+    const [way] = read('method-comparison').filter((row) => row['method'] === 'cap and eye');
+    expect(Number(way?.['demand_share'])).toBeGreaterThan(0.1);
+    expect(Number(way?.['demand_share'])).toBeLessThan(0.6);
+  });
+
+  it('splits what changed since the quarter before into parts that add up', () => {
+    const rows = read('quarter-change').filter((row) => row['missing'] === '');
+    for (const item of new Set(rows.map((row) => row['item'])))
+      for (const followed of ['value', 'saleable']) {
+        const own = rows.filter((row) => row['item'] === item && row['followed'] === followed);
+        const total = Number(own.find((row) => row['part'] === 'total')?.['change']);
+        const parts = own.filter((row) => row['part'] !== 'total');
+        expect(parts.length).toBeGreaterThan(5);
+        expect(parts.reduce((sum, row) => sum + Number(row['change']), 0)).toBeCloseTo(total, 9);
+      }
+  });
+
   it('shows that ribeyes got heavier over the year', () => {
     const mean = (from: string, to: string): number => {
       const own = read('tests').filter(
