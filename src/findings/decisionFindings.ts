@@ -3,7 +3,7 @@ import type { FindingKindName } from '../faults/findingKinds.ts';
 import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { StandardRow } from '../normalize/normalized.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 import type { FindingRow } from './found.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import { methodGroups } from './merchandise/methodGroup.ts';
@@ -125,7 +125,7 @@ const shared = (gap: Gap, chain: Chain): Shared =>
 /** Effect: the gap in points of what the other way's cuts sell for. */
 const ofMethod = (kind: 'method-pays' | 'method-does-not-pay', row: MethodRow, chain: Chain): Shared => {
   const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
-  const unitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const unitKg = kilogramsPer(chain.unit);
   const points = 100 / (row.valuePerBilledKg - row.gapPerBilledKg);
   const [low, high] = row.low > 0 ? [row.low, row.high] : [-row.high, -row.low];
   const per = (perKg: number): string => cash.format(perKg * unitKg);

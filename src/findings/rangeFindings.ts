@@ -2,7 +2,7 @@ import type { Chain } from '../catalog/chain.ts';
 import type { QuoteRow } from '../normalize/normalized.ts';
 import { normalCdf, z975 } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 import type { IndifferenceRow } from './buying/buyingRows.ts';
 import type { FindingRow } from './found.ts';
 import { noMoney, writtenFinding } from './writtenFinding.ts';
@@ -43,7 +43,7 @@ const told = (
 ): FindingRow => {
   const { to, from, priceToPerKg, sameDollars } = row;
   const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
-  const price = (perKg: number): string => cash.format(perKg * (chain.unit === 'lb' ? kgPerLb : 1));
+  const price = (perKg: number): string => cash.format(perKg * kilogramsPer(chain.unit));
   const percent = (perKg: number): number => (100 * (perKg - priceToPerKg)) / priceToPerKg;
   const since = quotes
     .filter(

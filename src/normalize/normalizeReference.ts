@@ -1,7 +1,7 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
 import { tiedPrices } from '../money/tiedPrices.ts';
-import { kgPerLb, kilogramsPer } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { keysOf } from './keyOf.ts';
 import type { PriceRow, ReferenceTables } from './normalized.ts';
@@ -84,7 +84,7 @@ const priceTies = (prices: readonly PriceRow[], rows: KnownRows | undefined): Ma
 };
 
 const normalizedTables = (rows: ReadonlyMap<string, KnownRows>, chain: Chain): ReferenceTables => {
-  const chainUnitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const chainUnitKg = kilogramsPer(chain.unit);
   const of = <Row>(name: string, row: (line: TypedLine, readers: Readers) => Row): Row[] => {
     const own = rows.get(name);
     if (own === undefined) return [];

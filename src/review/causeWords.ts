@@ -1,5 +1,5 @@
 import { type CauseFact, heldCauses, reviewCauses } from '../faults/reviewCauses.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 import { type SheetVerdict, twinOf } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
@@ -21,8 +21,7 @@ export const causeWords = (
   const { error, restored } = judged;
   const names = night.lines.cells[night.lines.cellOf[i] as number]?.outputs ?? [];
   const nameOf = (line: number): string => night.facts.outputNames[names[line] as number] ?? '';
-  const weight = (kg: number): string =>
-    `${(kg / (night.unit === 'lb' ? kgPerLb : 1)).toFixed(2)} ${night.unit}`;
+  const weight = (kg: number): string => `${(kg / kilogramsPer(night.unit)).toFixed(2)} ${night.unit}`;
   const line = error.cause === 'composition-odd' ? oddestLine(truth, sheet) : error.line;
   const isOfLine = line >= 0;
   const [sent, likely] = isOfLine

@@ -4,7 +4,7 @@ import type { StoreRow } from '../normalize/normalized.ts';
 import type { ScreenedNight } from '../screen/screened.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { groupedRows, matchedRows } from '../tables/groupedRows.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 
 /** The night by column: one entry a test in the order of the tests table; lines grouped by test. Weights kg, missing NaN. */
 export type ReviewFacts = {
@@ -89,7 +89,7 @@ export const reviewFacts = (
 /** The scale division of each test's store, kg; the chain's where the store's is not known. */
 const divisions = (store: readonly string[], chain: Chain, stores: readonly StoreRow[]): Float64Array => {
   const own = new Map(stores.map((row) => [row.store, row.scaleDivisionKg]));
-  const usual = chain.tolerances.scale_division * (chain.unit === 'lb' ? kgPerLb : 1);
+  const usual = chain.tolerances.scale_division * kilogramsPer(chain.unit);
   return Float64Array.from(store, (name) => {
     const found = own.get(name) ?? 0;
     return found > 0 ? found : usual;

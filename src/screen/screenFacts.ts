@@ -3,7 +3,7 @@ import { massBalance } from '../money/massBalance.ts';
 import type { NormalizedNight } from '../normalize/normalized.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { groupedRows, matchedRows } from '../tables/groupedRows.ts';
-import { kgPerLb } from '../units/weight.ts';
+import { kilogramsPer } from '../units/weight.ts';
 
 export type Coded = { codes: Int32Array; levels: string[] };
 
@@ -60,7 +60,7 @@ export const screenFacts = ({ tests, outputs, reference }: NormalizedNight, chai
     lineOutput: { codes: Int32Array.from(rows, (row) => names.codes[row] as number), levels: names.levels },
   };
   const own = new Map(reference.stores.map((row) => [row.store, row.scaleDivisionKg]));
-  const usual = chain.tolerances.scale_division * (chain.unit === 'lb' ? kgPerLb : 1);
+  const usual = chain.tolerances.scale_division * kilogramsPer(chain.unit);
   const divisions = facts.store.levels.map((store) => {
     const found = own.get(store) ?? 0;
     return found > 0 ? found : usual;

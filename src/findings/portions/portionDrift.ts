@@ -3,7 +3,7 @@ import { weightTolerance } from '../../catalog/portionTolerance.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { NormalizedPortion } from '../../normalize/normalized.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
 import type { FindingRow } from '../found.ts';
 import { portionSpec } from '../merchandise/portionRows.ts';
@@ -93,7 +93,7 @@ const weighed = (
     target,
   }: { test: MeasuredTest; portion: NormalizedPortion; chain: Chain; target: PortionSpec },
 ): Weighed => {
-  const unitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const unitKg = kilogramsPer(chain.unit);
   const targetKg = (target.weight as number) * unitKg;
   const { plusMinus } = weightTolerance(targetKg, (target.tolerance ?? Number.NaN) * unitKg);
   const off = portion.weightKg - targetKg;

@@ -5,7 +5,7 @@ import { byFrequency } from '../../tables/byFrequency.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import type { FindingRow } from '../found.ts';
 import type { PortionReachRow } from '../merchandise/portionReach.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
@@ -151,7 +151,7 @@ const sizeOf = (
     maximumFractionDigits: 1,
     minimumFractionDigits: 1,
   });
-  const unitKg = chain.unit === 'lb' ? kgPerLb : 1;
+  const unitKg = kilogramsPer(chain.unit);
   const weight = (kg: number): string => number.format(kg / unitKg);
   const saleable = changeOf('saleable', tests, { trend, weightModels });
   const steak = steakOf(tests[0] as MeasuredTest, trend, reach);

@@ -1,6 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { dayFromIso } from '../../units/calendarDay.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 
 /** How numbers and days are written on the pages of one chain. Missing numbers are written as `not known`. */
 export type Formats = {
@@ -59,7 +59,7 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
   return {
     unit,
     currency,
-    unitKg: unit === 'lb' ? kgPerLb : 1,
+    unitKg: kilogramsPer(unit),
     money: (value) => (isWhole(value) ? whole(value) : cents(value)),
     moneyRange: (low, high) => [low, high].map(isWhole(low, high) ? whole : cents).join(' to '),
     cents,

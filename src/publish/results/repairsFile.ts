@@ -1,12 +1,12 @@
 import type { RepairRow } from '../../review/reviewed.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, number } = column;
 
 /** repairs.csv: every number that the review replaced, as sent and as repaired, so that each can be put back. */
 export const repairsFile = (unit: 'lb' | 'kg'): ResultsFile<RepairRow> => {
-  const unitKg = unit === 'lb' ? kgPerLb : 1;
+  const unitKg = kilogramsPer(unit);
   /** Weights print in the chain's unit, a unit cost per that unit. */
   const printed = (row: RepairRow, value: number): number =>
     row.field === 'unit_cost' ? value * unitKg : value / unitKg;

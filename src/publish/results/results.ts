@@ -5,7 +5,7 @@ import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../../measure/
 import type { ModeledNight } from '../../model/modeled.ts';
 import type { RepairRow } from '../../review/reviewed.ts';
 import { rowsOf } from '../../tables/rows.ts';
-import { kgPerLb } from '../../units/weight.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import { coachingFile } from './coachingFile.ts';
 import { methodsFile, owedFile, standardsFile } from './decisionFiles.ts';
 import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
@@ -32,7 +32,7 @@ export const results = (input: ResultsInput): Map<string, string> => {
   const { chain, modeled, found } = input;
   const units: ResultsUnits = {
     unit: chain.unit,
-    unitKg: chain.unit === 'lb' ? kgPerLb : 1,
+    unitKg: kilogramsPer(chain.unit),
     currency: chain.currency,
   };
   const written = [
