@@ -13,21 +13,30 @@ export const storeStatus = (
   chain: Chain,
   asOfDay: number,
 ): StoreStatusRow[] => {
-  const names = [
-    ...new Set([...reference.stores.map((row) => row.store), ...tests.map((test) => test.store)]),
-  ].sort();
-  return names.map((store) => {
-    const own = tests.filter((test) => test.store === store);
-    const entry = reference.stores.find((row) => row.store === store);
-    const last = own.reduce((latest, test) => Math.max(latest, test.cutDay), Number.NEGATIVE_INFINITY);
+  const entries = new Map(reference.stores.map((row) => [row.store, row]));
+  const seen = new Map<string, { tests: number; held: number; last: number; cutters: Set<string> }>();
+  for (const test of tests) {
+    const own = seen.get(test.store) ?? {
+      ...{ tests: 0, held: 0, last: Number.NEGATIVE_INFINITY },
+      cutters: new Set<string>(),
+    };
+    seen.set(test.store, own);
+    own.tests++;
+    own.held += test.state === 'held' ? 1 : 0;
+    own.last = Math.max(own.last, test.cutDay);
+    own.cutters.add(test.cutter);
+  }
+  return [...new Set([...entries.keys(), ...seen.keys()])].sort().map((store) => {
+    const own = seen.get(store);
+    const last = own?.last ?? Number.NEGATIVE_INFINITY;
     return {
       store,
-      name: entry?.name ?? store,
-      region: entry?.region ?? '',
+      name: entries.get(store)?.name ?? store,
+      region: entries.get(store)?.region ?? '',
       lastTest: Number.isFinite(last) ? isoFromDay(last) : '',
-      tests: own.length,
-      held: own.filter((test) => test.state === 'held').length,
-      cutters: new Set(own.map((test) => test.cutter)).size,
+      tests: own?.tests ?? 0,
+      held: own?.held ?? 0,
+      cutters: own?.cutters.size ?? 0,
       silent: !(last >= asOfDay - chain.freshness.stale_after_days),
     };
   });

@@ -49,12 +49,21 @@ export const driftFindings = (
   changes: readonly (readonly LevelChange[])[],
   levels: TimeLevels,
   context: DriftContext,
-): FindingRow[] => changes.flatMap((own) => cutterDrifts(own, levels, context));
+): FindingRow[] => {
+  const { cutter, store } = levels.people;
+  const room = store.levels.map(() => new Set<number>());
+  for (const [i, code] of store.codes.entries()) room[code]?.add(cutter.codes[i] as number);
+  const alone = new Set(store.levels.filter((_, code) => (room[code]?.size ?? 0) < 2));
+  return changes.flatMap((own) => cutterDrifts(own, levels, { ...context, alone }));
+};
+
+/** `alone`: stores with one cutter. */
+type Context = DriftContext & { alone: ReadonlySet<string> };
 
 const cutterDrifts = (
   changes: readonly LevelChange[],
   levels: TimeLevels,
-  context: DriftContext,
+  context: Context,
 ): FindingRow[] => {
   const items = [...new Set(changes.map((change) => change.item))];
   return items.flatMap((item) => {
@@ -93,7 +102,7 @@ const isLearning = (change: LevelChange, { people, sinceOf }: TimeLevels): boole
 const driftRow = (
   change: LevelChange,
   levels: TimeLevels,
-  context: DriftContext & { status: FindingRow['status'] },
+  context: Context & { status: FindingRow['status'] },
 ): FindingRow[] => {
   const { people } = levels;
   const { chain } = context;
@@ -105,8 +114,7 @@ const driftRow = (
   if (money.perWeek < chain.thresholds.money_per_week) return [];
   const after = testsAt(levels, change.after);
   const last = after[after.length - 1] as MeasuredTest;
-  const isAlone =
-    new Set(people.tests.filter((test) => test.store === last.store).map((test) => test.cutter)).size < 2;
+  const isAlone = context.alone.has(last.store);
   const facts: FindingFacts = {
     kind: 'drift',
     store: last.store,
