@@ -1,6 +1,8 @@
 import { Command } from 'commander';
 import { nightly } from '../../pipelines/nightly.ts';
 import { rebuild } from '../../pipelines/rebuild.ts';
+import { diskFileSystem, type FileSystem } from '../system/fileSystem.ts';
+import { packageRoot } from '../system/packageRoot.ts';
 import {
   checkFiles,
   explainId,
@@ -23,6 +25,7 @@ write; 74 cannot read; 75 another run is at work; 78 chain file wrong.`;
 export const program = (done: Done): Command => {
   const cli = new Command('deckle')
     .description('What cutting tests teach: yield, money, fair comparison, each night.')
+    .version(versionOf(diskFileSystem), '--version', 'print the version')
     .configureHelp({ helpWidth: 80 })
     .showSuggestionAfterError(true)
     .exitOverride()
@@ -31,6 +34,9 @@ export const program = (done: Done): Command => {
   addLooks(cli, done);
   return cli;
 };
+
+const versionOf = (fs: FileSystem): string =>
+  JSON.parse(fs.readText(`${packageRoot()}/package.json`)).version;
 
 const exampleText = (examples: readonly string[]): string =>
   `\nExamples:\n${examples.map((example) => `  ${example}`).join('\n')}\n`;

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { failure } from '../../src/cli/failure.ts';
 import { program } from '../../src/cli/program.ts';
@@ -40,6 +41,11 @@ describe('the command line', () => {
       expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(80);
       expect(out.split('Examples:\n')[1]?.match(/^ {2}deckle /gm)).toHaveLength(2);
     }
+  });
+
+  it('says its version', async () => {
+    const { code, out } = await deckle('--version');
+    expect([code, out.trim()]).toEqual([0, JSON.parse(readFileSync('package.json', 'utf8')).version]);
   });
 
   it('names every command and every exit code in its help', async () => {
