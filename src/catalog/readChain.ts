@@ -81,6 +81,7 @@ const wording = (fault: ErrorObject): string => {
 /** Optional numbers to NaN, so that no stage meets undefined. */
 const completed = (chain: Chain): Chain => ({
   ...chain,
+  labor_per_hour: chain.labor_per_hour ?? Number.NaN,
   items: chain.items.map((item) => ({
     ...item,
     weight_classes: item.weight_classes.map((range) => ({

@@ -15,7 +15,8 @@ export const turningPoint = (
   const hours = best.hours - other.hours;
   const rate = Math.abs(hours) > 1e-9 ? gap / hours : Number.NaN;
   const shares = best.outputShare - other.outputShare;
-  const after = gap - (Number.isNaN(hours) ? 0 : hours * laborPerHour);
+  const labor = hours * laborPerHour;
+  const after = gap - (Number.isNaN(labor) ? 0 : labor);
   return {
     laborRate: rate >= 0 ? rate : Number.NaN,
     priceChange: Math.abs(shares) > 1e-9 ? -after / shares : Number.NaN,

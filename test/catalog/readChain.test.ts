@@ -37,6 +37,7 @@ describe('readChain', () => {
     expect(chain.items[0]?.weight_classes[0]).toEqual({ name: '13-up', from: 13, to: Infinity });
     expect(chain.methods[0]).toMatchObject({ aliases: [], demand_per_week: Number.NaN });
     expect(chain.privacy.minimum_group).toBe(5);
+    expect(chain.labor_per_hour).toBeNaN();
     expect(chain.senders).toEqual([]);
   });
 

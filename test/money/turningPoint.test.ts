@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { demandShare } from '../../src/money/demandShare.ts';
 import { turningPoint } from '../../src/money/turningPoint.ts';
 
 const best = { margin: 5, hours: 0.05, outputShare: 0.8 };
@@ -17,6 +16,11 @@ describe('turning point', () => {
     expect(turningPoint(best, { ...other, hours: 0.06 }, 20).laborRate).toBeNaN();
     expect(turningPoint(best, { ...other, outputShare: 0.8 }, 20).priceChange).toBeNaN();
   });
+  it('asks for the rate, and the price before labor, where no rate is known', () => {
+    const turned = turningPoint(best, other, Number.NaN);
+    expect(turned.laborRate).toBeCloseTo(25, 12);
+    expect(turned.priceChange).toBeCloseTo(-5, 12);
+  });
   it('leaves both equal after the change', () => {
     const part = fc.double({ min: 0.1, max: 0.9, noNaN: true });
     fc.assert(
@@ -28,16 +32,5 @@ describe('turning point', () => {
         expect(5 + priceChange * mine - 20 * 0.05).toBeCloseTo(4 + priceChange * theirs - 20 * 0.01, 9);
       }),
     );
-  });
-});
-
-describe('demand share', () => {
-  it('is what sells over what all of the item would give, at most all; unknown without a figure', () => {
-    expect(demandShare(50, 1000, 0.5)).toBeCloseTo(0.1, 12);
-    expect(demandShare(5000, 1000, 0.5)).toBe(1);
-    expect(demandShare(0, 1000, 0.5)).toBe(0);
-    expect(demandShare(Number.NaN, 1000, 0.5)).toBeNaN();
-    expect(demandShare(50, Number.NaN, 0.5)).toBeNaN();
-    expect(demandShare(50, 1000, 0)).toBeNaN();
   });
 });

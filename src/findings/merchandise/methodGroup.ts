@@ -22,6 +22,7 @@ export type MethodGroup = {
 /** A way of cutting that cannot be compared, and what is missing. */
 export type MethodUnanswered = { item: string; spec: string; method: string; tests: number; missing: string };
 
+/** Fewest tests of a way of cutting that is compared. */
 export const fewestTests = 8;
 const fewestCutters = 5;
 const fewestStores = 10;
@@ -58,6 +59,7 @@ export const methodGroups = (
   return found;
 };
 
+/** Rows by a key, in the order first seen. */
 export const groupedBy = <Row, Key>(rows: readonly Row[], key: (row: Row) => Key): Map<Key, Row[]> => {
   const groups = new Map<Key, Row[]>();
   for (const row of rows) {
@@ -94,7 +96,9 @@ const groupOf = (
   known: readonly { method: string; tests: MeasuredTest[] }[],
   linesOf: Map<string, MeasuredOutput[]>,
 ): MethodGroup => {
-  const timed = known.map(({ tests }) => tests.filter((test) => test.minutes >= 0));
+  const timed = known.map(({ tests }) =>
+    tests.filter((test) => test.minutes >= 0 && Number.isFinite(test.laborCost)),
+  );
   const isLaborKnown = timed.every((tests) => tests.length >= fewestTests);
   const chosen = known.map(({ tests }, k) => (isLaborKnown ? (timed[k] as MeasuredTest[]) : tests));
   const tests = chosen.flat();

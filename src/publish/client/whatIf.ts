@@ -43,7 +43,7 @@ const addForm = (place: HTMLElement, data: WhatIfData): void => {
     controls.to.selectedIndex = Math.min(1, labels.length - 1);
     quoted();
   };
-  controls.rate.value = String(data.laborPerHour);
+  controls.rate.value = data.laborPerHour === null ? '' : String(data.laborPerHour);
   restore(controls.item, wanted.get('what.item'));
   offers();
   restore(controls.from, wanted.get('what.from'));
@@ -137,11 +137,12 @@ const answerOf = (data: WhatIfData, controls: Controls): HTMLElement[] => {
   const [i, j] = [controls.from.selectedIndex, controls.to.selectedIndex];
   const [a, b] = [item?.offers[i], item?.offers[j]];
   const price = pricePerKg(controls.price, data.kgPerUnit);
-  const rate = Number(controls.rate.value);
+  const rate = controls.rate.value === '' ? Number.NaN : Number(controls.rate.value);
   if (item === undefined || a === undefined || b === undefined) return [note('Nothing to compare.')];
   if (i === j) return [note('Choose two different offers.')];
   if (!(price > 0)) return [note('Type the price that is quoted.')];
-  const at = (offer: typeof a): OfferWorth => atLaborRate(worthOf(offer), rate, data.laborPerHour);
+  const at = (offer: typeof a): OfferWorth =>
+    atLaborRate(worthOf(offer), rate, data.laborPerHour ?? Number.NaN);
   const [from, to] = [at(a), at(b)];
   const found = offerAnswer(price, [from, to], {
     varianceA: item.covariance[i]?.[i] as number,
@@ -178,7 +179,7 @@ const figures = (data: WhatIfData, { price, from, to, found }: Shown): HTMLEleme
     ['same-margin', 'Worth at the same margin %', interval(found.sameMargin)],
     [
       'same-dollars',
-      `Worth at the same money per ${data.unit} bought, ${found.isLaborKnown ? 'after labor' : 'before labor (minutes not known)'}`,
+      `Worth at the same money per ${data.unit} bought, ${found.isLaborKnown ? 'after labor' : 'before labor (minutes or rate not known)'}`,
       interval(found.sameDollars),
     ],
     ['landed', `Quoted, per ${data.unit} left after purge and short weight`, write(price / from.usable)],

@@ -6,7 +6,8 @@ export type WhatIfData = {
   currency: string;
   unit: string;
   kgPerUnit: number;
-  laborPerHour: number;
+  /** Currency an hour; null = not set. */
+  laborPerHour: number | null;
   items: {
     name: string;
     offers: ({ parts: string[]; deliveredPerKg: number | null } & {

@@ -170,7 +170,7 @@ const Beware = ({ input }: { input: WaysInput }): VNode => {
   const said = groups(
     pairsOf(input),
     (row) =>
-      `Held equal: ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes not known: before labor.'}`,
+      `Held equal: ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes or labor rate not known: before labor.'}`,
   );
   return (
     <ul class="plain">

@@ -152,7 +152,7 @@ const whatIfData = (chain: Chain, { whatIf }: BuyingNight, called: (item: string
     currency: chain.currency,
     unit: chain.unit,
     kgPerUnit: formats(chain).unitKg,
-    laborPerHour: chain.labor_per_hour,
+    laborPerHour: orNull(chain.labor_per_hour),
     items: whatIf.map(({ item, offers, covariance }) => ({
       name: called(item),
       offers: offers.map((offer) => ({

@@ -193,6 +193,14 @@ describe('ways of cutting', () => {
     expect(row?.marginPerHour).toBeNaN();
   });
 
+  it('compares before labor where minutes are sent and the chain has no labor rate', () => {
+    const unpaid = used.map((test) => ({ ...test, laborCost: Number.NaN }));
+    const [group] = methodGroups(unpaid, outputs, chain).groups;
+    const [row] = methodRows(group as NonNullable<typeof group>, setting);
+    expect(row?.isLaborKnown).toBe(false);
+    expect(row?.gapPerBilledKg).toBeCloseTo((188.387 - 193.774) / 14, 9);
+  });
+
   it('shows the gap by weight range, and where a range has too few', () => {
     const ranged = used.map((test, i) => ({ ...test, weightClass: i % 12 < 9 ? 'mid' : 'light' }));
     const [group] = methodGroups(ranged, outputs, chain).groups;
