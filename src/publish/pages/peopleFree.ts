@@ -11,32 +11,29 @@ import type {
 import type { MerchandiseNight } from '../../findings/merchandise/merchandise.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CurveRow } from '../../model/modeled.ts';
-import { rowsOf } from '../../tables/rows.ts';
+import { pickedRows } from '../../tables/rows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
 
+const shownFields = [
+  'region',
+  'item',
+  'spec',
+  'grade',
+  'weightClass',
+  'meanPieceKg',
+  'supplier',
+  'costPerSaleableKg',
+  'purgeOfBilled',
+  'cutDay',
+] as const;
+const fields = [...shownFields, 'store', 'testId', 'state'] as const;
+
 /** A test without the person: what the director's and buyer's pages may aggregate. */
-export type PeopleFreeTest = Pick<
-  MeasuredTest,
-  | 'store'
-  | 'region'
-  | 'item'
-  | 'spec'
-  | 'grade'
-  | 'weightClass'
-  | 'meanPieceKg'
-  | 'boughtClass'
-  | 'supplier'
-  | 'lot'
-  | 'method'
-  | 'saleableYield'
-  | 'mainCutYield'
-  | 'costPerSaleableKg'
-  | 'purgeOfBilled'
-  | 'shortKg'
-  | 'billedFilledKg'
-  | 'marginAfterLabor'
-> & { cutDay: number; month: string; residual: number };
+export type PeopleFreeTest = Pick<MeasuredTest, (typeof shownFields)[number]> & {
+  month: string;
+  residual: number;
+};
 
 export type PeopleFree = {
   chain: Chain;
@@ -63,11 +60,15 @@ export type PeopleFree = {
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
   const residuals = new Map(
-    rowsOf<{ store: string; testId: string; residual_saleable: number }>(input.modeled.expected).map(
-      (row) => [`${row.store}\u0000${row.testId}`, row.residual_saleable],
-    ),
+    pickedRows<
+      { store: string; testId: string; residual_saleable: number },
+      'store' | 'testId' | 'residual_saleable'
+    >(input.modeled.expected, ['store', 'testId', 'residual_saleable']).map((row) => [
+      `${row.store}\u0000${row.testId}`,
+      row.residual_saleable,
+    ]),
   );
-  const all = rowsOf<MeasuredTest>(input.measured.tests);
+  const all = pickedRows<MeasuredTest, (typeof fields)[number]>(input.measured.tests, fields);
   const used = all.filter((test) => test.state !== 'held');
   const reporting = input.found.stores.filter((store) => !store.silent).length;
   return {
@@ -75,28 +76,10 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     asOf: isoFromDay(input.asOfDay),
     asOfDay: input.asOfDay,
     reported: `${reporting} of ${input.found.stores.length} stores reported in the last ${input.chain.freshness.stale_after_days} days`,
-    tests: used.map((test) => ({
-      store: test.store,
-      region: test.region,
-      item: test.item,
-      spec: test.spec,
-      grade: test.grade,
-      weightClass: test.weightClass,
-      meanPieceKg: test.meanPieceKg,
-      boughtClass: test.boughtClass,
-      supplier: test.supplier,
-      lot: test.lot,
-      method: test.method,
-      saleableYield: test.saleableYield,
-      mainCutYield: test.mainCutYield,
-      costPerSaleableKg: test.costPerSaleableKg,
-      purgeOfBilled: test.purgeOfBilled,
-      shortKg: test.shortKg,
-      billedFilledKg: test.billedFilledKg,
-      marginAfterLabor: test.marginAfterLabor,
-      cutDay: test.cutDay,
+    tests: used.map(({ store, testId, state: _, ...test }) => ({
+      ...test,
       month: isoFromDay(test.cutDay).slice(0, 7),
-      residual: residuals.get(`${test.store}\u0000${test.testId}`) ?? Number.NaN,
+      residual: residuals.get(`${store}\u0000${testId}`) ?? Number.NaN,
     })),
     held: all.length - used.length,
     losses: datedLosses(input),

@@ -23,10 +23,10 @@ export const stripParts = (
   classes: readonly (readonly [Outcome, string])[],
   write: Formats,
 ): StripPart[] => {
-  if (test === undefined || !Number.isFinite(test.expected_main_cut)) return [];
+  if (test === undefined || !Number.isFinite(test.model.expected_main_cut)) return [];
   const shares = (of: (outcome: Outcome) => number): number[] =>
     classes.map(([outcome]) => of(outcome) * 100);
-  const expected = shares((outcome) => Number(test[`expected_${outcome}`]));
+  const expected = shares((outcome) => test.model[`expected_${outcome}`]);
   const actual = shares((outcome) => Number(test[yieldOf[outcome] as keyof FullTest]));
   const isShown = classes.map(
     (_, i) => Math.abs(expected[i] as number) > 0.05 || Math.abs(actual[i] as number) > 0.05,

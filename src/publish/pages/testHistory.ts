@@ -20,7 +20,7 @@ export const testHistory = (
   coachedOn: readonly number[],
 ): ControlData => {
   const points = tests
-    .map((test) => ({ day: test.cutDay, value: Number(test[`residual_${outcome}`]) * 100 }))
+    .map((test) => ({ day: test.cutDay, value: test.model[`residual_${outcome}`] * 100 }))
     .filter((point) => Number.isFinite(point.value));
   const bounds = [Number.NEGATIVE_INFINITY, ...coachedOn, Number.POSITIVE_INFINITY];
   const spans = bounds.slice(1).flatMap((end, i) => {

@@ -1,13 +1,36 @@
-import type { Outcome } from '../../catalog/outcomes.ts';
+import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
-import { rowsOf } from '../../tables/rows.ts';
+import { byCodeUnit } from '../../tables/byCodeUnit.ts';
+import { pickedRows } from '../../tables/rows.ts';
 import type { SitesInput } from '../sitesInput.ts';
 import { groups } from './groups.ts';
 import { names, pageFile } from './names.ts';
 
+const testFields = [
+  'store',
+  'testId',
+  'cutter',
+  'cutDay',
+  'item',
+  'spec',
+  'grade',
+  'mainCutYield',
+  'otherCutYield',
+  'leanTrimYield',
+  'fatYield',
+  'boneYield',
+  'wasteYield',
+  'unaccountedYield',
+  'state',
+  'reasons',
+  'sourceFile',
+  'sourceLine',
+] as const;
+export type ExpectedFields = { [name in `${'expected' | 'residual'}_${Outcome}`]: number };
+
 /** One test with what it should have yielded; fractions of drained weight, NaN where it was not used. */
-export type FullTest = MeasuredTest & { [name in `${'expected' | 'residual'}_${Outcome}`]: number };
+export type FullTest = Pick<MeasuredTest, (typeof testFields)[number]> & { model: ExpectedFields };
 
 /** What the trainer's pages read, looked up once for the whole bundle. */
 export type TrainerFacts = {
@@ -56,15 +79,19 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
 };
 
 const fullTests = ({ measured, modeled }: SitesInput): FullTest[] => {
+  const fields = outcomes.flatMap((outcome) => [`expected_${outcome}`, `residual_${outcome}`] as const);
   const expected = new Map(
-    rowsOf<{ store: string; testId: string }>(modeled.expected).map((row) => [
-      `${row.store}\u0000${row.testId}`,
-      row,
-    ]),
+    pickedRows<{ store: string; testId: string } & ExpectedFields, 'store' | 'testId' | keyof ExpectedFields>(
+      modeled.expected,
+      ['store', 'testId', ...fields],
+    ).map((row) => [`${row.store}\u0000${row.testId}`, row]),
   );
-  return rowsOf<MeasuredTest>(measured.tests)
-    .map((test) => ({ ...expected.get(`${test.store}\u0000${test.testId}`), ...test }) as FullTest)
-    .sort((a, b) => a.cutDay - b.cutDay || (a.testId < b.testId ? -1 : 1));
+  const unknown = Object.fromEntries(fields.map((field) => [field, Number.NaN])) as ExpectedFields;
+  return pickedRows<MeasuredTest, (typeof testFields)[number]>(measured.tests, testFields)
+    .map((test) =>
+      Object.assign(test, { model: expected.get(`${test.store}\u0000${test.testId}`) ?? unknown }),
+    )
+    .sort((x, y) => x.cutDay - y.cutDay || byCodeUnit(x.testId, y.testId));
 };
 
 /** A text with a cutter's id replaced by the label, wherever it stands as a word; ids of digits only at the beginning. */
