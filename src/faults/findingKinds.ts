@@ -27,6 +27,7 @@ const question = 'A question, not a verdict.';
 const missing = ({ went }: FindingFact): string => (went === '' ? '' : `, missing from ${went}`);
 const less = ({ went }: FindingFact): string => (went === '' ? '' : `, with less ${went},`);
 
+/** The one catalog of findings, by kind. */
 export const findingKinds = {
   'over-trimming': {
     reader: 'trainer',

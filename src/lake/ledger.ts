@@ -43,4 +43,5 @@ export type LakeManifest = {
   reference?: ReferenceEvent[];
 };
 
+/** A lake that holds nothing yet. */
 export const emptyManifest: LakeManifest = { generation: 0, files: [], parts: [] };

@@ -10,6 +10,7 @@ export type People = {
   names: Record<keyof PeopleCodes, { id: string; store: string; item: string }[]>;
 };
 
+/** Codes and names of the people and rooms of all tests. */
 export const peopleCodes = (facts: TestFacts): People => {
   const store = facts.text('store');
   const of = (...names: string[]) => codesOf(facts.join(...names));

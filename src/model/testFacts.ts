@@ -33,6 +33,7 @@ export const usedRows = (tests: ColumnTable): number[] =>
     state === 'held' ? [] : [i],
   );
 
+/** The facts of a table of used tests. */
 export const factsOf = (used: ColumnTable): TestFacts => {
   const n = used.numRows();
   const text = (name: string): string[] => textsOf(used, name);

@@ -30,6 +30,7 @@ export type ScreenFacts = {
   rounding: Float64Array;
 };
 
+/** The night's tables by column, with each test's balance at its store's scale division (the chain's where none is known). */
 export const screenFacts = ({ tests, outputs, reference }: NormalizedNight, chain: Chain): ScreenFacts => {
   const text = (name: string): string[] => textsOf(tests, name);
   const stores = text('store');

@@ -16,6 +16,7 @@ export type BoughtTests = {
   unpricedOf: Map<string, string[]>;
 };
 
+/** The key of a test within the chain. */
 export const testKey = (test: { store: string; testId: string }): string =>
   `${test.store}\u0000${test.testId}`;
 

@@ -18,6 +18,7 @@ type Followed = (typeof followedOutcomes)[number];
 /** A running sum over some tests of one id: how much they tell of each followed outcome, and what. */
 export type Told = { tests: number; weight: Float64Array; sum: Float64Array };
 
+/** What no test tells. */
 export const nothingTold = (): Told => ({
   tests: 0,
   weight: new Float64Array(followedOutcomes.length),
