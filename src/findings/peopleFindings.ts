@@ -6,6 +6,7 @@ import { rowsOf } from '../tables/rows.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
 import type { HabitContext } from './habitFinding.ts';
+import { aboutStore, loneCutters } from './loneCutters.ts';
 import { pooledFindings } from './memory/pooledFindings.ts';
 import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
@@ -59,6 +60,8 @@ export const peopleFindings = (
     modeled.effects,
     chain,
   );
+  const lone = loneCutters(used);
+  const told = habits.map(({ finding }) => (lone.has(finding.cutter) ? aboutStore(finding) : finding));
   const unweighed = unweighedFindings({
     chain,
     asOfDay,
@@ -68,7 +71,7 @@ export const peopleFindings = (
     seenDayOf,
   });
   return {
-    findings: [...habits.map((one) => one.finding), ...change.findings, ...unweighed],
+    findings: [...told, ...change.findings, ...unweighed],
     losses: habits.flatMap((one) => one.losses),
     coaching: change.coaching,
   };

@@ -1,0 +1,29 @@
+import type { MeasuredTest } from '../measure/measured.ts';
+import type { FindingRow } from './found.ts';
+import { findingId } from './habitFinding.ts';
+
+/** Cutters who are the only one in every store that they cut in: nobody can tell them from their room. */
+export const loneCutters = (used: readonly MeasuredTest[]): ReadonlySet<string> => {
+  const first = new Map<string, string>();
+  const shared = new Set<string>();
+  for (const { store, cutter } of used) {
+    const known = first.get(store);
+    if (known === undefined) first.set(store, cutter);
+    else if (known !== cutter) shared.add(store);
+  }
+  const amongOthers = new Set(used.filter(({ store }) => shared.has(store)).map(({ cutter }) => cutter));
+  return new Set([...first.values()].filter((cutter) => !amongOthers.has(cutter)));
+};
+
+/** A lone cutter's finding told of the store: it neither blames nor clears the person. */
+export const aboutStore = (finding: FindingRow): FindingRow => ({
+  ...finding,
+  findingId: findingId(finding.kind, finding.store, '', finding.item),
+  cutter: '',
+  headline: finding.headline.replace(
+    finding.cutter,
+    () => `Store ${finding.store} (one cutter: person and room cannot be told apart)`,
+  ),
+  comparedWith:
+    'other stores and their cutters; one cutter works here, so that person and room cannot be told apart',
+});
