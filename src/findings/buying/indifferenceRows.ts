@@ -10,8 +10,8 @@ import { type Offer, type OfferName, valueCovariance } from './offer.ts';
 const mostOffers = 30;
 
 /**
- * What each other range is worth at every open quote: against all other quotes of the item (of the same spec and grade
- * where an item has more than 30 quotes) and the ranges of the same supplier and grade that are not quoted.
+ * What each other range is worth at every open quote: against all other quotes of the item (where it has more than 30, the
+ * best 30 of the same spec and grade) and the ranges of the same supplier and grade that are not quoted.
  */
 export const indifferenceRows = (
   quotes: readonly RankedQuote[],
@@ -25,7 +25,9 @@ export const indifferenceRows = (
       const others =
         own.length < mostOffers
           ? own
-          : own.filter((quote) => quote.spec === from.spec && quote.grade === from.grade);
+          : own
+              .filter((quote) => quote.spec === from.spec && quote.grade === from.grade)
+              .slice(0, mostOffers);
       const quoted = others.map((to) => rowOf(from, to.offer, to.deliveredPerKg, chain));
       const unquoted = rangesNotQuoted(from, quotes, chain).map((to) =>
         rowOf(from, value(to), Number.NaN, chain),

@@ -3,7 +3,10 @@ import type { RankedQuote, WhatIfItem } from './buyingRows.ts';
 import { rangesNotQuoted } from './indifferenceRows.ts';
 import { type Offer, type OfferName, valueCovariance } from './offer.ts';
 
-/** Per item with an open quote, everything that can be valued: the quotes and the ranges of the same suppliers. */
+/** More offers of one item would make a page of their covariances. */
+const mostOffers = 60;
+
+/** Per item with an open quote, what can be valued: the quotes, best first, and the ranges of the same suppliers; at most 60. */
 export const whatIfItems = (
   quotes: readonly RankedQuote[],
   value: (name: OfferName) => Offer,
@@ -57,5 +60,8 @@ const offersOf = (
       if (offer.missing === '' && !found.has(keyOf(name)))
         found.set(keyOf(name), { offer, deliveredPerKg: Number.NaN });
     }
-  return [...found.keys()].sort().map((key) => found.get(key) as Choice);
+  return [...found.keys()]
+    .slice(0, mostOffers)
+    .sort()
+    .map((key) => found.get(key) as Choice);
 };

@@ -62,9 +62,10 @@ const overTime = (
   volumeOf: (item: string) => number,
 ): Pick<MerchandiseNight, 'changes' | 'trend'> => {
   const recent = used.filter((test) => test.cutDay > asOfDay - trendDays && test.cutDay <= asOfDay);
+  const items = [...new Set(recent.map((test) => test.item))];
   const split = followed.map((figure) => ({ figure, tests: splitTests(recent, figure, termsOf) }));
   return {
-    changes: split.flatMap(({ figure, tests }) => quarterChange(tests, figure, { asOfDay, volumeOf })),
+    changes: split.flatMap(({ figure, tests }) => quarterChange(tests, figure, { asOfDay, volumeOf, items })),
     trend: split.flatMap(({ figure, tests }) => valueTrend(tests, figure)),
   };
 };

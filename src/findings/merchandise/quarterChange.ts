@@ -24,15 +24,25 @@ export type QuarterChangeRow = {
 const quarterDays = 91;
 const fewestTests = 8;
 
+/** `items`: all that were tested, so that one without a test that can be split is named. */
+type ChangeSetting = { asOfDay: number; volumeOf: (item: string) => number; items?: readonly string[] };
+
+const unsplit: Record<Followed, string> = {
+  value: 'no test with an expected yield whose every output has a price in force',
+  saleable: 'no test with an expected yield',
+};
+
 /** Change of each item between the last 91 days and the 91 before, by part; stores are clusters for the intervals. */
 export const quarterChange = (
   split: readonly SplitTest[],
   followed: Followed,
-  { asOfDay, volumeOf }: { asOfDay: number; volumeOf: (item: string) => number },
+  { asOfDay, volumeOf, items = [] }: ChangeSetting,
 ): QuarterChangeRow[] => {
   const byItem = groupedBy(split, (one) => one.test.item);
-  return [...byItem.keys()].sort().flatMap((item) => {
-    const own = byItem.get(item) as SplitTest[];
+  return [...new Set([...byItem.keys(), ...items])].sort().flatMap((item) => {
+    const own = byItem.get(item);
+    if (own === undefined)
+      return [{ item, followed, testsBefore: 0, testsAfter: 0, ...nothing, missing: unsplit[followed] }];
     const age = (one: SplitTest): number => asOfDay - one.test.cutDay;
     const now = own.filter((one) => age(one) >= 0 && age(one) < quarterDays);
     const past = own.filter((one) => age(one) >= quarterDays && age(one) < 2 * quarterDays);

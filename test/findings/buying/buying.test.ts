@@ -243,6 +243,18 @@ describe('yield over piece weight', () => {
   });
 });
 
+describe('many quotes of one item', () => {
+  it('are compared with the best 30 alike, and the what-if takes 60', () => {
+    const suppliers = Array.from({ length: 80 }, (_, k) => `S${String(k).padStart(2, '0')}`);
+    const quotes = suppliers.map((supplier, k) => boughtQuote({ supplier, pricePerKg: 8 + k / 100 }));
+    const { indifference, whatIf } = night([...manyTests(20), ...manyTests(10, light, 'l')], quotes);
+    const ofFirst = indifference.filter((row) => row.from.supplier === 'S00' && row.priceToPerKg > 0);
+    expect(ofFirst).toHaveLength(30);
+    expect(ofFirst[0]?.to.supplier).toBe('S01');
+    expect(whatIf[0]?.offers).toHaveLength(60);
+  });
+});
+
 describe('ranges', () => {
   it('lists every range of the grades tested, at the best open quote', () => {
     const { ranges } = night([...manyTests(20), ...manyTests(10, light, 'l')]);

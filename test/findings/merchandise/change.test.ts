@@ -102,6 +102,13 @@ describe('what changed since the quarter before', () => {
     expect(rows[0]?.missing).toBe('10 tests in the quarter before and 3 in this; 8 are needed in each');
   });
 
+  it('names an item of which no test can be split', () => {
+    const rows = quarterChange([], 'value', { ...setting, items: ['rib'] });
+    expect(rows.map((row) => [row.item, row.missing])).toEqual([
+      ['rib', 'no test with an expected yield whose every output has a price in force'],
+    ]);
+  });
+
   it('leaves out tests whose expected yield has no terms or whose outputs lack a price', () => {
     const { tests } = night(twenty(() => ({})));
     expect(splitTests(tests, 'value', () => [])).toEqual([]);
