@@ -187,16 +187,18 @@ const calibration = (cells: readonly Cell[]): Figures =>
     }),
   );
 
-/** Cutters flagged by the model on an item where the whole room has the habit, or who work alone in their store. */
+/** Cutters flagged by the model, though not truly beyond it, on an item where the whole room has the habit or alone in a store. */
 const singledOut = (sim: SimChain, cells: readonly Cell[]): Figures => {
   const cutters = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter]));
-  const flagged = new Set(cells.filter(isFlagged).map(({ row }) => `${row.id} ${row.item}`));
+  const flagged = new Set(
+    cells.filter((cell) => isFlagged(cell) && !isBeyond(cell)).map(({ row }) => `${row.id} ${row.item}`),
+  );
   const all = cells.filter(({ row }) => row.outcome === 'saleable');
   const keyOf = ({ row }: Cell): string => `${row.id} ${row.item}`;
   const inRooms = all.filter(({ row }) => cutters.get(row.id)?.home.room?.item === row.item);
   const alone = all.filter(({ row }) => cutters.get(row.id)?.home.isLone === true);
   return {
-    'flagged in room-habit rooms': share(inRooms, (cell) => flagged.has(keyOf(cell))),
-    'flagged alone in a store': share(alone, (cell) => flagged.has(keyOf(cell))),
+    'flagged wrongly in room-habit rooms': share(inRooms, (cell) => flagged.has(keyOf(cell))),
+    'flagged wrongly alone in a store': share(alone, (cell) => flagged.has(keyOf(cell))),
   };
 };
