@@ -4,12 +4,15 @@ import {
   mkdtempSync,
   readdirSync,
   readFileSync,
+  rmSync,
   statSync,
   utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import fc from 'fast-check';
+import { expect } from 'vitest';
 import { type Intake, takeIn } from '../../pipelines/intake.ts';
 import type { Chain } from '../../src/catalog/chain.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
@@ -84,3 +87,34 @@ export const contentsBelow = (folder: string): Record<string, string> =>
       .sort()
       .map((path) => [path, readFileSync(join(folder, path), 'latin1')]),
   );
+
+const testIds = [...new Set(cleanRows.map((row) => row.slice(0, 5)))];
+/** The rows of one test of the clean file, and a file of given rows. */
+export const rowsOfTest = (id: string): string[] => cleanRows.filter((row) => row.startsWith(`${id},`));
+export const sheet = (rows: readonly string[]): string => `${[cleanHeader, ...rows].join('\n')}\n`;
+
+/** Whole tests in any order and in up to eight files: the same figures each time. Gives the number of nights drawn. */
+export const sameWhateverTheSplit = (runs: number): number => {
+  const truth = figuresOf(intakeOf(newChainFolder({ 'clean.csv': cleanText })));
+  const split = fc.tuple(
+    fc.shuffledSubarray(testIds, { minLength: testIds.length }),
+    fc.array(fc.integer({ min: 0, max: 7 }), { minLength: testIds.length, maxLength: testIds.length }),
+    fc.boolean(),
+  );
+  let nights = 0;
+  fc.assert(
+    fc.property(split, ([order, places, isReversed]) => {
+      const files: Record<string, string> = {};
+      for (const place of new Set(places)) {
+        const own = order.filter((_, i) => places[i] === place).flatMap(rowsOfTest);
+        files[`part ${place}.csv`] = sheet(isReversed ? own.reverse() : own);
+      }
+      const folder = newChainFolder(files);
+      expect(figuresOf(intakeOf(folder))).toBe(truth);
+      rmSync(folder, { recursive: true });
+      nights++;
+    }),
+    { numRuns: runs },
+  );
+  return nights;
+};

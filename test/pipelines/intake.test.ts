@@ -1,6 +1,5 @@
-import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { priceList } from '../../src/money/priceList.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
@@ -15,6 +14,9 @@ import {
   newChainFolder,
   nightOf,
   put,
+  rowsOfTest,
+  sameWhateverTheSplit,
+  sheet,
 } from './chainFolder.ts';
 
 type Test = { testId: string; receivedKg: number; sourceFile: string };
@@ -25,10 +27,6 @@ const addsUp = (intake: ReturnType<typeof intakeOf>): boolean =>
       row.rowsRead === row.accepted + row.rejected + row.blank + row.ignored + row.duplicate + row.superseded,
   );
 const truth = figuresOf(intakeOf(newChainFolder({ 'clean.csv': cleanText })));
-const testIds = [...new Set(cleanRows.map((row) => row.slice(0, 5)))];
-const rowsOfTest = (id: string): string[] => cleanRows.filter((row) => row.startsWith(`${id},`));
-const sheet = (rows: readonly string[]): string => `${[cleanHeader, ...rows].join('\n')}\n`;
-
 describe('takeIn', () => {
   it('reads a file once: the second night finds nothing new and changes no byte', () => {
     const folder = newChainFolder({ 'clean.csv': cleanText });
@@ -50,24 +48,7 @@ describe('takeIn', () => {
   });
 
   it('gives the same figures whatever way whole tests are ordered and split into files', () => {
-    const split = fc.tuple(
-      fc.shuffledSubarray(testIds, { minLength: testIds.length }),
-      fc.array(fc.integer({ min: 0, max: 3 }), { minLength: testIds.length, maxLength: testIds.length }),
-      fc.boolean(),
-    );
-    fc.assert(
-      fc.property(split, ([order, places, isReversed]) => {
-        const files: Record<string, string> = {};
-        for (const place of new Set(places)) {
-          const own = order.filter((_, i) => places[i] === place).flatMap(rowsOfTest);
-          files[`part ${place}.csv`] = sheet(isReversed ? own.reverse() : own);
-        }
-        const folder = newChainFolder(files);
-        expect(figuresOf(intakeOf(folder))).toBe(truth);
-        rmSync(folder, { recursive: true });
-      }),
-      { numRuns: 25 },
-    );
+    sameWhateverTheSplit(10);
   });
 
   it('leaves the other files alone when one is hostile', () => {
