@@ -103,15 +103,20 @@ const foundIn = (
   read: (name: string) => ResultRow[],
 ): Explained => {
   const behind = new Set(finding.evidence.map((test) => `${test.store}/${test.testId}`));
-  const who = finding.cutter === '' ? finding.store : finding.cutter;
-  const kind = finding.cutter === '' ? 'store-item' : 'cutter-item';
+  const [of, who] = finding.cutter === '' ? ['store', finding.store] : ['cutter', finding.cutter];
+  const kind = finding.item === '' ? of : `${of}-item`;
+  const effects = read('effects').filter(
+    (row) => row['kind'] === kind && row['id'] === who && row['item'] === finding.item,
+  );
+  // a change, a portion or a room of one is not this effect: other numbers would only confuse
+  const isOwn = effects.some(
+    (row) => row['outcome'] === finding.outcome && Math.abs(Number(row['effect']) - finding.effect) < 1e-6,
+  );
   return {
     kind: 'finding',
     id: finding.findingId,
     finding,
-    effects: read('effects').filter(
-      (row) => row['kind'] === kind && row['id'] === who && row['item'] === finding.item,
-    ),
+    effects: isOwn ? effects : [],
     prices: read('class-prices').filter((row) => row['item'] === finding.item),
     tests: tests.filter((row) => behind.has(nameOf(row))),
   };
