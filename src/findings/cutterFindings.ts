@@ -2,6 +2,7 @@ import type { Chain } from '../catalog/chain.ts';
 import type { Outcome } from '../catalog/outcomes.ts';
 import type { FindingKindName } from '../faults/findingKinds.ts';
 import type { EffectRow } from '../model/modeled.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 
 /** A habit seen in one id's effects, the outcome it is named on, and all outcomes: where the weight went. */
@@ -13,14 +14,10 @@ export type Habit = { kind: FindingKindName; on: EffectRow; value: EffectRow; al
  * the rooms) named is to be expected false. Ids with too few tests are never named.
  */
 export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] => {
-  const byId = new Map<string, EffectRow[]>();
-  for (const row of effects) {
-    if (row.kind !== 'cutter-item' && row.kind !== 'store-item') continue;
-    const key = `${row.kind}\u0000${row.id}\u0000${row.item}`;
-    const own = byId.get(key);
-    if (own === undefined) byId.set(key, [row]);
-    else own.push(row);
-  }
+  const byId = groupedBy(
+    effects.filter((row) => row.kind === 'cutter-item' || row.kind === 'store-item'),
+    (row) => `${row.kind}\u0000${row.id}\u0000${row.item}`,
+  );
   const habits = [...byId.values()].flatMap((rows) => habitOf(rows, chain));
   return [
     ...withinFalseShare(habits.filter(({ kind }) => kind !== 'room-habit')),

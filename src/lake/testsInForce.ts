@@ -1,6 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { outputColumns, testColumns } from './lakeColumns.ts';
 import { keyOfTest, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -70,16 +71,8 @@ export const testsInForce = (
   return found;
 };
 
-const versionsByKey = (tests: readonly LakeVersion[]): Map<string, LakeVersion[]> => {
-  const versions = new Map<string, LakeVersion[]>();
-  for (const version of tests) {
-    const key = keyOfTest(version.test);
-    const own = versions.get(key);
-    if (own === undefined) versions.set(key, [version]);
-    else own.push(version);
-  }
-  return versions;
-};
+const versionsByKey = (tests: readonly LakeVersion[]): Map<string, LakeVersion[]> =>
+  groupedBy(tests, (version) => keyOfTest(version.test));
 
 type Judged = {
   winner: LakeVersion | undefined;

@@ -1,5 +1,6 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { type KeyFinder, keysOf } from './keyOf.ts';
@@ -21,13 +22,7 @@ export const normalizePortions = (
 ): NormalizedPortionsFile => {
   const setting = { path, cells: cellReaders(table), output: keysOf(chain, sender).output };
   const spoiled = spoiledTests(table, setting.cells);
-  const groups = new Map<string, TypedLine[]>();
-  for (const line of table.lines) {
-    const key = setting.cells.storeAndTest(line);
-    const own = groups.get(key);
-    if (own === undefined) groups.set(key, [line]);
-    else own.push(line);
-  }
+  const groups = groupedBy(table.lines, setting.cells.storeAndTest);
   const result: NormalizedPortionsFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
     const faults = spoiled.has(key) ? [] : faultsOf(lines, setting);

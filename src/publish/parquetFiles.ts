@@ -1,3 +1,5 @@
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import type { PublishedResource } from './readRelease.ts';
 import { parquetTable } from './results/parquetTable.ts';
 import type { ResultRow } from './results/resultRows.ts';
@@ -32,12 +34,6 @@ const byMonth = (
   rows: readonly ResultRow[],
   monthOf: ReadonlyMap<string, string>,
 ): Map<string, ResultRow[]> => {
-  const parts = new Map<string, ResultRow[]>();
-  for (const row of rows) {
-    const folder = `month=${monthOf.get(testOf(row))}/`;
-    const part = parts.get(folder);
-    if (part === undefined) parts.set(folder, [row]);
-    else part.push(row);
-  }
-  return new Map([...parts].sort(([a], [b]) => (a < b ? -1 : 1)));
+  const parts = groupedBy(rows, (row) => `month=${monthOf.get(testOf(row))}/`);
+  return new Map([...parts].sort(([a], [b]) => byCodeUnit(a, b)));
 };

@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { EffectRow } from '../../model/modeled.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import type { Habit } from '../cutterFindings.ts';
 import type { FindingRow, LossRow } from '../found.ts';
 import { findingId } from '../habitFinding.ts';
@@ -23,26 +24,16 @@ export const pooledFindings = (
   effects: readonly EffectRow[],
   chain: Chain,
 ): ToldHabit[] => {
-  const pooled = new Map<string, EffectRow[]>();
-  for (const row of effects) {
-    if (row.kind !== 'cutter') continue;
-    const own = pooled.get(row.id);
-    if (own === undefined) pooled.set(row.id, [row]);
-    else own.push(row);
-  }
-  const groups = new Map<string, ToldHabit[]>();
-  const kept: ToldHabit[] = [];
-  for (const one of told) {
-    const { kind, cutter, status, effect } = one.finding;
-    if (cutter === '' || status === 'resolved') {
-      kept.push(one);
-      continue;
-    }
-    const key = `${kind}\u0000${cutter}\u0000${Math.sign(effect)}`;
-    const own = groups.get(key);
-    if (own === undefined) groups.set(key, [one]);
-    else own.push(one);
-  }
+  const pooled = groupedBy(
+    effects.filter((row) => row.kind === 'cutter'),
+    (row) => row.id,
+  );
+  const isKept = ({ finding }: ToldHabit): boolean => finding.cutter === '' || finding.status === 'resolved';
+  const kept = told.filter(isKept);
+  const groups = groupedBy(
+    told.filter((one) => !isKept(one)),
+    ({ finding }) => `${finding.kind}\u0000${finding.cutter}\u0000${Math.sign(finding.effect)}`,
+  );
   return [
     ...kept,
     ...[...groups.values()].flatMap((own) => {

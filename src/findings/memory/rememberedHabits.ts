@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { codesOf } from '../../tables/columns.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { inOrderOfDay, type PeopleTests } from '../change/peopleTests.ts';
 import { type Habit, habitsOf } from '../cutterFindings.ts';
 import type { FindingRow } from '../found.ts';
@@ -124,16 +125,11 @@ const historiesOf = (input: MemoryInput): Map<string, History> => {
 
 const itemOf = ({ kind, item }: EffectRow): string => `${kind}\u0000${item}`;
 
-const rowsById = (effects: readonly EffectRow[]): Map<string, EffectRow[]> => {
-  const rowsOf = new Map<string, EffectRow[]>();
-  for (const row of effects) {
-    if (row.kind !== 'cutter-item' && row.kind !== 'store-item') continue;
-    const own = rowsOf.get(idOf(row));
-    if (own === undefined) rowsOf.set(idOf(row), [row]);
-    else own.push(row);
-  }
-  return rowsOf;
-};
+const rowsById = (effects: readonly EffectRow[]): Map<string, EffectRow[]> =>
+  groupedBy(
+    effects.filter((row) => row.kind === 'cutter-item' || row.kind === 'store-item'),
+    idOf,
+  );
 
 /** Places of the tests of every cutter x item and store x item by day. */
 const testPlaces = (people: PeopleTests): Map<string, Int32Array> => {
@@ -148,13 +144,7 @@ const testPlaces = (people: PeopleTests): Map<string, Int32Array> => {
 };
 
 const priorsByItem = (histories: readonly EffectHistory[]): Map<string, EffectPriors> => {
-  const groups = new Map<string, EffectHistory[]>();
-  for (const history of histories) {
-    const key = itemOf(history.rows[0] as EffectRow);
-    const own = groups.get(key);
-    if (own === undefined) groups.set(key, [history]);
-    else own.push(history);
-  }
+  const groups = groupedBy(histories, (history) => itemOf(history.rows[0] as EffectRow));
   return new Map([...groups].map(([key, own]) => [key, effectPriors(own)]));
 };
 

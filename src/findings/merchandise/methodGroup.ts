@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import type { AdjustedDesign } from './adjustedMeans.ts';
 
 /** Tests of one item and spec cut in more than one way, with all that is held equal when the ways are compared. */
@@ -57,17 +58,6 @@ export const methodGroups = (
     if (known.length > 1) found.groups.push(groupOf({ item, spec }, known, linesOf));
   }
   return found;
-};
-
-/** Rows by a key, in the order first seen. */
-export const groupedBy = <Row, Key>(rows: readonly Row[], key: (row: Row) => Key): Map<Key, Row[]> => {
-  const groups = new Map<Key, Row[]>();
-  for (const row of rows) {
-    const own = groups.get(key(row));
-    if (own === undefined) groups.set(key(row), [row]);
-    else own.push(row);
-  }
-  return groups;
 };
 
 /** Tests of one way of cutting whose every saleable line has a regular price. */

@@ -2,8 +2,8 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { costBySalesValue, costByWeight } from '../../money/jointCost.ts';
 import { priceAtMargin } from '../../money/marginPrice.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { testKey } from '../buying/boughtTests.ts';
-import { groupedBy } from './methodGroup.ts';
 
 /**
  * What each output of a way of cutting costs, by the named ways of sharing the purchase cost, and what it would sell at.

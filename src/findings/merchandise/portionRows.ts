@@ -3,6 +3,7 @@ import { itemEntry } from '../../catalog/itemEntry.ts';
 import { thicknessTolerance, weightTolerance } from '../../catalog/portionTolerance.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { NormalizedPortion } from '../../normalize/normalized.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { kilogramsPer } from '../../units/weight.ts';
@@ -67,16 +68,6 @@ export const portionRows = (input: PortionInput): PortionRow[] => {
       ...[...byCutter.keys()].sort().map((cutter) => row(cutter, byCutter.get(cutter) as Piece[])),
     ];
   });
-};
-
-const groupedBy = <Row, Key>(rows: readonly Row[], keyOf: (row: Row) => Key): Map<Key, Row[]> => {
-  const groups = new Map<Key, Row[]>();
-  for (const row of rows) {
-    const own = groups.get(keyOf(row));
-    if (own === undefined) groups.set(keyOf(row), [row]);
-    else own.push(row);
-  }
-  return groups;
 };
 
 const pieces = ({ portions, used, outputs }: PortionInput): Piece[] => {

@@ -1,5 +1,5 @@
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
-import { groupedBy } from './methodGroup.ts';
 import { type Followed, partNames, type SplitTest } from './valueParts.ts';
 
 /**

@@ -2,10 +2,10 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { priceAtMargin } from '../../money/marginPrice.ts';
 import type { StandardRow } from '../../normalize/normalized.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { StandardChangeRow } from './decisionRows.ts';
-import { groupedBy } from './methodGroup.ts';
 
 /** A book yield that the tests do not settle, and why. */
 export type StandardUnsettled = {

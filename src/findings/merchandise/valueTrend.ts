@@ -1,7 +1,7 @@
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { groupedBy } from './methodGroup.ts';
 import type { Followed, SplitTest } from './valueParts.ts';
 
 /** An item's figure per billed kg in one month: as cut, and with grade, weight, spec, supplier and method held at their mean. */

@@ -2,6 +2,7 @@ import type { Chain, PortionSpec } from '../../catalog/chain.ts';
 import { weightTolerance } from '../../catalog/portionTolerance.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { NormalizedPortion } from '../../normalize/normalized.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
@@ -71,12 +72,7 @@ const slicedOutputs = ({ chain, portions, used }: PortionDriftInput): Sliced[] =
   }
   return [...outputs.keys()].sort().map((key) => {
     const { tests, ...about } = outputs.get(key) as ReturnType<typeof outputs.get> & object;
-    const cutters = new Map<string, Weighed[]>();
-    for (const one of tests.values()) {
-      const own = cutters.get(one.test.cutter);
-      if (own === undefined) cutters.set(one.test.cutter, [one]);
-      else own.push(one);
-    }
+    const cutters = groupedBy<Weighed, string>(tests.values(), (one) => one.test.cutter);
     const byCutter = [...cutters.keys()]
       .sort()
       .map((cutter) => (cutters.get(cutter) as Weighed[]).sort((a, b) => a.test.cutDay - b.test.cutDay));

@@ -2,6 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { byFrequency } from '../../tables/byFrequency.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
@@ -37,13 +38,7 @@ const clearedBelow = 0.7;
 export const heavierTrend = (input: HeavierTrendInput): FindingRow[] => {
   const { used, asOfDay } = input;
   const recent = used.filter((test) => test.cutDay > asOfDay - lookBackDays && test.cutDay <= asOfDay);
-  const byPiece = new Map<string, MeasuredTest[]>();
-  for (const test of recent) {
-    const key = [test.item, test.spec, test.treatment].join('\u0000');
-    const own = byPiece.get(key);
-    if (own === undefined) byPiece.set(key, [test]);
-    else own.push(test);
-  }
+  const byPiece = groupedBy(recent, (test) => [test.item, test.spec, test.treatment].join('\u0000'));
   const mostTested = new Map<string, MeasuredTest[]>();
   for (const key of [...byPiece.keys()].sort()) {
     const own = byPiece.get(key) as MeasuredTest[];

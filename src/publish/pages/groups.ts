@@ -1,10 +1,6 @@
+import { byCodeUnit } from '../../tables/byCodeUnit.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
+
 /** Rows in groups by a key, groups sorted by key in code-unit order. */
-export const groups = <Row>(rows: readonly Row[], key: (row: Row) => string): [string, Row[]][] => {
-  const found = new Map<string, Row[]>();
-  for (const row of rows) {
-    const own = found.get(key(row));
-    if (own === undefined) found.set(key(row), [row]);
-    else own.push(row);
-  }
-  return [...found].sort((a, b) => (a[0] < b[0] ? -1 : 1));
-};
+export const groups = <Row>(rows: readonly Row[], key: (row: Row) => string): [string, Row[]][] =>
+  [...groupedBy(rows, key)].sort(([a], [b]) => byCodeUnit(a, b));
