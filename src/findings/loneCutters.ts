@@ -22,7 +22,7 @@ export const aboutStore = (finding: FindingRow): FindingRow => ({
   cutter: '',
   headline: finding.headline.replace(
     finding.cutter,
-    () => `Store ${finding.store} (one cutter: person and room cannot be told apart)`,
+    () => `Store ${finding.store} (one cutter, so that person and room cannot be told apart)`,
   ),
   comparedWith:
     'other stores and their cutters; one cutter works here, so that person and room cannot be told apart',

@@ -33,7 +33,7 @@ describe('lone cutters', () => {
     const told = aboutStore(finding);
     expect(told.cutter).toBe('');
     expect(told.headline).toBe(
-      'Resolved: Store s2 (one cutter: person and room cannot be told apart) on 180: main cut 2.0 points below expected',
+      'Resolved: Store s2 (one cutter, so that person and room cannot be told apart) on 180: main cut 2.0 points below expected',
     );
     expect(told.headline).not.toContain('c-$1');
     expect(told.findingId).not.toBe('x');

@@ -70,6 +70,7 @@ const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabi
   const money = { ...moneyOf(own, whole), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
   const list = new Intl.ListFormat(chain.language, { type: 'conjunction' }).format(items);
+  const against = `${first.comparedWith}, seen on ${list}`;
   const { isWeekly: _, ...amounts } = money;
   return {
     habit: whole,
@@ -88,13 +89,10 @@ const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabi
       high: whole.on.high,
       chance: whole.on.chanceBeyond,
       tests: whole.on.tests,
+      comparedWith: against,
       evidence: spread(findings.map((finding) => finding.evidence)),
       moneyParts: parts,
-      ...habitText(
-        whole,
-        { items: `all items (seen on ${list})`, against: first.comparedWith, money },
-        chain,
-      ),
+      ...habitText(whole, { items: 'all items', against, money }, chain),
     },
   };
 };

@@ -85,10 +85,9 @@ describe('one habit on several items', () => {
       ['2', 30],
     ]);
     expect(finding.evidence.map(({ testId }) => testId)).toEqual(['1-1', '2-1', '1-2', '2-2']);
-    expect(finding.headline).toContain(
-      'c1 on all items (seen on 1 and 2): main cut 2.5 points below expected',
-    );
+    expect(finding.headline).toContain('c1 on all items: main cut 2.5 points below expected');
     expect(finding.headline).toContain('gone to lean trim (2.5)');
+    expect(finding.headline).toContain('against the others, seen on 1 and 2');
   });
   it('widens its money by what the items share: here all of it, or nothing', () => {
     const [all] = found([told('1'), told('2')]);
