@@ -1,14 +1,26 @@
 import { defineConfig } from 'vitest/config';
+import unit from './vitest.unit.ts';
 
+/** Whole nights run side by side: room for a busy machine. */
+const patience = 900_000;
+
+/** The fast set as it is, and whole nights, pages in a browser and long runs beside it. */
 export default defineConfig({
   test: {
     root: '.',
-    include: ['test/**/*.test.{ts,tsx}'],
-    exclude: ['test/bench/**'],
-    setupFiles: ['.config/seedProperties.ts'],
-    // Whole nights run side by side: room for a busy machine.
-    testTimeout: 900_000,
-    hookTimeout: 900_000,
     reporters: ['default', ['json', { outputFile: '.scratch/test-report.json' }]],
+    projects: [
+      { test: { ...unit.test, name: 'unit', testTimeout: patience } },
+      {
+        test: {
+          name: 'whole',
+          root: '.',
+          include: ['test/{slow,browser,night}/**/*.test.{ts,tsx}'],
+          setupFiles: ['.config/seedProperties.ts'],
+          testTimeout: patience,
+          hookTimeout: patience,
+        },
+      },
+    ],
   },
 });
