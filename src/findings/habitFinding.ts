@@ -1,4 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
+import type { Outcome } from '../catalog/outcomes.ts';
 import { findingKinds } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { contentHash } from '../system/contentHash.ts';
@@ -13,7 +14,8 @@ export type HabitContext = {
   /** Used tests of a cutter or a store on an item. */
   testsOf: (of: 'cutter' | 'store', id: string, item: string) => readonly MeasuredTest[];
   shares: ReturnType<typeof weeklyShares>;
-  residuals: ReadonlyMap<string, Record<string, unknown>>;
+  /** What a test differs by from expected, in the order of the expectations. */
+  residualOf: (test: MeasuredTest, outcome: Outcome) => number;
   adjustedFor: string[];
 };
 
@@ -117,11 +119,9 @@ const moneyOf = (
 const mostOff = (
   own: readonly MeasuredTest[],
   on: Habit['on'],
-  { residuals }: HabitContext,
+  { residualOf }: HabitContext,
 ): MeasuredTest[] => {
-  const off = (test: MeasuredTest): number =>
-    Math.sign(on.effect) *
-    Number(residuals.get(`${test.store}\u0000${test.testId}`)?.[`residual_${on.outcome}`] ?? 0);
+  const off = (test: MeasuredTest): number => Math.sign(on.effect) * residualOf(test, on.outcome);
   const chosen = [...own]
     .sort((a, b) => off(b) - off(a) || (a.testId < b.testId ? -1 : 1))
     .slice(0, mostTests);

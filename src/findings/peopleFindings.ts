@@ -1,8 +1,9 @@
 import type { Chain } from '../catalog/chain.ts';
+import type { Outcome } from '../catalog/outcomes.ts';
 import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
-import { rowsOf } from '../tables/rows.ts';
+import { numbersOf } from '../tables/columns.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
 import type { HabitContext } from './habitFinding.ts';
@@ -31,12 +32,6 @@ export const peopleFindings = (
   input: PeopleInput,
 ): { findings: FindingRow[]; losses: LossRow[]; coaching: CoachingChangeRow[] } => {
   const { chain, asOfDay, used, modeled, shares, seenDayOf } = input;
-  const residuals = new Map(
-    rowsOf<Record<string, number> & { store: string; testId: string }>(modeled.expected).map((row) => [
-      `${row.store}\u0000${row.testId}`,
-      row,
-    ]),
-  );
   const change = changeOverTime({
     chain,
     asOfDay,
@@ -54,7 +49,13 @@ export const peopleFindings = (
     asOfDay,
     changedOn: change.changedOn,
   });
-  const about = { chain, testsOf: indexed(used), shares, residuals, adjustedFor: modeled.adjustedFor };
+  const about = {
+    chain,
+    testsOf: indexed(used),
+    shares,
+    residualOf: residuals(used, modeled),
+    adjustedFor: modeled.adjustedFor,
+  };
   const habits = pooledFindings(
     remembered.flatMap((one) => rememberedFinding(one, about).map((told) => ({ ...told, habit: one.habit }))),
     modeled.effects,
@@ -74,6 +75,17 @@ export const peopleFindings = (
     findings: [...told, ...change.findings, ...unweighed],
     losses: habits.flatMap((one) => one.losses),
     coaching: change.coaching,
+  };
+};
+
+/** What a used test differs by from expected; fraction of drained weight. */
+const residuals = (used: readonly MeasuredTest[], { expected }: ModeledNight): HabitContext['residualOf'] => {
+  const place = new Map(used.map((test, i) => [test, i]));
+  const columns = new Map<Outcome, Float64Array>();
+  return (test, outcome) => {
+    const column = columns.get(outcome) ?? numbersOf(expected, `residual_${outcome}`);
+    columns.set(outcome, column);
+    return column[place.get(test) ?? -1] ?? 0;
   };
 };
 

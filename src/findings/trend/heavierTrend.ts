@@ -165,6 +165,9 @@ const sizeOf = (
     .join('; ');
 };
 
+/** A twentieth of an ounce: less would be told as 0.0. */
+const leastGainKg = 0.0015;
+
 /** By how much a portion at the thickness of the spec gets heavier with the piece, from ranges that were sliced and measured. */
 const steakOf = (
   { item, spec }: MeasuredTest,
@@ -176,5 +179,5 @@ const steakOf = (
   if (one === undefined || other === undefined || one.pieceKg === other.pieceKg) return undefined;
   const perKg = (other.weightAtThicknessKg - one.weightAtThicknessKg) / (other.pieceKg - one.pieceKg);
   const gainKg = perKg * (trend.toKg - trend.fromKg);
-  return gainKg > 0 ? { output: one.output, thicknessIn: one.thicknessIn, gainKg } : undefined;
+  return gainKg >= leastGainKg ? { output: one.output, thicknessIn: one.thicknessIn, gainKg } : undefined;
 };

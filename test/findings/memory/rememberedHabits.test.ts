@@ -184,7 +184,7 @@ describe('memory of habits', () => {
       chain,
       testsOf: (_, id, item) => used.filter((test) => test.cutter === id && test.item === item),
       shares,
-      residuals: new Map(),
+      residualOf: () => 0,
       adjustedFor: [],
     });
     expect(row?.losses).toEqual([]);
