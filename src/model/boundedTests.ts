@@ -44,7 +44,8 @@ const cellLocations = (
   for (let round = 0; round < locationRounds; round++) {
     const sums = new Float64Array(start.length);
     const totals = new Float64Array(start.length);
-    for (const [i, c] of cellOf.entries()) {
+    for (let i = 0; i < cellOf.length; i++) {
+      const c = cellOf[i] as number;
       const s = sd[i] as number;
       const w = huberWeight(((residual[i] as number) - (center[c] as number)) / s) / (s * s);
       sums[c] = (sums[c] as number) + w * (residual[i] as number);

@@ -37,7 +37,7 @@ const farBottom = [
 /** Value at x of the polynomial whose coefficients are given from the highest power down. */
 const polynomial = (coefficients: readonly number[], x: number): number => {
   let value = 0;
-  for (const coefficient of coefficients) value = value * x + coefficient;
+  for (let k = 0; k < coefficients.length; k++) value = value * x + (coefficients[k] as number);
   return value;
 };
 

@@ -23,11 +23,13 @@ export const expectedRanks = (means: ArrayLike<number>, sds: ArrayLike<number>):
   );
   const empty = (): Float64Array => new Float64Array(means.length).fill(Number.NaN);
   const ranks = { rank: empty(), low: empty(), high: empty() };
-  const of = (i: number): [number, number] => [means[i] as number, sds[i] as number];
-  const above = countsAbove(field.map(of));
+  const above = countsAbove(
+    Float64Array.from(field, (i) => means[i] as number),
+    Float64Array.from(field, (i) => sds[i] as number),
+  );
   const clip = (value: number): number => Math.min(field.length, Math.max(1, value));
   for (const i of field) {
-    const [m, s] = of(i);
+    const [m, s] = [means[i] as number, sds[i] as number];
     const places: number[] = [];
     let mean = 0;
     for (const z of shares) {
@@ -38,7 +40,7 @@ export const expectedRanks = (means: ArrayLike<number>, sds: ArrayLike<number>):
       for (const w of rankShares) places.push(1 + expected - own + w * spread);
     }
     places.sort((a, b) => a - b);
-    ranks.rank[i] = field.length > mostPairs ? clip(mean) : 1 + pairs(field, i, of);
+    ranks.rank[i] = field.length > mostPairs ? clip(mean) : 1 + higherThan(i, { field, means, sds });
     // ranks are whole numbers
     ranks.low[i] = clip(Math.round(quantileOfSorted(places, 0.025)));
     ranks.high[i] = clip(Math.round(quantileOfSorted(places, 0.975)));
@@ -46,29 +48,38 @@ export const expectedRanks = (means: ArrayLike<number>, sds: ArrayLike<number>):
   return ranks;
 };
 
-const pairs = (field: readonly number[], i: number, of: (i: number) => [number, number]): number => {
-  const [m, s] = of(i);
+type Field = { field: readonly number[]; means: ArrayLike<number>; sds: ArrayLike<number> };
+
+/** Expected number of the others that are higher than unit i, pair by pair. */
+const higherThan = (i: number, { field, means, sds }: Field): number => {
+  const [m, s] = [means[i] as number, sds[i] as number];
   let sum = 0;
   for (const j of field) {
-    if (j === i) continue;
-    const [other, spread] = of(j);
-    sum += normalCdf((other - m) / Math.sqrt(spread * spread + s * s));
+    const spread = sds[j] as number;
+    if (j !== i) sum += normalCdf(((means[j] as number) - m) / Math.sqrt(spread * spread + s * s));
   }
   return sum;
 };
 
 /** Number of units above a value: expectation and variance, from a grid over the field, linear between its points. */
 const countsAbove = (
-  units: readonly [number, number][],
+  means: Float64Array,
+  sds: Float64Array,
 ): ((value: number) => { expected: number; variance: number }) => {
-  const low = units.reduce((least, [m, s]) => Math.min(least, m - 6 * s), Number.POSITIVE_INFINITY);
-  const high = units.reduce((most, [m, s]) => Math.max(most, m + 6 * s), Number.NEGATIVE_INFINITY);
+  const low = means.reduce(
+    (least, m, i) => Math.min(least, m - 6 * (sds[i] as number)),
+    Number.POSITIVE_INFINITY,
+  );
+  const high = means.reduce(
+    (most, m, i) => Math.max(most, m + 6 * (sds[i] as number)),
+    Number.NEGATIVE_INFINITY,
+  );
   const step = (high - low) / (gridPoints - 1);
   const expected = new Float64Array(gridPoints);
   const variance = new Float64Array(gridPoints);
   for (let k = 0; k < gridPoints; k++)
-    for (const [m, s] of units) {
-      const chance = normalCdf((m - (low + k * step)) / s);
+    for (let i = 0; i < means.length; i++) {
+      const chance = normalCdf(((means[i] as number) - (low + k * step)) / (sds[i] as number));
       expected[k] = (expected[k] as number) + chance;
       variance[k] = (variance[k] as number) + chance * (1 - chance);
     }

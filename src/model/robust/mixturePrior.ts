@@ -39,18 +39,29 @@ export const fitMixturePrior = (
   return prior;
 };
 
+/** One EM step; written out (chanceOfWide and second moments) as numbers passed to functions would become garbage. */
 const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): MixturePrior => {
   const low = prior.narrow;
   const high = prior.narrow + prior.wide;
-  let [n, inNarrow, inWide, wideWeight] = [0, 0, 0, 0];
+  const priorOdds = prior.share / (1 - prior.share);
+  let n = 0;
+  let inNarrow = 0;
+  let inWide = 0;
+  let wideWeight = 0;
   for (let i = 0; i < seen.estimate.length; i++) {
     const noise = seen.noise[i] as number;
     if (!Number.isFinite(noise)) continue;
     const gap = seen.estimate[i] as number;
-    const chance = chanceOfWide(gap, noise, prior);
+    const keptLow = low / (low + noise);
+    const keptHigh = high / (high + noise);
+    const odds =
+      priorOdds *
+      Math.sqrt((low + noise) / (high + noise)) *
+      Math.exp(0.5 * gap * gap * (1 / (low + noise) - 1 / (high + noise)));
+    const chance = odds === Number.POSITIVE_INFINITY ? 1 : odds / (1 + odds);
     n += 1;
-    inNarrow += (1 - chance) * secondMoment(gap, noise, low);
-    inWide += chance * secondMoment(gap, noise, high);
+    inNarrow += (1 - chance) * ((keptLow * gap) ** 2 + low * (1 - keptLow));
+    inWide += chance * ((keptHigh * gap) ** 2 + high * (1 - keptHigh));
     wideWeight += chance;
   }
   if (n === 0) return prior;
@@ -61,11 +72,6 @@ const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): 
     wide: Math.max(inWide / Math.max(wideWeight, 1e-9) - narrow, limits.wide),
     share: Math.min(most, Math.max(least, wideWeight / n)),
   };
-};
-
-const secondMoment = (gap: number, noise: number, variance: number): number => {
-  const kept = variance / (variance + noise);
-  return (kept * gap) ** 2 + variance * (1 - kept);
 };
 
 /** Chance that an effect seen at `gap` comes from the wide part (Bayes, normal densities). */

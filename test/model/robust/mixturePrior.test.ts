@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chanceOfWide, effectiveVariance, fitMixturePrior } from '../../../src/model/robust/mixturePrior.ts';
 import { mixtureQuantile } from '../../../src/model/robust/mixtureQuantile.ts';
+import { normalCdf } from '../../../src/tables/normalDistribution.ts';
 
 const prior = { narrow: 1, wide: 9, share: 0.1 };
 
@@ -50,5 +51,35 @@ describe('mixtureQuantile', () => {
       0.5,
     );
     expect(median).toBeCloseTo(0, 8);
+  });
+  it('has the probability below it for any two normals, and lies on a point that holds it', () => {
+    const mean = fc.double({ min: -5, max: 5, noNaN: true });
+    const sd = fc.double({ min: 0.01, max: 5, noNaN: true });
+    const share = fc.double({ min: 0, max: 1, noNaN: true });
+    fc.assert(
+      fc.property(mean, mean, sd, sd, share, (a, b, s, t, first) => {
+        const parts = [
+          { share: first, mean: a, sd: s },
+          { share: 1 - first, mean: b, sd: t },
+        ];
+        for (const probability of [0.025, 0.5, 0.975]) {
+          const x = mixtureQuantile(parts, probability);
+          const below = parts.reduce(
+            (sum, part) => sum + part.share * normalCdf((x - part.mean) / part.sd),
+            0,
+          );
+          expect(below).toBeCloseTo(probability, 9);
+        }
+      }),
+    );
+    expect(
+      mixtureQuantile(
+        [
+          { share: 0.9, mean: 1, sd: 0 },
+          { share: 0.1, mean: 1, sd: 2 },
+        ],
+        0.3,
+      ),
+    ).toBeCloseTo(1, 9);
   });
 });
