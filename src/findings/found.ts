@@ -1,5 +1,4 @@
-import type { BuyingNight } from './buying/buyingRows.ts';
-import type { ClaimLotRow } from './buying/claimLots.ts';
+import type { BuyingNight, ClaimLotRow } from './buying/buyingRows.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import type { MerchandiseNight } from './merchandise/merchandise.ts';
 

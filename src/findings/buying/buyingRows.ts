@@ -1,8 +1,8 @@
+import type { FindingKindName } from '../../faults/findingKinds.ts';
 import type { PriceInterval } from '../../money/indifferencePrice.ts';
 import type { OfferWorth } from '../../money/offerAnswer.ts';
 import type { BagLossRow } from './bagLosses.ts';
 import type { Offer } from './offer.ts';
-import type { YieldByWeightRow } from './yieldByWeight.ts';
 
 /** One open quote with what it is expected to leave; money per kg, shares of billed weight. */
 export type RankedQuote = {
@@ -91,6 +91,54 @@ export type WhatIfItem = {
     deliveredPerKg: number;
   })[];
   covariance: number[][];
+};
+
+/** An expected figure with its 95 % interval; NaN = not known. */
+export type Expected = { value: number; low: number; high: number };
+
+/**
+ * What pieces of one weight are expected to give per billed kg, by item, spec, grade and supplier ('' = the average one):
+ * shares 0-1, value and cost per kg at the regular list; cost at the best open quote of the supplier (of any, for '') for
+ * the range that holds the weight.
+ */
+export type YieldByWeightRow = {
+  item: string;
+  spec: string;
+  grade: string;
+  supplier: string;
+  tests: number;
+  weightKg: number;
+  weightClass: string;
+  saleable: Expected;
+  mainCut: Expected;
+  valuePerBilledKg: Expected;
+  deliveredPerKg: number;
+  costPerSaleableKg: Expected;
+  /** What is missing for value and cost; '' when nothing is. */
+  missing: string;
+};
+
+/** One lot of a supplier and what can be claimed on it: kg (pieces for `out-of-range-pieces`) above what is usual, and its cost. */
+export type ClaimLotRow = {
+  /** The claim it belongs to. */
+  findingId: string;
+  kind: FindingKindName;
+  supplier: string;
+  plant: string;
+  lot: string;
+  item: string;
+  tests: number;
+  firstDay: number;
+  lastDay: number;
+  /** Share of billed weight, or of pieces; 0-1. */
+  share: number;
+  billedKg: number;
+  lostKg: number;
+  aboveUsualKg: number;
+  pieces: number;
+  piecesOutside: number;
+  /** What was paid for the kg above usual; NaN where the cost is not known or pieces are claimed. */
+  money: number;
 };
 
 export type BuyingNight = {

@@ -3,30 +3,8 @@ import type { FindingKindName } from '../../faults/findingKinds.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { findingId } from '../habitFinding.ts';
+import type { ClaimLotRow } from './buyingRows.ts';
 import { type ClaimKind, claimKinds } from './claims.ts';
-
-/** One lot of a supplier and what can be claimed on it: kg (pieces for `out-of-range-pieces`) above what is usual, and its cost. */
-export type ClaimLotRow = {
-  /** The claim it belongs to. */
-  findingId: string;
-  kind: FindingKindName;
-  supplier: string;
-  plant: string;
-  lot: string;
-  item: string;
-  tests: number;
-  firstDay: number;
-  lastDay: number;
-  /** Share of billed weight, or of pieces; 0-1. */
-  share: number;
-  billedKg: number;
-  lostKg: number;
-  aboveUsualKg: number;
-  pieces: number;
-  piecesOutside: number;
-  /** What was paid for the kg above usual; NaN where the cost is not known or pieces are claimed. */
-  money: number;
-};
 
 /** Lots above what is usual, of the suppliers with a claim, the most to claim first within each kind and supplier. */
 export const claimLots = (

@@ -1,7 +1,7 @@
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import type { Ringed } from './boughtTests.ts';
-import { boxVariance } from './boxes.ts';
+import { boxVariance } from './meanRow.ts';
 
 /** One thing that can be bought: pieces of an item and spec, of a grade, in a weight range, from a supplier. */
 export type OfferName = {

@@ -1,7 +1,8 @@
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { type BoughtTests, ringed, testKey } from './boughtTests.ts';
-import { type Boxes, boxesOf, meanPieceKg, meanRow } from './boxes.ts';
+import { type Boxes, boxesOf, meanPieceKg } from './boxes.ts';
+import { meanRow } from './meanRow.ts';
 import { missingFor } from './missingFor.ts';
 import { type Offer, type OfferBasis, type OfferName, perDrained } from './offer.ts';
 import { type Losses, type OfferSource, remembered } from './offerSource.ts';

@@ -4,36 +4,11 @@ import { costPerSaleable } from '../../money/offerAnswer.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 import { fewestTests } from './boughtTests.ts';
-import type { RankedQuote } from './buyingRows.ts';
+import type { Expected, RankedQuote, YieldByWeightRow } from './buyingRows.ts';
 import { unpricedText } from './missingFor.ts';
 import { type OfferName, perDrained } from './offer.ts';
 import type { OfferSource } from './offerSource.ts';
 import { creditOf, perBilled } from './offers.ts';
-
-/** An expected figure with its 95 % interval; NaN = not known. */
-export type Expected = { value: number; low: number; high: number };
-
-/**
- * What pieces of one weight are expected to give per billed kg, by item, spec, grade and supplier ('' = the average one):
- * shares 0-1, value and cost per kg at the regular list; cost at the best open quote of the supplier (of any, for '') for
- * the range that holds the weight.
- */
-export type YieldByWeightRow = {
-  item: string;
-  spec: string;
-  grade: string;
-  supplier: string;
-  tests: number;
-  weightKg: number;
-  weightClass: string;
-  saleable: Expected;
-  mainCut: Expected;
-  valuePerBilledKg: Expected;
-  deliveredPerKg: number;
-  costPerSaleableKg: Expected;
-  /** What is missing for value and cost; '' when nothing is. */
-  missing: string;
-};
 
 const points = 9;
 const notKnown: Expected = { value: Number.NaN, low: Number.NaN, high: Number.NaN };

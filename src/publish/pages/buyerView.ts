@@ -1,7 +1,5 @@
 import type { BagLossRow } from '../../findings/buying/bagLosses.ts';
-import type { RangeRow } from '../../findings/buying/buyingRows.ts';
-import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
-import type { YieldByWeightRow } from '../../findings/buying/yieldByWeight.ts';
+import type { ClaimLotRow, RangeRow, YieldByWeightRow } from '../../findings/buying/buyingRows.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';

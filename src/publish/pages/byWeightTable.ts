@@ -1,4 +1,4 @@
-import type { Expected, YieldByWeightRow } from '../../findings/buying/yieldByWeight.ts';
+import type { Expected, YieldByWeightRow } from '../../findings/buying/buyingRows.ts';
 import { columns, type Table } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 

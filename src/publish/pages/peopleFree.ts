@@ -1,6 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
-import type { BuyingNight } from '../../findings/buying/buyingRows.ts';
-import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
+import type { BuyingNight, ClaimLotRow } from '../../findings/buying/buyingRows.ts';
 import type {
   FindingRow,
   LossRow,

@@ -1,5 +1,10 @@
-import type { IndifferenceRow, RangeRow, RankedQuote } from '../../findings/buying/buyingRows.ts';
-import type { Expected, YieldByWeightRow } from '../../findings/buying/yieldByWeight.ts';
+import type {
+  Expected,
+  IndifferenceRow,
+  RangeRow,
+  RankedQuote,
+  YieldByWeightRow,
+} from '../../findings/buying/buyingRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { type ColumnUnit, column, type ResultsColumn, type ResultsFile } from './resultsFile.ts';
 

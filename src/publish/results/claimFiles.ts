@@ -1,5 +1,5 @@
 import type { BagLossRow } from '../../findings/buying/bagLosses.ts';
-import type { ClaimLotRow } from '../../findings/buying/claimLots.ts';
+import type { ClaimLotRow } from '../../findings/buying/buyingRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
