@@ -30,6 +30,7 @@ export const buyerWays = async (input: WaysInput, bundle: Bundle): Promise<strin
       >
         {await waysFigure(input)}
         <Beware input={input} />
+        <More title="Every way by itself" tables={[waysTable(input)]} />
         <Part table={evenTable(input)} />
         <More title="How the gap shifts with piece weight" tables={[byWeightTable(input)]} />
         <More title="Ways that cannot be compared, and why" tables={[unansweredTable(input)]} />
@@ -144,6 +145,45 @@ const waysFigure = (input: WaysInput): Promise<VNode> => {
     },
     (size) => dotInterval(rows, { xTitle: unit, reference: 0 }, size),
   );
+};
+
+/** One row for each way of cutting: yields, minutes, value and margin, all at the same grade and piece weight. */
+const waysTable = ({ merchandise, called, write }: WaysInput): Table => {
+  const per = (perKg: number): string => write.cents(perKg * write.unitKg);
+  const ways = groups(merchandise.methods, (row) => [row.item, row.spec, row.method].join('\u0000')).map(
+    ([, own]) => own[0] as MerchandiseNight['methods'][number],
+  );
+  return {
+    caption: `Ways of cutting, ${write.currency} per billed ${write.unit} and per hour after labor; in brackets the 95 % interval`,
+    columns: columns(
+      'Item',
+      'Way',
+      '#Saleable',
+      '#Main cut',
+      '#Minutes',
+      '#Value',
+      '#Margin',
+      '#Margin per hour',
+      '#Sells up to',
+      '#Tests',
+    ),
+    rows: ways.map((row) => [
+      whatOf(row, called),
+      row.method,
+      write.percent(row.saleableYield),
+      write.percent(row.mainCutYield),
+      write.tenths(row.minutes),
+      per(row.valuePerBilledKg),
+      Number.isFinite(row.marginPerBilledKg)
+        ? `${per(row.marginPerBilledKg)} (${per(row.marginPerBilledKg - row.marginReach)} to ${per(row.marginPerBilledKg + row.marginReach)})`
+        : 'cost not known',
+      Number.isFinite(row.marginPerHour)
+        ? `${write.money(row.marginPerHour)} (${write.moneyRange(row.hourLow, row.hourHigh)})`
+        : 'not known',
+      Number.isNaN(row.demandShare) ? 'demand not known' : `${write.percent(row.demandShare)} of the item`,
+      row.tests,
+    ]),
+  };
 };
 
 const evenTable = ({ merchandise, called, write }: WaysInput): Table => {

@@ -1,6 +1,7 @@
 import type { VNode } from 'preact';
 import type { MethodRow, StandardChangeRow } from '../../findings/found.ts';
 import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
+import type { StandardUnsettled } from '../../findings/merchandise/standardRows.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
@@ -12,7 +13,12 @@ import { groups } from './groups.ts';
 import type { Names } from './names.ts';
 import { portionsTable } from './portionTables.ts';
 
-type Writing = { write: Formats; called: Names; portions: readonly PortionRow[] };
+type Writing = {
+  write: Formats;
+  called: Names;
+  portions: readonly PortionRow[];
+  unsettled: readonly StandardUnsettled[];
+};
 
 /** What to decide once for all stores: book yields to change, and ways of cutting that pay or do not. */
 export const directorDecisions = async (
@@ -35,6 +41,7 @@ export const directorDecisions = async (
       >
         {await standardsFigure(view.standards, writing)}
         <StandardPrices view={view} writing={writing} />
+        <Unsettled writing={writing} />
       </Section>
       <Section
         title="Ways of cutting, after labor"
@@ -119,6 +126,21 @@ const StandardPrices = ({ view, writing }: { view: DirectorView; writing: Writin
     />
   );
 };
+
+/** Book yields that too few tests speak to. */
+const Unsettled = ({ writing: { unsettled, called } }: { writing: Writing }): VNode | null =>
+  unsettled.length === 0 ? null : (
+    <>
+      <h3 class="after">Not enough tests to say</h3>
+      <ul class="plain">
+        {unsettled.map((row) => (
+          <li key={`${row.item} ${row.method} ${row.output}`}>
+            {`${called.item(row.item)}, ${row.method}, ${row.output}: ${row.missing}.`}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
 
 const pairsOf = (methods: readonly MethodRow[]): MethodRow[] =>
   groups(methods, (row) => `${row.item}\u0000${[row.method, row.otherMethod].sort().join('\u0000')}`).map(

@@ -39,7 +39,12 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
   return [
     plan('index.html', () => directorHome(view, bundle, write)),
     plan('decisions.html', () =>
-      directorDecisions(view, bundle, { write, called, portions: merchandise.portions }),
+      directorDecisions(view, bundle, {
+        write,
+        called,
+        portions: merchandise.portions,
+        unsettled: merchandise.unsettled,
+      }),
     ),
     plan('change.html', () =>
       changePage(
