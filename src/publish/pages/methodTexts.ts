@@ -43,6 +43,31 @@ export const formulas: readonly Term[] = [
       'Margin is a share of sales, markup of cost. Labor is hands-on minutes ÷ 60 × the chain’s rate. Cutting margin before packaging, case shrink and markdown; not the P&L.',
   },
   {
+    term: 'Landed price',
+    means:
+      'Quoted price with freight, by the weight left after the purge and short weight of that supplier’s bags. Where fewer than 8 sheets tell them, as if nothing were lost, and said so.',
+  },
+  {
+    term: 'What a range is worth',
+    means:
+      'Expected sales value at the regular list over the pieces really sold in the range, for the way of cutting most used. Same margin: the quoted price × the ratio of the two values. Same money: the quoted price + the difference of the values − that of labor. Intervals by the delta method; they count the curve, the supplier, the bags and the boxes seen. Nothing is answered beyond the middle 96 % of weights seen.',
+  },
+  {
+    term: 'Ways of cutting compared',
+    means:
+      'Least squares at the same grade and piece weight, within cutters who cut both ways where five do; errors by store. Break-even: the one price at which the way would earn as much as the other.',
+  },
+  {
+    term: 'Cost of an output',
+    means:
+      'Purchase cost shared by sales value (every output shows the same margin) or by weight, over all fully priced tests of the way; shares add up to the cost. Price at target margin = cost ÷ (1 − margin).',
+  },
+  {
+    term: 'What changed',
+    means:
+      'Each test’s value by billed weight split by the terms of its expected yield, the store’s price against the list, and the rest, which is cutting; differences of quarter means by billed weight. Printed parts add up to the total.',
+  },
+  {
     term: 'Book yield to change',
     means: 'The book lies outside the 95 % interval of 8 or more tests of that item and method.',
   },
