@@ -25,7 +25,7 @@ export type DecisionInput = {
 };
 
 /**
- * Ways of cutting that pay or do not pay against the one most cut, and book yields to change: one finding an item, on the
+ * Ways of cutting that do not pay against another, rare ones that would pay, and book yields to change: one finding an item, on the
  * pair or output with the widest gap; new where the tests known before tonight did not say so.
  */
 export const decisionFindings = (now: Decisions, input: DecisionInput): FindingRow[] => {
@@ -84,7 +84,6 @@ const gapsOf = ({ methods, standards }: Decisions): Gap[] => {
     if (known === undefined || width(gap) > width(known)) found.set(keyOf(gap), gap);
   };
   for (const row of methods) {
-    // one of the two rows of a pair is told: that of the way cut less often
     const other = methods.find(
       (one) =>
         one.item === row.item &&
@@ -92,14 +91,17 @@ const gapsOf = ({ methods, standards }: Decisions): Gap[] => {
         one.method === row.otherMethod &&
         one.otherMethod === row.method,
     );
-    const isLess =
-      row.tests < (other?.tests ?? 0) || (row.tests === other?.tests && row.method > row.otherMethod);
-    if (!isLess || !(row.low > 0 || row.high < 0)) continue;
-    widest({ kind: row.low > 0 ? 'method-pays' : 'method-does-not-pay', row }, methodWidth);
+    // one of the two rows of a pair is told: the better way where it is rare, else the one that does not pay
+    const share = row.tests / (row.tests + (other?.tests ?? 0));
+    if (row.low > 0 && share < rare) widest({ kind: 'method-pays', row }, methodWidth);
+    if (row.high < 0 && share <= 1 - rare) widest({ kind: 'method-does-not-pay', row }, methodWidth);
   }
   for (const row of standards) widest({ kind: 'standard-to-change', row }, standardWidth);
   return [...found.keys()].sort().map((key) => found.get(key) as Gap);
 };
+
+/** A way of fewer than a third of the tests of two ways is rare. */
+const rare = 1 / 3;
 
 const methodWidth = (gap: Gap): number =>
   gap.kind === 'standard-to-change' ? 0 : Math.abs(gap.row.gapPerBilledKg);

@@ -65,7 +65,7 @@ const standard = (over: Partial<StandardChangeRow> = {}): StandardChangeRow => (
 });
 
 describe('decisions as findings', () => {
-  it('tell of the way cut less often, against the other one, in points of what that one sells for', () => {
+  it('tell of the way that does not pay, against the other one, in points of what that one sells for', () => {
     const [row, ...more] = decisionFindings(
       { methods: pair(-2), standards: [] },
       input(() => false),
@@ -94,6 +94,15 @@ describe('decisions as findings', () => {
       ).map((row) => row.kind);
     expect(kinds(2)).toEqual(['method-pays']);
     expect(kinds(0.9)).toEqual([]);
+  });
+  it('tell of the way that loses where both are common', () => {
+    const common = pair(2).map((row) => ({ ...row, tests: 50 }));
+    const [row, ...more] = decisionFindings(
+      { methods: common, standards: [] },
+      input(() => false),
+    );
+    expect(more).toEqual([]);
+    expect([row?.kind, row?.comparedWith]).toEqual(['method-does-not-pay', '"cap and eye"']);
   });
   it('name the book yield that is farthest off, once an item', () => {
     const standards = [standard({ output: 'lean', book: 0.1, measured: 0.09 }), standard()];

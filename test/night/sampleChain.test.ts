@@ -98,6 +98,11 @@ describe('the sample chain through the whole night', () => {
     expect(found).toContain('room-habit s-010  184');
     expect(found).toContain('unweighed-trim s-020 c-0702 116A');
     expect(found).toContain('silent-store s-022  ');
+    expect(found.filter((text) => text.startsWith('portion-drift')).map((text) => text.slice(-10))).toEqual([
+      'c-0436 180',
+    ]);
+    expect(found).toContain('heavier-trend   112A');
+    expect(found).toContain('method-does-not-pay   112A');
     expect(
       read('findings.csv').some(
         (row) => row['kind'] === 'purge-high' && row['headline']?.startsWith('Millrace Meats'),
