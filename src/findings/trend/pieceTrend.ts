@@ -15,13 +15,13 @@ export type PieceTrend = {
 
 const daysPerYear = 365.25;
 const fewestTests = 30;
-const fewestDays = 180;
+const fewestDays = 300;
 const fewestStores = 3;
 
 /**
  * Trend of log mean piece weight within store, supplier and grade, so that neither another mix of stores nor a change of
- * supplier or grade passes for heavier animals. Undefined below 30 tests, 3 stores or half a year. Below 18 months season
- * and trend cannot be told apart; the caller says so.
+ * supplier or grade passes for heavier animals. Undefined below 30 tests, 3 stores or 300 days, as half a year's season would
+ * pass for a trend. Below 18 months season and trend cannot be told apart; the caller says so.
  */
 export const pieceTrend = (tests: readonly MeasuredTest[]): PieceTrend | undefined => {
   const own = tests.filter((test) => test.meanPieceKg > 0);

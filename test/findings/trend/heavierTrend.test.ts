@@ -70,11 +70,11 @@ describe('trend of the piece weight', () => {
     expect(Math.abs(pieceTrend(tests)?.perYear as number)).toBeLessThan(0.08);
     expect(found(tests)).toEqual([]);
   });
-  it('needs 30 tests, 3 stores and half a year', () => {
+  it('needs 30 tests, 3 stores and 300 days', () => {
     const tests = bought(0.1);
     expect(pieceTrend(tests.slice(0, 29))).toBeUndefined();
     expect(pieceTrend(tests.filter(({ store }) => store < 's2'))).toBeUndefined();
-    expect(pieceTrend(tests.slice(0, 60))).toBeUndefined();
+    expect(pieceTrend(tests.slice(0, 150))).toBeUndefined();
     expect(pieceTrend([])).toBeUndefined();
   });
   it('does not depend on the unit or on the order of tests', () => {
