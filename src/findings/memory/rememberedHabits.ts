@@ -60,13 +60,16 @@ export const rememberedHabits = (input: MemoryInput): RememberedHabit[] => {
 /** One id's habit tonight against what was told before: raised, held, or gone. */
 const remembered = (found: Habit | undefined, history: History, input: MemoryInput): RememberedHabit[] => {
   const { people, asOfDay } = input;
-  const before = followed(history, input, (place) => (people.seenDay[place] as number) < asOfDay);
+  const isKnown = (place: number): boolean => (people.seenDay[place] as number) < asOfDay;
+  const before = followed(history, input, isKnown);
   const path = followed(history, input, () => true);
   const { countsFrom } = history;
   const habit = found ?? (before.habit === undefined ? undefined : heldNow(before.habit, history.now));
   if (habit !== undefined) {
     const sinceDay = path.habit === undefined ? dayOfLast(history, people) : path.sinceDay;
-    return [{ habit, status: before.habit === undefined ? 'new' : 'continuing', sinceDay, countsFrom }];
+    // without a new test there is no news, however near to the line the path before came
+    const isNew = before.habit === undefined && !history.places.every(isKnown);
+    return [{ habit, status: isNew ? 'new' : 'continuing', sinceDay, countsFrom }];
   }
   const isRecent =
     before.habit !== undefined || (before.last !== undefined && asOfDay - before.clearedDay <= resolvedDays);
