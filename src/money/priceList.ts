@@ -1,3 +1,5 @@
+import { groupedBy } from '../tables/groupedBy.ts';
+
 /** A retail price per kg with where and when it holds; validFrom/validTo calendar days, validTo NaN = open; '' = any. */
 export type PriceEntry = {
   output: string;
@@ -61,8 +63,7 @@ const meanOverRegions = (entries: readonly PriceEntry[]): number => {
  * the plain mean over regions where prices differ by region (question.region is not read).
  */
 export const priceList = (entries: readonly PriceEntry[]): PriceList => {
-  const byOutput = new Map<string, PriceEntry[]>();
-  for (const entry of entries) byOutput.set(entry.output, [...(byOutput.get(entry.output) ?? []), entry]);
+  const byOutput = groupedBy(entries, (entry) => entry.output);
   const remembered = new Map<string, number>();
   const remember = (kind: string, question: PriceQuestion, find: () => number): number => {
     // no name holds a NUL: cells with control characters are refused

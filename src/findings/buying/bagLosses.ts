@@ -1,4 +1,5 @@
 import type { MeasuredTest } from '../../measure/measured.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { fewestTests } from './boughtTests.ts';
@@ -44,12 +45,11 @@ const grouped = (
   name: Name,
   groupOf: (test: MeasuredTest) => string,
 ): BagLossRow[] => {
-  const groups = new Map<string, MeasuredTest[]>();
-  for (const test of own) {
-    const group = groupOf(test);
-    if (group !== '') groups.set(group, [...(groups.get(group) ?? []), test]);
-  }
-  return [...groups.keys()].sort().map((group) => lossRow({ ...name, group }, groups.get(group) ?? []));
+  const groups = groupedBy(own, groupOf);
+  return [...groups.keys()]
+    .filter((group) => group !== '')
+    .sort()
+    .map((group) => lossRow({ ...name, group }, groups.get(group) ?? []));
 };
 
 const stretchOf = (test: MeasuredTest): string => {

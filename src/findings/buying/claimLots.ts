@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { FindingKindName } from '../../faults/findingKinds.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { findingId } from '../habitFinding.ts';
 import type { ClaimLotRow } from './buyingRows.ts';
@@ -25,12 +26,8 @@ export const claimLots = (
 export const claimId = (kind: FindingKindName, supplier: string): string => findingId(kind, supplier, '', '');
 
 const lotsOf = (used: readonly MeasuredTest[], supplier: string, kind: ClaimKind): ClaimLotRow[] => {
-  const lots = new Map<string, MeasuredTest[]>();
-  for (const test of used) {
-    if (test.supplier !== supplier || !Number.isFinite(kind.lost(test))) continue;
-    const key = [test.plant, test.lot, test.item].join('\u0000');
-    lots.set(key, [...(lots.get(key) ?? []), test]);
-  }
+  const own = used.filter((test) => test.supplier === supplier && Number.isFinite(kind.lost(test)));
+  const lots = groupedBy(own, (test) => [test.plant, test.lot, test.item].join('\u0000'));
   return [...lots.values()]
     .map((own) => lotRow(own, supplier, kind))
     .filter((row) => row.share > kind.usualPercent / 100)

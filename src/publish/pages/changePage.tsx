@@ -37,7 +37,8 @@ export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<st
         title="Month by month, mix held"
         note="As if every month had the same grades, weights, specs, suppliers and ways of cutting."
       >
-        {await trendsFigure(input)}
+        {await trendsFigure(input, 'saleable')}
+        {await trendsFigure(input, 'value')}
       </Section>
     </>,
   );
@@ -131,28 +132,32 @@ const NotCompared = ({ input }: { input: ChangeInput }): VNode | null => {
   );
 };
 
-const trendsFigure = ({ trend, called, write }: ChangeInput): Promise<VNode> => {
+const trendsFigure = (
+  { trend, called, write }: ChangeInput,
+  followed: TrendRow['followed'],
+): Promise<VNode> => {
   const items = groups(
-    trend.filter((row) => row.followed === 'saleable'),
+    trend.filter((row) => row.followed === followed),
     (row) => row.item,
   );
   const testsOf = (own: readonly TrendRow[]): number => own.reduce((sum, row) => sum + row.tests, 0);
+  const told = trendWords(followed, write);
   return panelFigure(
     {
-      title: 'Saleable share of billed weight',
-      counted: `% of billed weight; ${write.count(items.reduce((sum, [, own]) => sum + testsOf(own), 0))} tests`,
+      title: told.title,
+      counted: `${told.unit}; ${write.count(items.reduce((sum, [, own]) => sum + testsOf(own), 0))} tests`,
       read: 'Line: mean with the mix held. Band: 95 % interval. Dashed: mean of the months.',
       table: {
-        caption: 'Saleable share of billed weight by item and month',
+        caption: `${told.title} by item and month`,
         columns: columns('Item', 'Month', '#As cut', '#Mix held', '#Low', '#High', '#Tests'),
         rows: items.flatMap(([item, own]) =>
           own.map((row) => [
             called(item),
             write.month(row.month),
-            write.percent(row.asCut),
-            write.percent(row.mixHeld),
-            write.percent(row.low),
-            write.percent(row.high),
+            told.print(row.asCut),
+            told.print(row.mixHeld),
+            told.print(row.low),
+            told.print(row.high),
             row.tests,
           ]),
         ),
@@ -161,23 +166,41 @@ const trendsFigure = ({ trend, called, write }: ChangeInput): Promise<VNode> => 
     items.map(([item, own]) => ({
       title: called(item),
       counted: `${write.count(testsOf(own))} tests`,
-      spec: monthsSpec(own, write),
+      spec: monthsSpec(own, told, write),
     })),
   );
 };
+
+type TrendWords = { title: string; unit: string; scale: number; print: (value: number) => string };
+
+/** How the figure that is followed is called and written; `scale` turns it into what the axis shows. */
+const trendWords = (followed: TrendRow['followed'], write: Formats): TrendWords =>
+  followed === 'saleable'
+    ? {
+        title: 'Saleable share of billed weight',
+        unit: '% of billed weight',
+        scale: percentFrom,
+        print: write.percent,
+      }
+    : {
+        title: 'Sales value by billed weight',
+        unit: `${write.currency} per billed ${write.unit}`,
+        scale: write.unitKg,
+        print: (perKg) => write.cents(perKg * write.unitKg),
+      };
 
 /** Without the dust of sums that cancel, which would make a part of 0 look clear. */
 const digits = (value: number): number => Number(value.toFixed(6));
 
 const percentFrom = 100;
 
-const monthsSpec = (own: readonly TrendRow[], write: Formats): TopLevelSpec => {
+const monthsSpec = (own: readonly TrendRow[], { unit, scale }: TrendWords, write: Formats): TopLevelSpec => {
   const rows = own.map((row) => ({
     x: write.month(row.month),
-    value: row.mixHeld * percentFrom,
-    low: row.low * percentFrom,
-    high: row.high * percentFrom,
+    value: row.mixHeld * scale,
+    low: row.low * scale,
+    high: row.high * scale,
   }));
   const middle = rows.reduce((sum, row) => sum + row.value, 0) / Math.max(1, rows.length);
-  return lineBand(rows, { xTitle: 'month of the cut', yTitle: '% of billed', reference: middle }, 'narrow');
+  return lineBand(rows, { xTitle: 'month of the cut', yTitle: unit, reference: middle }, 'narrow');
 };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { claimId, claimLots } from '../../../src/findings/buying/claimLots.ts';
+import { buyingFindings } from '../../../src/findings/buyingFindings.ts';
 import { boughtSettings, boughtTest, manyTests } from './boughtChain.ts';
 
 const claimed = (kind: Parameters<typeof claimId>[0], supplier: string) => [
@@ -46,6 +47,24 @@ describe('the lots behind a claim', () => {
     const [row] = claimLots(boxes, claimed('out-of-range-pieces', 'North'), boughtSettings);
     expect(row).toMatchObject({ pieces: 5, piecesOutside: 2, share: 0.4 });
     expect(row?.money).toBeNaN();
+  });
+
+  it('follow from two suppliers 2 % of purge apart: one is claimed on, with its lots', () => {
+    const two = [
+      ...manyTests(20, { supplier: 'North', drainedKg: 9.9, lot: 'N1' }, 'n').map((test, i) => ({
+        ...test,
+        purgeOfBilled: 0.01 + i * 1e-5,
+      })),
+      ...manyTests(20, { supplier: 'South', drainedKg: 9.7, lot: 'S1' }, 's').map((test, i) => ({
+        ...test,
+        purgeOfBilled: 0.03 + i * 1e-5,
+      })),
+    ];
+    const findings = buyingFindings(two, boughtSettings);
+    expect(findings.map((row) => [row.kind, row.headline.split(':')[0]])).toEqual([['purge-high', 'South']]);
+    expect(claimLots(two, findings, boughtSettings).map((row) => [row.supplier, row.lot, row.tests])).toEqual(
+      [['South', 'S1', 20]],
+    );
   });
 
   it('are none without a claim', () => {
