@@ -20,7 +20,11 @@ export const boundedTests = (
   const weights = standardized.map(huberWeight);
   const mean = (value: (z: number, w: number) => number): number =>
     standardized.reduce((sum, z, i) => sum + value(z, weights[i] as number), 0) / standardized.length;
-  const inside = mean((_, w) => (w === 1 ? 1 : 0));
+  // of a few tests all may lie beyond the bound; of many most never do
+  const inside = Math.max(
+    mean((_, w) => (w === 1 ? 1 : 0)),
+    0.5,
+  );
   const ownCenters = sizes.reduce((sum, size) => sum + (size >= fewestForOwnCenter ? 1 : 0), 0);
   const freedom = residual.length / Math.max(1, residual.length - ownCenters);
   const noise = (freedom * mean((z, w) => (w * z) ** 2) * mean((_, w) => w)) / (inside * inside);

@@ -59,8 +59,9 @@ export const fitMixedModel = (
 /** Level SDs relative to their factor's theta; undefined = all 1. */
 export type Scales = readonly (Float64Array | undefined)[];
 
+/** `at` fits without searching; with the error SD `sigma` known, any number of rows will do. */
 export type MixedSolver = {
-  at: (theta: readonly number[], scales: Scales) => MixedFit;
+  at: (theta: readonly number[], scales: Scales, sigma?: number) => MixedFit;
   best: (scales: Scales, search?: Search) => MixedFit;
 };
 
@@ -72,7 +73,7 @@ const leastStart = 0.05;
 export const mixedSolver = (problem: MixedProblem): MixedSolver => {
   const cross = crossProducts(problem);
   const levels = problem.factors.map((factor) => factor.levels);
-  if (cross.n <= cross.p + 1) return { at: () => noFit(cross, levels), best: () => noFit(cross, levels) };
+  const isTooFew = cross.n <= cross.p + 1;
   const pattern = systemPattern(cross);
   const into = workspaceOf(cross, pattern);
   const layout: Layout = { cross, pattern, levels };
@@ -81,8 +82,12 @@ export const mixedSolver = (problem: MixedProblem): MixedSolver => {
     return { theta: [...theta], system, solution: solveEffects(cross, pattern, system) };
   };
   return {
-    at: (theta, scales) => fitAt(layout, solvedAt(theta, scales), { evaluations: 1, converged: true }),
+    at: (theta, scales, sigma) =>
+      isTooFew && sigma === undefined
+        ? noFit(cross, levels)
+        : fitAt(layout, solvedAt(theta, scales), { evaluations: 1, converged: true }, sigma),
     best: (scales, { start, isRough = false } = {}) => {
+      if (isTooFew) return noFit(cross, levels);
       const begin = levels.map((_, f) => Math.max(start?.[f] ?? firstTheta, leastStart));
       let last: Solved | undefined;
       const found = minimize(
@@ -164,10 +169,10 @@ const fitAt = (
   layout: Layout,
   { theta, system, solution }: Solved,
   searched: { evaluations: number; converged: boolean },
+  sigma = Math.sqrt(system.penalizedResidual / (layout.cross.n - system.rank)),
 ): MixedFit => {
   const { cross, levels } = layout;
   const { p } = cross;
-  const sigma = Math.sqrt(system.penalizedResidual / (cross.n - system.rank));
   const covariance = inverseFromFactor(system.fixedFactor, p).map((value) => sigma * sigma * value);
   return {
     status: statusOf(cross, system, theta, searched.converged),

@@ -121,17 +121,17 @@ const solved = (
   solver: MixedSolver,
   variances: readonly Float64Array[],
 ): Pick<MixtureEffects, 'beta' | 'covariance'> & { factors: Omit<FactorPosterior, 'prior'>[] } => {
+  // precisions are known, so the error SD is 1, however few cells there are
   const fit = solver.at(
     variances.map(() => 1),
     variances.map((own) => own.map(Math.sqrt)),
+    1,
   );
-  // precisions are known, so the error variance is 1 and what the fit found of it is taken out
-  const known = 1 / (fit.sigma * fit.sigma);
   return {
     beta: fit.beta,
     factors: fit.effects.map((effects, f) => {
       const own = variances[f] as Float64Array;
-      const variance = effects.condSd.map((sd) => sd * sd * known);
+      const variance = effects.condSd.map((sd) => sd * sd);
       const noise = variance.map((value, l) => {
         const left = 1 / value - 1 / (own[l] as number);
         return left > 1e-9 / (own[l] as number) ? 1 / left : Number.POSITIVE_INFINITY;
@@ -145,7 +145,7 @@ const solved = (
         ),
       };
     }),
-    covariance: (one, other) => covarianceIn(fit, one, other) * known,
+    covariance: (one, other) => covarianceIn(fit, one, other),
   };
 };
 
