@@ -15,6 +15,8 @@ export type FindingFact = {
   money: string;
   /** Where the weight went or came from by class, in points; '' = nothing stands out. */
   went: string;
+  /** What was measured or inspected beside the weights; '' = nothing. */
+  seen?: string;
 };
 
 /** The step a finding points to, in the trade's words. */
@@ -42,7 +44,7 @@ export const findingKinds = {
     reader: 'trainer',
     step: 'Check the fat cover left on the cut with a ruler before anything else.',
     says: (f) =>
-      `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range})${less(f)} over ${f.tests} tests against ${f.against}. Is fat or silverskin left on? ${question}`,
+      `${f.who} on ${f.item}: main cut ${f.size} points above expected (${f.range})${less(f)} over ${f.tests} tests against ${f.against}${f.seen ? `; ${f.seen}` : ''}. Is fat or silverskin left on? ${question}`,
   },
   'fat-in-trim': {
     reader: 'trainer',

@@ -5,6 +5,7 @@ import type { MeasuredTest } from '../measure/measured.ts';
 import { contentHash } from '../system/contentHash.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import type { Habit } from './cutterFindings.ts';
+import { fatCoverText } from './fatCover.ts';
 import type { FindingRow, LossRow } from './found.ts';
 import { habitText } from './habitText.ts';
 import type { WeeklyShare, weeklyShares } from './weeklyShares.ts';
@@ -16,6 +17,8 @@ export type HabitContext = {
   shares: ReturnType<typeof weeklyShares>;
   /** What a test differs by from expected, in the order of the expectations. */
   residualOf: (test: MeasuredTest, outcome: Outcome) => number;
+  /** Used tests of an item with a measured fat cover. */
+  coversOf: (item: string) => readonly MeasuredTest[];
   adjustedFor: string[];
 };
 
@@ -63,7 +66,11 @@ export const habitFinding = (
     ...money,
     tests: on.tests,
     comparedWith: against,
-    ...habitText(habit, { items: on.item, against, money: { ...money, isWeekly } }, context.chain),
+    ...habitText(
+      habit,
+      { items: on.item, against, money: { ...money, isWeekly }, seen: seenOf(habit, context) },
+      context.chain,
+    ),
     evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({
       store,
       testId,
@@ -75,6 +82,10 @@ export const habitFinding = (
   };
   return [{ finding, losses }];
 };
+
+/** Under-trimming is backed by the fat cover where it was measured. */
+const seenOf = ({ kind, on }: Habit, { coversOf, chain }: HabitContext): string =>
+  kind === 'under-trimming' ? fatCoverText(on.id, coversOf(on.item), chain.language) : '';
 
 /** The weight that a loss is counted on: a week's, or where no volume is known that of the tests seen. */
 const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: boolean } =>

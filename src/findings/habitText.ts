@@ -37,10 +37,10 @@ const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
 /** Money of a habit as its headline says it: a week's, or of the tests seen where no volume is known. */
 export type HabitMoney = { moneyPerWeek: number; moneyLow: number; moneyHigh: number; isWeekly: boolean };
 
-/** Headline and step of a habit; `items`: what it is told on, in words. */
+/** Headline and step of a habit; `items`: what it is told on, `seen`: what was measured beside the weights, in words. */
 export const habitText = (
   habit: Habit,
-  { items, against, money }: { items: string; against: string; money: HabitMoney },
+  { items, against, money, seen = '' }: { items: string; against: string; money: HabitMoney; seen?: string },
   chain: Chain,
 ): { headline: string; step: string } => {
   const { on, kind } = habit;
@@ -58,6 +58,7 @@ export const habitText = (
     against,
     money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,
     went: wentText(habit, number),
+    seen,
   });
   return { headline, step: stepOf(kind, wentTo(habit)[0]?.[0]) };
 };

@@ -4,6 +4,7 @@ import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { numbersOf } from '../tables/columns.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
 import type { HabitContext } from './habitFinding.ts';
@@ -49,12 +50,15 @@ export const peopleFindings = (
     asOfDay,
     changedOn: change.changedOn,
   });
-  const about = {
-    chain,
+  const covers = groupedBy(
+    used.filter((test) => test.fatCoverIn >= 0),
+    (test) => test.item,
+  );
+  const about: HabitContext = {
+    ...{ chain, shares, adjustedFor: modeled.adjustedFor },
     testsOf: indexed(used),
-    shares,
     residualOf: residuals(used, modeled),
-    adjustedFor: modeled.adjustedFor,
+    coversOf: (item) => covers.get(item) ?? [],
   };
   const habits = pooledFindings(
     remembered.flatMap((one) => rememberedFinding(one, about).map((told) => ({ ...told, habit: one.habit }))),

@@ -54,6 +54,7 @@ const context = (shares: readonly WeeklyShare[], own: Chain = chain()): HabitCon
   testsOf: (kind, id, item) => (kind === 'cutter' && id === 'c1' && item === '180' ? tests : []),
   shares: { cutters: new Map([['c1\u0000180', [...shares]]]), stores: new Map() },
   residualOf: (test) => -Number(test.testId.slice(1)),
+  coversOf: () => [],
   adjustedFor: ['grade'],
 });
 
@@ -95,5 +96,16 @@ describe('a habit as a finding', () => {
     const under: Habit = { ...habit, kind: 'under-trimming' };
     const [told] = habitFinding(under, context([share('s1', 100)], chain(25)));
     expect([told?.finding.moneyPerWeek, told?.losses]).toEqual([0, []]);
+    expect(told?.finding.headline).not.toContain('fat cover');
+  });
+  it('backs under-trimming by the fat cover where it was measured', () => {
+    const under: Habit = { ...habit, kind: 'under-trimming' };
+    const covers = [...Array(4).fill('c1'), ...Array(8).fill('c2')].map((cutter, i) =>
+      boughtTest({ testId: `f${i}`, cutter, fatCoverIn: cutter === 'c1' ? 0.4 : 0.2 }),
+    );
+    const [told] = habitFinding(under, { ...context([share('s1', 100)]), coversOf: () => covers });
+    expect(told?.finding.headline).toContain(
+      '; fat cover measured at 0.40 in over 4 tests, 0.20 in by the others.',
+    );
   });
 });

@@ -185,6 +185,7 @@ describe('memory of habits', () => {
       testsOf: (_, id, item) => used.filter((test) => test.cutter === id && test.item === item),
       shares,
       residualOf: () => 0,
+      coversOf: () => [],
       adjustedFor: [],
     });
     expect(row?.losses).toEqual([]);

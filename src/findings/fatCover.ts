@@ -1,0 +1,27 @@
+import type { MeasuredTest } from '../measure/measured.ts';
+
+const fewestOwn = 4;
+const fewestOthers = 8;
+/** z of a clear difference, one-sided 95 %. */
+const clear = 1.645;
+
+/**
+ * What the fat cover measured after cutting says of a cutter beside the others of the item, in words; '' where too few tests
+ * hold it or the cover is not clearly thicker. `measured`: the tests of the item with a fat cover, inches.
+ */
+export const fatCoverText = (cutter: string, measured: readonly MeasuredTest[], language: string): string => {
+  const own = spread(measured.filter((test) => test.cutter === cutter));
+  const others = spread(measured.filter((test) => test.cutter !== cutter));
+  if (own.n < fewestOwn || others.n < fewestOthers) return '';
+  const sd = Math.sqrt(own.variance / own.n + others.variance / others.n);
+  if (!(own.mean - others.mean > clear * sd)) return '';
+  const number = new Intl.NumberFormat(language, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+  return `fat cover measured at ${number.format(own.mean)} in over ${own.n} tests, ${number.format(others.mean)} in by the others`;
+};
+
+const spread = (tests: readonly MeasuredTest[]): { n: number; mean: number; variance: number } => {
+  const n = tests.length;
+  const mean = tests.reduce((sum, test) => sum + test.fatCoverIn, 0) / n;
+  const squares = tests.reduce((sum, test) => sum + (test.fatCoverIn - mean) ** 2, 0);
+  return { n, mean, variance: n > 1 ? squares / (n - 1) : Number.NaN };
+};
