@@ -88,6 +88,17 @@ const as1252 = (line: Uint8Array): string => new TextDecoder('windows-1252').dec
 
 /** Place of the first byte above 7F at or after `from`; -1 when there is none. Hot loop over the whole file. */
 const nextHigh = (bytes: Uint8Array, from: number): number => {
-  for (let i = from; i < bytes.length; i++) if ((bytes[i] as number) > 0x7f) return i;
+  let at = from;
+  while (at < bytes.length && (bytes.byteOffset + at) % 4 !== 0 && (bytes[at] as number) <= 0x7f) at++;
+  if (at < bytes.length && (bytes[at] as number) <= 0x7f) at += 4 * asciiWords(bytes.subarray(at));
+  for (let i = at; i < bytes.length; i++) if ((bytes[i] as number) > 0x7f) return i;
   return -1;
+};
+
+/** How many words of four bytes, from an aligned start, have no byte above 7F. */
+const asciiWords = (bytes: Uint8Array): number => {
+  const words = new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
+  let count = 0;
+  while (count < words.length && ((words[count] as number) & 0x80808080) === 0) count++;
+  return count;
 };

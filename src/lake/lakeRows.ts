@@ -43,9 +43,9 @@ const isSameKey = (a: Key, b: Key): boolean => a.testId === b.testId && a.store 
 /** Rows of new files. */
 export const newRows = (files: readonly NewFile[]): LakeRows => ({
   tests: files.flatMap(({ entry, versions }) =>
-    versions.map(({ test, outputs, sourceLines }) => ({
+    versions.map(({ test, outputs, rows }) => ({
       batch: entry.batch,
-      rows: sourceLines.length,
+      rows,
       test,
       outputs,
     })),

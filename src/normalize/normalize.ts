@@ -8,8 +8,8 @@ import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 import { tornTests } from './tornTests.ts';
 
-/** One test of one file, whole: the test, its outputs and the lines it was sent in. */
-export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; sourceLines: number[] };
+/** One test of one file, whole: the test, its outputs and the number of rows it was sent in. */
+export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; rows: number };
 export type NormalizedFile = GivenBack & { versions: TestVersion[] };
 
 /** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
@@ -33,28 +33,23 @@ export const normalize = (
     const isSpoiled = spoiled.has(key);
     const faults = isSpoiled ? [] : [...faultsOf(lines, setting), ...(torn.get(key) ?? [])];
     if (!isSpoiled && !torn.has(key) && faults.length === 0)
-      result.versions.push({
-        ...normalizedTest(lines, setting),
-        sourceLines: lines.map((line) => line.sourceLine),
-      });
+      result.versions.push({ ...normalizedTest(lines, setting), rows: lines.length });
     else holdBack(result, lines, faults, setting);
   }
   return result;
 };
 
-/** Lines by (store, test), in the order of the first line of each. */
+/** Lines by (store, test), in the order of the first line of each; lines that share their fields are taken as one run. */
 const grouped = (lines: readonly TypedLine[], cells: CellReaders): Map<string, TypedLine[]> => {
   const groups = new Map<string, TypedLine[]>();
-  let above: readonly unknown[] = [];
-  let group: TypedLine[] = [];
-  for (const line of lines) {
-    if (line.shared !== above) {
-      const key = cells.storeAndTest(line);
-      group = groups.get(key) ?? [];
-      if (group.length === 0) groups.set(key, group);
-      above = line.shared;
-    }
-    group.push(line);
+  for (let at = 0; at < lines.length; ) {
+    const start = at;
+    const { shared } = lines[start] as TypedLine;
+    while (at < lines.length && (lines[at] as TypedLine).shared === shared) at++;
+    const key = cells.storeAndTest(lines[start] as TypedLine);
+    const own = groups.get(key);
+    if (own === undefined) groups.set(key, lines.slice(start, at));
+    else for (let i = start; i < at; i++) own.push(lines[i] as TypedLine);
   }
   return groups;
 };
