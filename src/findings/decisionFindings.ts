@@ -4,6 +4,7 @@ import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { StandardRow } from '../normalize/normalized.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import { kilogramsPer } from '../units/weight.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import { methodGroups } from './merchandise/methodGroup.ts';
@@ -126,7 +127,7 @@ const shared = (gap: Gap, chain: Chain): Shared =>
 
 /** Effect: the gap in points of what the other way's cuts sell for. */
 const ofMethod = (kind: 'method-pays' | 'method-does-not-pay', row: MethodRow, chain: Chain): Shared => {
-  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const { cash } = chainNumbers(chain);
   const unitKg = kilogramsPer(chain.unit);
   const points = 100 / (row.valuePerBilledKg - row.gapPerBilledKg);
   const [low, high] = row.low > 0 ? [row.low, row.high] : [-row.high, -row.low];
@@ -148,10 +149,7 @@ const ofMethod = (kind: 'method-pays' | 'method-does-not-pay', row: MethodRow, c
 };
 
 const ofStandard = (row: StandardChangeRow, chain: Chain): Shared => {
-  const number = new Intl.NumberFormat(chain.language, {
-    minimumFractionDigits: 1,
-    maximumFractionDigits: 1,
-  });
+  const { points: number } = chainNumbers(chain);
   const percent = (share: number): string => `${number.format(100 * share)} %`;
   return {
     kind: 'standard-to-change',

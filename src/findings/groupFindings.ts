@@ -3,6 +3,7 @@ import type { MeasuredTest } from '../measure/measured.ts';
 import type { EffectRow } from '../model/modeled.ts';
 import { normalCdf } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 import type { FindingRow } from './found.ts';
 import { noMoney, writtenFinding } from './writtenFinding.ts';
@@ -92,10 +93,7 @@ const told = (
 };
 
 const sizeOf = ({ effect, outcome }: EffectRow, chain: Chain): string => {
-  const number = new Intl.NumberFormat(chain.language, {
-    minimumFractionDigits: 1,
-    maximumFractionDigits: 1,
-  });
+  const { points: number } = chainNumbers(chain);
   const points = number.format(Math.abs(effect));
   return outcome === 'unaccounted'
     ? `${points} points more unaccounted than expected`

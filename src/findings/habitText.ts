@@ -1,6 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { soldClasses } from '../catalog/outcomes.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { Habit } from './cutterFindings.ts';
 
 const classWords = [
@@ -44,11 +45,7 @@ export const habitText = (
   chain: Chain,
 ): { headline: string; step: string } => {
   const { on, kind } = habit;
-  const number = new Intl.NumberFormat(chain.language, {
-    maximumFractionDigits: 1,
-    minimumFractionDigits: 1,
-  });
-  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const { points: number, cash } = chainNumbers(chain);
   const headline = findingKinds[kind].says({
     who: on.id,
     item: items,

@@ -4,6 +4,7 @@ import { normalCdf, z975 } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import type { IndifferenceRow } from './buying/buyingRows.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 import { noMoney, writtenFinding } from './writtenFinding.ts';
 
@@ -42,7 +43,7 @@ const told = (
   { chain, asOfDay, quotes, isAnyKnown }: RangeFindingsInput,
 ): FindingRow => {
   const { to, from, priceToPerKg, sameDollars } = row;
-  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const { cash } = chainNumbers(chain);
   const price = (perKg: number): string => cash.format(perKg * kilogramsPer(chain.unit));
   const percent = (perKg: number): number => (100 * (perKg - priceToPerKg)) / priceToPerKg;
   const since = quotes

@@ -3,6 +3,7 @@ import type { MeasuredTest } from '../measure/measured.ts';
 import type { EffectRow } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { OwedRow } from './found.ts';
 import type { weeklyShares } from './weeklyShares.ts';
 
@@ -44,10 +45,7 @@ const ofCutters = (input: OwedInput): OwedRow[] => {
       row.kind === 'cutter-item' && row.outcome === 'value' ? [[`${row.id}\u0000${row.item}`, row]] : [],
     ),
   );
-  const cash = new Intl.NumberFormat(input.chain.language, {
-    style: 'currency',
-    currency: input.chain.currency,
-  });
+  const { cash } = chainNumbers(input.chain);
   return input.effects
     .filter(
       (row) =>

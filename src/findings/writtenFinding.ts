@@ -1,6 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
 
@@ -39,11 +40,7 @@ const mostTests = 12;
 export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow => {
   const { kind, money, evidence, size, supplier = '', ...rest } = facts;
   const spec = findingKinds[kind];
-  const points = new Intl.NumberFormat(chain.language, {
-    minimumFractionDigits: 1,
-    maximumFractionDigits: 1,
-  });
-  const cash = new Intl.NumberFormat(chain.language, { style: 'currency', currency: chain.currency });
+  const { points, cash } = chainNumbers(chain);
   const moneyText = Number.isNaN(money.perWeek)
     ? ''
     : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.low)} to ${cash.format(money.high)})`;

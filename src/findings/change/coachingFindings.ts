@@ -2,6 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { chainNumbers } from '../chainNumbers.ts';
 import type { CoachingChangeRow, FindingRow } from '../found.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
 import type { CoachingEffect } from './coachingEffects.ts';
@@ -24,10 +25,7 @@ export const coachingFindings = (
     adjustedFor,
   }: { chain: Chain; before: readonly CoachingEffect[]; adjustedFor: readonly string[] },
 ): FindingRow[] => {
-  const number = new Intl.NumberFormat(chain.language, {
-    minimumFractionDigits: 1,
-    maximumFractionDigits: 1,
-  });
+  const { points: number } = chainNumbers(chain);
   const latest = new Map(
     effects.map((effect) => [`${effect.event.cutter}\u0000${effect.event.item}`, effect]),
   );

@@ -5,6 +5,7 @@ import type { CoachingRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type FindingFacts, noMoney, writtenFinding } from '../writtenFinding.ts';
@@ -142,8 +143,7 @@ const driftRow = (
   return [writtenFinding(facts, chain)];
 };
 
-const points = (chain: Chain): Intl.NumberFormat =>
-  new Intl.NumberFormat(chain.language, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+const points = (chain: Chain): Intl.NumberFormat => chainNumbers(chain).points;
 const words: Partial<Record<Outcome, string>> = { saleable: 'saleable has', main_cut: 'main cut has' };
 
 const toldOutcome = ({ size }: LevelChange): 'saleable' | 'main_cut' => {

@@ -5,6 +5,7 @@ import type { NormalizedPortion } from '../../normalize/normalized.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
+import { chainNumbers } from '../chainNumbers.ts';
 import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
 import type { FindingRow } from '../found.ts';
 import { portionSpec } from '../merchandise/portionRows.ts';
@@ -191,11 +192,7 @@ const sizeOf = (
   tests: readonly Weighed[],
   { others, chain }: { others: number; chain: Chain },
 ): string => {
-  const percent = new Intl.NumberFormat(chain.language, { style: 'percent', maximumFractionDigits: 0 });
-  const number = new Intl.NumberFormat(chain.language, {
-    maximumFractionDigits: 1,
-    minimumFractionDigits: 1,
-  });
+  const { percent, points: number } = chainNumbers(chain);
   const sum = (of: (test: Weighed) => number): number => tests.reduce((total, test) => total + of(test), 0);
   const pieces = sum((test) => test.pieces);
   const [unit, perKg, perTarget] = chain.unit === 'lb' ? ['oz', 16 / kgPerLb, 16] : ['g', 1000, 1000];

@@ -7,6 +7,7 @@ import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { dot, quadraticForm } from '../../tables/quadraticForm.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
+import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow } from '../found.ts';
 import type { PortionReachRow } from '../merchandise/portionReach.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
@@ -142,10 +143,7 @@ const sizeOf = (
   trend: PieceTrend,
   { chain, weightModels, reach }: HeavierTrendInput,
 ): string => {
-  const number = new Intl.NumberFormat(chain.language, {
-    maximumFractionDigits: 1,
-    minimumFractionDigits: 1,
-  });
+  const { points: number } = chainNumbers(chain);
   const unitKg = kilogramsPer(chain.unit);
   const weight = (kg: number): string => number.format(kg / unitKg);
   const saleable = changeOf('saleable', tests, { trend, weightModels });

@@ -3,6 +3,7 @@ import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { cauchyCombination } from '../../tables/cauchyCombination.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { chainNumbers } from '../chainNumbers.ts';
 import type { TimeLevels } from '../change/timeLevels.ts';
 import type { FindingRow } from '../found.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
@@ -110,7 +111,7 @@ const row = (
 ): FindingRow => {
   const last = (sheets[sheets.length - 1] as Sheet).test;
   const shown = suspect.length > 0 ? suspect : sheets;
-  const percent = new Intl.NumberFormat(chain.language, { style: 'percent', maximumFractionDigits: 0 });
+  const { percent } = chainNumbers(chain);
   const { digits, repeats, spread } = evidence;
   const reasons = [
     digits.p < speaks
