@@ -75,7 +75,7 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
         caption: `Change by item and part, ${unit}; a week in ${write.currency}`,
         columns: columns('Item', 'Part', '#Before', '#Now', '#Change', '#Low', '#High', '#A week'),
         rows: items.flatMap(([item, own]) => {
-          const change = printed(own, (row) => row.change * write.unitKg, write.centStep);
+          const change = printedChange(own, write);
           const aWeek = printed(own, (row) => row.moneyPerWeek, write.centStep);
           return own.map((row, i) => [
             called(item),
@@ -94,9 +94,9 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
       title: called(item),
       counted: tests(own),
       spec: dotInterval(
-        own.map((row) => ({
+        own.map((row, i) => ({
           label: row.part,
-          value: digits(row.change * write.unitKg),
+          value: digits(printedChange(own, write)[i] as number),
           low: digits(row.low * write.unitKg),
           high: digits(row.high * write.unitKg),
         })),
@@ -119,6 +119,9 @@ const printed = (
   let next = 0;
   return own.map((row) => (isTotal(row) ? total : (parts[next++] as number)));
 };
+
+const printedChange = (own: readonly QuarterChangeRow[], write: Formats): number[] =>
+  printed(own, (row) => row.change * write.unitKg, write.centStep);
 
 /** Items whose quarters cannot be compared, with what is missing. */
 const NotCompared = ({ input }: { input: ChangeInput }): VNode | null => {
