@@ -54,10 +54,13 @@ const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): 
     const gap = seen.estimate[i] as number;
     const keptLow = low / (low + noise);
     const keptHigh = high / (high + noise);
+    // 0 odds stay 0 however far the effect lies (0 x Infinity is not a number)
     const odds =
-      priorOdds *
-      Math.sqrt((low + noise) / (high + noise)) *
-      Math.exp(0.5 * gap * gap * (1 / (low + noise) - 1 / (high + noise)));
+      priorOdds === 0
+        ? 0
+        : priorOdds *
+          Math.sqrt((low + noise) / (high + noise)) *
+          Math.exp(0.5 * gap * gap * (1 / (low + noise) - 1 / (high + noise)));
     const chance = odds === Number.POSITIVE_INFINITY ? 1 : odds / (1 + odds);
     n += 1;
     inNarrow += (1 - chance) * ((keptLow * gap) ** 2 + low * (1 - keptLow));

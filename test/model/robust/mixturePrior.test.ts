@@ -38,6 +38,18 @@ describe('mixture prior', () => {
     expect(found.narrow).toBeCloseTo(28 / 6 - 0.5, 6);
     expect(found.share).toBe(0);
   });
+  it('stays a number for an effect that lies beyond all bounds, with and without a wide part', () => {
+    for (const share of [0, 0.1]) {
+      const found = fitMixturePrior(
+        { estimate: Float64Array.of(0.1, -0.2, 500), noise: new Float64Array(3).fill(0.01) },
+        { narrow: 0.1, wide: 1, share },
+        { narrow: 1e-6, wide: 1, share: [share === 0 ? 0 : 0.01, share === 0 ? 0 : 0.5] },
+      );
+      expect(found.narrow).toBeGreaterThan(0);
+      expect(found.wide).toBeGreaterThan(0);
+      expect(found.share).toBeGreaterThanOrEqual(share === 0 ? 0 : 0.01);
+    }
+  });
 });
 
 describe('mixtureQuantile', () => {
