@@ -57,7 +57,7 @@ const quoteAction = (own: QuotesOfItem, write: Formats): Action[] => {
       why: `${rival} A saleable ${write.unit} costs ${first.perSaleable}.`,
       next: own.sentences[0] === undefined ? '' : `say on the phone: “${own.sentences[0]}”`,
       worth: first.left,
-      worthNote: `left per billed ${write.unit} before labor, ${first.interval}`,
+      worthNote: `left per billed ${write.unit} before labor, ${first.low} to ${first.high}`,
       links: [quotes],
     },
   ];

@@ -12,10 +12,10 @@ export type QuoteRead = {
   price: string;
   landed: string;
   perSaleable: string;
-  margin: string;
-  /** The margin alone, and its interval alone. */
+  /** Margin per billed weight, and its 95 % interval. */
   left: string;
-  interval: string;
+  low: string;
+  high: string;
   afterLabor: string;
   chance: string;
   tests: number;
@@ -116,16 +116,15 @@ const bestOf = (
 
 const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {
   const per = (perKg: number): string => write.cents(perKg * write.unitKg);
-  const interval = `${per(quote.marginLow)} to ${per(quote.marginHigh)}`;
   return {
     supplier: quote.supplier,
     what: offerText(quote),
     price: `${per(quote.pricePerKg)} ${quote.basis}`,
     landed: per(quote.landedPerKg),
     perSaleable: per(quote.costPerSaleableKg),
-    margin: `${per(quote.marginPerBilledKg)} (${interval})`,
     left: per(quote.marginPerBilledKg),
-    interval,
+    low: per(quote.marginLow),
+    high: per(quote.marginHigh),
     afterLabor: per(quote.marginAfterLaborPerBilledKg),
     chance: write.chance(quote.chanceBest),
     tests: quote.tests,

@@ -81,14 +81,16 @@ const standardsFigure = (
       counted: `points of drained weight; ${write.count(standards.reduce((sum, row) => sum + row.tests, 0))} tests`,
       read: 'Dot: measured less book yield. Line: 95 % interval. Left of 0: the book promises too much.',
       table: {
-        caption: 'Book and measured yield, % of drained weight',
-        columns: columns('Standard', '#Book', '#Measured', '#Low', '#High', '#Tests'),
+        caption:
+          'Book and measured yield, % of drained weight, and points from the book with the 95 % interval',
+        columns: columns('Standard', '#Book', '#Measured', '#From the book', '#Low', '#High', '#Tests'),
         rows: standards.map((row) => [
           nameOf(row, called),
           write.percent(row.book),
           write.percent(row.measured),
-          write.percent(row.low),
-          write.percent(row.high),
+          write.signed((row.measured - row.book) * 100),
+          write.signed((row.low - row.book) * 100),
+          write.signed((row.high - row.book) * 100),
           row.tests,
         ]),
       },
