@@ -18,7 +18,6 @@ const habitKinds = new Set([
   'tare-question',
   'missing-product',
   'unweighed-trim',
-  'portion-drift',
 ]);
 /** Kinds that are a question about the sheets, not about money lost. */
 const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
@@ -27,15 +26,19 @@ const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
 export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
   const truths = truthsOf(sim);
   const cutters = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter]));
-  const shown = found.findings.filter((row) => row.cutter !== '' && habitKinds.has(row.kind));
+  const told = found.findings.filter((row) => habitKinds.has(row.kind));
+  const shown = told.filter((row) => row.cutter !== '');
   const truthOf = (row: FindingRow): Truth => pooled(truths.cutters, row.cutter, itemsOf(sim, row));
   const isTrue = (row: FindingRow): boolean => {
     const truth = truthOf(row).effects[outcomeOf(row)];
     return Math.sign(row.effect) * truth > threshold;
   };
+  // a lone cutter's habit is told of the store
+  const isAbout = (row: FindingRow, { cutter, home }: SimCutter): boolean =>
+    row.cutter === cutter || (home.isLone && row.cutter === '' && row.store === home.store);
   const covers = (cutter: SimCutter, item: string): ((row: FindingRow) => boolean) => {
     return (row) =>
-      row.cutter === cutter.cutter && (row.items?.includes(item) ?? (row.item === '' || row.item === item));
+      isAbout(row, cutter) && (row.items?.includes(item) ?? (row.item === '' || row.item === item));
   };
   const big = sim.cutters.flatMap((cutter) =>
     (cutter.habit?.items ?? [])
@@ -63,7 +66,7 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
       shown.filter((row) => !questions.has(row.kind)),
       isTrue,
     ),
-    'large habits shown': share(big, ({ cutter, item }) => shown.some(covers(cutter, item))),
+    'large habits shown': share(big, ({ cutter, item }) => told.some(covers(cutter, item))),
     'right kind of true hits': share(hits, (row) => isRightKind(cutters.get(row.cutter)?.habit, row)),
     'money interval holds the truth': share(money, (row) => {
       const truth = (row.items ?? itemsOf(sim, row))
@@ -136,8 +139,9 @@ export const adWeekMoves = (usual: FoundNight, ad: FoundNight): number[] => {
   return [
     ...appeared,
     ...people.map((row) => {
-      const other = before.get(keyOf(row))?.moneyPerWeek ?? Number.POSITIVE_INFINITY;
-      return Math.abs(row.moneyPerWeek - other) / Math.max(1, Math.abs(other));
+      const other = before.get(keyOf(row))?.moneyPerWeek;
+      if (other === undefined || Number.isNaN(other) !== Number.isNaN(row.moneyPerWeek)) return 1;
+      return Number.isNaN(other) ? 0 : Math.abs(row.moneyPerWeek - other) / Math.max(1, Math.abs(other));
     }),
   ];
 };
