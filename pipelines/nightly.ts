@@ -7,11 +7,12 @@ import { restated } from '../src/publish/restated.ts';
 import { resultRows } from '../src/publish/results/resultRows.ts';
 import { type NightReport, runSummary } from '../src/publish/runSummary.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
-import { type StageTime, writeRun } from '../src/publish/writeRun.ts';
-import { nowIso, nowMs } from '../src/system/clock.ts';
+import { writeRun } from '../src/publish/writeRun.ts';
+import { nowIso } from '../src/system/clock.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { guardedFileSystem } from '../src/system/guardedFileSystem.ts';
 import { takeLock } from '../src/system/runLock.ts';
+import { stageClock } from '../src/system/stageClock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
 import { fitOnWorkers } from './fitOnWorkers.ts';
 import { takeIn } from './intake.ts';
@@ -35,7 +36,7 @@ export type NightResult = NightReport & { summary: string[] };
 /** The night: from the stores' files to one release, swapped whole. */
 export const nightly = async (night: Night): Promise<NightResult> => {
   const { chain, chainFolder, asOfDay } = night;
-  const { progress, stages } = timed(night.progress);
+  const { progress, stages } = stageClock(night.progress);
   const lock = night.dryRun ? undefined : takeLock(chainFolder, night.fs);
   const fs = lock === undefined ? night.fs : guardedFileSystem(night.fs, lock.confirm);
   try {
@@ -92,23 +93,3 @@ const told = (report: NightReport): NightResult => ({
   ...report,
   summary: runSummary(report, report.intake.length),
 });
-
-/** Passes progress on and notes when each stage began; `stages` closes the last one. */
-const timed = (
-  progress: (stage: string) => void,
-): { progress: (stage: string) => void; stages: () => StageTime[] } => {
-  const began: { stage: string; startedMs: number }[] = [];
-  return {
-    progress: (stage) => {
-      began.push({ stage, startedMs: nowMs() });
-      progress(stage);
-    },
-    stages: () => {
-      const ended = nowMs();
-      return began.map((own, i) => ({
-        ...own,
-        seconds: ((began[i + 1]?.startedMs ?? ended) - own.startedMs) / 1000,
-      }));
-    },
-  };
-};

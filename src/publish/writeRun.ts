@@ -1,9 +1,8 @@
 import pino from 'pino';
 import type { FileSystem } from '../system/fileSystem.ts';
+import type { StageTime } from '../system/stageClock.ts';
 import { type NightReport, rejectedByCode, runSummary } from './runSummary.ts';
 
-/** How long one stage took. */
-export type StageTime = { stage: string; startedMs: number; seconds: number };
 export type RunRecord = NightReport & { started: string; ended: string; stages: readonly StageTime[] };
 
 const filesShown = 20;
