@@ -20,12 +20,21 @@ export const readPages = (
 ): PreviousPages | undefined => {
   const index = `${chainFolder}/current/pages.json`;
   if (!fs.exists(index)) return undefined;
-  const { program: wroteBy, pages } = JSON.parse(fs.readText(index)) as {
+  const {
+    program: wroteBy,
+    night,
+    paths,
+    pages,
+  } = JSON.parse(fs.readText(index)) as {
     program: string;
+    night: string;
+    paths: string[];
     pages: Record<string, string>;
   };
   if (wroteBy !== program || program === '') return undefined;
   return {
+    night,
+    paths,
     hashOf: (path) => (Object.hasOwn(pages, path) ? pages[path] : undefined),
     textOf: (path) => fs.readText(`${chainFolder}/current/published/${path}`),
   };

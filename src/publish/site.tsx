@@ -1,5 +1,6 @@
 import { contentHash } from '../system/contentHash.ts';
 import { browserCharts } from './charts/browserCharts.ts';
+import { nightDigest } from './nightDigest.ts';
 import type { PagePlan } from './pagePlan.ts';
 import { buyerPages } from './pages/buyerPages.tsx';
 import { directorPages } from './pages/directorPages.tsx';
@@ -8,9 +9,11 @@ import { type PeopleFree, peopleFree } from './pages/peopleFree.ts';
 import { scriptJson } from './pages/scriptJson.ts';
 import { styleSheet } from './pages/styleSheet.ts';
 import { trainerPages } from './pages/trainerPages.tsx';
-import type { SitesInput } from './sitesInput.ts';
+import type { PreviousPages, SitesInput } from './sitesInput.ts';
 
 export type Sites = {
+  /** Digest of the night all of it was made from. */
+  night: string;
   /** File texts by relative path, `<bundle>/<file>`. */
   files: Map<string, string>;
   /** Hash of the data of each page, to use the page again when nothing changed. */
@@ -18,42 +21,61 @@ export type Sites = {
   rendered: number;
 };
 
-/** The three bundles. Director and buyer are made from tables without people alone; unchanged pages are taken over. */
+/**
+ * The three bundles. Director and buyer are made from tables without people alone. A night that is the same to the last digit
+ * takes everything over; else pages are written again where their data changed.
+ */
 export const renderSites = async (input: SitesInput): Promise<Sites> => {
+  const { previous } = input;
+  const night = nightDigest(input);
+  if (previous?.night === night) return takenOver(night, previous);
   const without = peopleFree(input);
   const trainer = trainerPages(input, { asOf: without.asOf, reported: without.reported });
-  const sites: Sites = { files: new Map(), hashes: {}, rendered: 0 };
+  const sites: Sites = { night, files: new Map(), hashes: {}, rendered: 0 };
   const bundles: [string, PagePlan[], Find[]][] = [
     ['director', directorPages(without), directorFinds(without)],
     ['buyer', buyerPages(without), buyerFinds(without)],
     ['trainer', trainer.plans, trainer.finds],
   ];
+  const setting = contentHash(JSON.stringify([input.chain, without.stores.map(({ name }) => name)]));
   for (const [bundle, plans, finds] of bundles) {
     sites.files.set(`${bundle}/style.css`, styleSheet);
     sites.files.set(`${bundle}/page.js`, input.client.page);
     sites.files.set(`${bundle}/night.js`, nightScript(without, finds));
-    for (const plan of plans) await addPage(sites, `${bundle}/${plan.path}`, plan, input.previous);
+    for (const { path, data, render } of plans)
+      await addPage(sites, { path: `${bundle}/${path}`, data: [setting, data], render }, previous);
   }
   sites.files.set('trainer/charts.js', `window.deckleCharts=${scriptJson(browserCharts())};\n`);
   sites.files.set('trainer/runtime.js', input.client.runtime);
   return sites;
 };
 
+const takenOver = (night: string, previous: PreviousPages): Sites => ({
+  night,
+  files: new Map(previous.paths.map((path) => [path, previous.textOf(path)])),
+  hashes: Object.fromEntries(
+    previous.paths.flatMap((path) => {
+      const hash = previous.hashOf(path);
+      return hash === undefined ? [] : [[path, hash]];
+    }),
+  ),
+  rendered: 0,
+});
+
 const nightScript = ({ asOf, reported, chain }: PeopleFree, finds: readonly Find[]): string =>
   `window.deckleNight=${scriptJson({ dataTo: asOf, reported, staleAfterDays: chain.freshness.expect_every_days, finds })};\n`;
 
 const addPage = async (
   sites: Sites,
-  path: string,
-  plan: PagePlan,
-  previous: SitesInput['previous'],
+  { path, data, render }: PagePlan,
+  previous: PreviousPages | undefined,
 ): Promise<void> => {
-  const hash = contentHash(JSON.stringify(plan.data)).slice(0, 16);
+  const hash = contentHash(JSON.stringify(data)).slice(0, 16);
   sites.hashes[path] = hash;
   if (previous?.hashOf(path) === hash) {
     sites.files.set(path, previous.textOf(path));
     return;
   }
-  sites.files.set(path, await plan.render());
+  sites.files.set(path, await render());
   sites.rendered++;
 };

@@ -20,8 +20,11 @@ export type SitesInput = {
 /** The scripts of every bundle as bundled at build, and a hash of the whole program ('' when it was not built). */
 export type ClientFiles = { page: string; runtime: string; program: string };
 
-/** The pages of the current release: the hash of each page's data, and its text. Only of the same program. */
+/** The files of the current release's sites: the hash of each page's data, and their texts. Only of the same program. */
 export type PreviousPages = {
+  /** Digest of the night they were made from. */
+  night: string;
+  paths: readonly string[];
   hashOf: (path: string) => string | undefined;
   textOf: (path: string) => string;
 };

@@ -1,4 +1,3 @@
-import type { Outcome } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
@@ -11,10 +10,10 @@ import { findingItem, findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
-import type { FullTest, TrainerFacts } from './trainerFacts.ts';
+import type { ClassOutcome, FullTest, TrainerFacts } from './trainerFacts.ts';
 
 /** The classes a piece is divided into, in the order of the trade, with their words. */
-const classWords: readonly (readonly [Outcome, string])[] = [
+const classWords: readonly (readonly [ClassOutcome, string])[] = [
   ['main_cut', 'main cut'],
   ['other_cut', 'other cuts'],
   ['lean_trim', 'lean trim'],
@@ -106,10 +105,10 @@ export const cutterView = (
 const mostTested = (rows: readonly EffectRow[]): EffectRow | undefined =>
   [...rows].sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1))[0];
 
-const outcomeOf = (finding: FindingRow | undefined): Outcome =>
+const outcomeOf = (finding: FindingRow | undefined): ClassOutcome =>
   classWords.find(([outcome]) => outcome === finding?.outcome)?.[0] ?? 'main_cut';
 
-const wordOf = (outcome: Outcome): string =>
+const wordOf = (outcome: ClassOutcome): string =>
   classWords.find(([known]) => known === outcome)?.[1] ?? 'main cut';
 
 const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: Formats): string[] =>

@@ -26,7 +26,8 @@ const shownFields = [
   'purgeOfBilled',
   'cutDay',
 ] as const;
-const fields = [...shownFields, 'store', 'testId', 'state'] as const;
+/** Columns of measured tests that the pages without people are made from. */
+export const peopleFreeFields = [...shownFields, 'store', 'testId', 'state'] as const;
 
 /** A test without the person: what the director's and buyer's pages may aggregate. */
 export type PeopleFreeTest = Pick<MeasuredTest, (typeof shownFields)[number]> & {
@@ -67,7 +68,10 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
       row.residual_saleable,
     ]),
   );
-  const all = pickedRows<MeasuredTest, (typeof fields)[number]>(input.measured.tests, fields);
+  const all = pickedRows<MeasuredTest, (typeof peopleFreeFields)[number]>(
+    input.measured.tests,
+    peopleFreeFields,
+  );
   const used = all.filter((test) => test.state !== 'held');
   const reporting = input.found.stores.filter((store) => !store.silent).length;
   return {

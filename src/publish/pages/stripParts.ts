@@ -1,7 +1,6 @@
-import type { Outcome } from '../../catalog/outcomes.ts';
 import type { StripPart } from '../charts/compositionStrip.ts';
 import type { Formats } from './formats.ts';
-import type { FullTest } from './trainerFacts.ts';
+import type { ClassOutcome, FullTest } from './trainerFacts.ts';
 
 const yieldOf: Record<string, keyof FullTest> = {
   main_cut: 'mainCutYield',
@@ -20,11 +19,11 @@ const writtenFrom = 7;
  */
 export const stripParts = (
   test: FullTest | undefined,
-  classes: readonly (readonly [Outcome, string])[],
+  classes: readonly (readonly [ClassOutcome, string])[],
   write: Formats,
 ): StripPart[] => {
   if (test === undefined || !Number.isFinite(test.model.expected_main_cut)) return [];
-  const shares = (of: (outcome: Outcome) => number): number[] =>
+  const shares = (of: (outcome: ClassOutcome) => number): number[] =>
     classes.map(([outcome]) => of(outcome) * 100);
   const expected = shares((outcome) => test.model[`expected_${outcome}`]);
   const actual = shares((outcome) => Number(test[yieldOf[outcome] as keyof FullTest]));
@@ -44,7 +43,7 @@ const stripOf = (
     classes,
     isShown,
     write,
-  }: { classes: readonly (readonly [Outcome, string])[]; isShown: readonly boolean[]; write: Formats },
+  }: { classes: readonly (readonly [ClassOutcome, string])[]; isShown: readonly boolean[]; write: Formats },
 ): StripPart[] => {
   let start = 0;
   return classes.flatMap(([, part], i) => {

@@ -1,7 +1,6 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics';
-import type { Outcome } from '../../catalog/outcomes.ts';
 import type { ControlData, ControlSpan } from '../charts/controlChart.ts';
-import type { FullTest } from './trainerFacts.ts';
+import type { ClassOutcome, FullTest } from './trainerFacts.ts';
 
 const msPerDay = 86_400_000;
 const fewest = 3;
@@ -16,7 +15,7 @@ type Point = { day: number; value: number };
  */
 export const testHistory = (
   tests: readonly FullTest[],
-  outcome: Outcome,
+  outcome: ClassOutcome,
   coachedOn: readonly number[],
 ): ControlData => {
   const points = tests

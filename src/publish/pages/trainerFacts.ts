@@ -1,4 +1,4 @@
-import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
+import { classOutcomes } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { byCodeUnit } from '../../tables/byCodeUnit.ts';
@@ -7,7 +7,8 @@ import type { SitesInput } from '../sitesInput.ts';
 import { groups } from './groups.ts';
 import { names, pageFile } from './names.ts';
 
-const testFields = [
+/** Columns of measured tests that the trainer's pages read. */
+export const testFields = [
   'store',
   'testId',
   'cutter',
@@ -27,7 +28,14 @@ const testFields = [
   'sourceFile',
   'sourceLine',
 ] as const;
-export type ExpectedFields = { [name in `${'expected' | 'residual'}_${Outcome}`]: number };
+/** One of the classes of output. */
+export type ClassOutcome = (typeof classOutcomes)[number];
+type ExpectedFields = { [name in `${'expected' | 'residual'}_${ClassOutcome}`]: number };
+
+/** Columns of expected yields that the trainer's pages read. */
+export const expectedFields = classOutcomes.flatMap(
+  (outcome) => [`expected_${outcome}`, `residual_${outcome}`] as const,
+);
 
 /** One test with what it should have yielded; fractions of drained weight, NaN where it was not used. */
 export type FullTest = Pick<MeasuredTest, (typeof testFields)[number]> & { model: ExpectedFields };
@@ -79,14 +87,13 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
 };
 
 const fullTests = ({ measured, modeled }: SitesInput): FullTest[] => {
-  const fields = outcomes.flatMap((outcome) => [`expected_${outcome}`, `residual_${outcome}`] as const);
   const expected = new Map(
     pickedRows<{ store: string; testId: string } & ExpectedFields, 'store' | 'testId' | keyof ExpectedFields>(
       modeled.expected,
-      ['store', 'testId', ...fields],
+      ['store', 'testId', ...expectedFields],
     ).map((row) => [`${row.store}\u0000${row.testId}`, row]),
   );
-  const unknown = Object.fromEntries(fields.map((field) => [field, Number.NaN])) as ExpectedFields;
+  const unknown = Object.fromEntries(expectedFields.map((field) => [field, Number.NaN])) as ExpectedFields;
   return pickedRows<MeasuredTest, (typeof testFields)[number]>(measured.tests, testFields)
     .map((test) =>
       Object.assign(test, { model: expected.get(`${test.store}\u0000${test.testId}`) ?? unknown }),

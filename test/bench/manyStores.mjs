@@ -1,0 +1,206 @@
+// The three sites of a chain of 1,000 stores and 5,000 cutters, from a simulated night: the sample chain's own, its stores
+// repeated under new names and some of their cutters split in two. Seconds, peak memory, size on disk; then once more with
+// nothing changed.
+//   npm run build && node --max-old-space-size=1100 test/bench/manyStores.mjs [stores]
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { table } from 'arquero';
+import { takeIn } from '../../dist/pipelines/intake.js';
+import { judge } from '../../dist/pipelines/judge.js';
+import { readChain } from '../../dist/src/catalog/readChain.js';
+import { readClient } from '../../dist/src/publish/readPages.js';
+import { renderSites } from '../../dist/src/publish/site.js';
+import { diskFileSystem } from '../../dist/src/system/fileSystem.js';
+import { keyedCode } from '../../dist/src/system/keyedCode.js';
+import { dayFromIso } from '../../dist/src/units/calendarDay.js';
+
+const stores = Number(process.argv[2] ?? 1000);
+const cuttersPerStore = 5;
+const asOfDay = dayFromIso('2026-11-23');
+
+/** The sample chain's night, from its files to its findings. */
+const sampleNight = async () => {
+  const folder = join(mkdtempSync(join(tmpdir(), 'many-stores-')), 'chain');
+  for (const part of ['chain.yaml', 'inbox', 'reference'])
+    cpSync(`sample-data/${part}`, join(folder, part), { recursive: true });
+  const chain = readChain(folder, diskFileSystem);
+  const { night } = takeIn({ chainFolder: folder, chain, fs: diskFileSystem, asOfDay });
+  const judged = await judge(night, chain, asOfDay);
+  rmSync(folder, { recursive: true });
+  return { chain, reference: night.reference, ...judged };
+};
+
+/** In how many a cutter is split, so that every room has five. */
+const partsOf = (room, cutter) =>
+  Math.floor(cuttersPerStore / room.length) + (room.indexOf(cutter) < cuttersPerStore % room.length ? 1 : 0);
+
+/** Which stores of the sample stand for which of ours, and which cutter a test of theirs gets. */
+const placesOf = (night) => {
+  const own = night.found.stores.map((row) => row.store);
+  const cutters = new Map(own.map((store) => [store, []]));
+  for (const { store, cutter } of night.measured.tests.objects()) {
+    const room = cutters.get(store);
+    if (!room.includes(cutter)) room.push(cutter);
+  }
+  return Array.from({ length: stores }, (_, i) => {
+    const store = own[i % own.length];
+    const copy = Math.floor(i / own.length);
+    const room = cutters.get(store);
+    return {
+      from: store,
+      store: copy === 0 ? store : `${store}-${copy}`,
+      name: (name) => (copy === 0 ? name : `${name}, ${copy}`),
+      cutterOf: (cutter, turn) =>
+        cutter === '' ? '' : `${cutter}-${i}-${Math.floor(turn / 7) % partsOf(room, cutter)}`,
+      parts: (cutter) => partsOf(room, cutter),
+    };
+  });
+};
+
+const manyStores = (night, places) => {
+  const byStore = (rows, key = 'store') => {
+    const found = new Map();
+    for (const row of rows) found.set(row[key], [...(found.get(row[key]) ?? []), row]);
+    return (store) => found.get(store) ?? [];
+  };
+  // Column by column: rows of a hundred fields would fill the memory that is to be measured.
+  const tableOf = (source) => {
+    const storeOf = Array.from(source.array('store'));
+    const rowsOfStore = new Map();
+    storeOf.forEach((store, row) => {
+      rowsOfStore.set(store, [...(rowsOfStore.get(store) ?? []), row]);
+    });
+    const column = (name) => {
+      const values = Array.from(source.array(name));
+      return places.flatMap((place) =>
+        (rowsOfStore.get(place.from) ?? []).map((row, turn) => {
+          if (name === 'store') return place.store;
+          return name === 'cutter' ? place.cutterOf(values[row], turn) : values[row];
+        }),
+      );
+    };
+    return table(Object.fromEntries(source.columnNames().map((name) => [name, column(name)])));
+  };
+  const { effects } = night.modeled;
+  const storeOfCutter = new Map(night.measured.tests.objects().map((row) => [row.cutter, row.store]));
+  const ofRoom = byStore(
+    effects.filter((row) => row.kind.startsWith('store')),
+    'id',
+  );
+  const ofPeople = byStore(
+    effects
+      .filter((row) => row.kind.startsWith('cutter'))
+      .map((row) => ({ ...row, home: storeOfCutter.get(row.id) })),
+    'home',
+  );
+  const repeated = (rows) => {
+    const own = byStore(rows);
+    return [
+      ...rows.filter((row) => row.store === ''),
+      ...places.flatMap((place) =>
+        own(place.from).map((row) => ({
+          ...row,
+          store: place.store,
+          ...(row.name === undefined ? {} : { name: place.name(row.name) }),
+          ...(typeof row.cutter === 'string' ? { cutter: place.cutterOf(row.cutter, 0) } : {}),
+        })),
+      ),
+    ];
+  };
+  return {
+    ...night,
+    measured: { ...night.measured, tests: tableOf(night.measured.tests) },
+    modeled: {
+      ...night.modeled,
+      expected: tableOf(night.modeled.expected),
+      effects: places.flatMap((place) => [
+        ...ofRoom(place.from).map((row) => ({ ...row, id: place.store, store: place.store })),
+        ...ofPeople(place.from).flatMap((row) =>
+          Array.from({ length: place.parts(row.id) }, (_, turn) => ({
+            ...row,
+            id: place.cutterOf(row.id, turn),
+            store: place.store,
+          })),
+        ),
+      ]),
+    },
+    found: {
+      ...night.found,
+      findings: repeated(night.found.findings),
+      losses: repeated(night.found.losses),
+      stores: repeated(night.found.stores).map((row) => ({ ...row, cutters: cuttersPerStore })),
+      owed: repeated(night.found.owed),
+    },
+  };
+};
+
+/** Seconds on the clock and of the processor since it was set. */
+const stopwatch = () => {
+  const [wall, cpu] = [performance.now(), process.cpuUsage()];
+  return () => {
+    const { user, system } = process.cpuUsage(cpu);
+    return { wall: (performance.now() - wall) / 1000, cpu: (user + system) / 1e6 };
+  };
+};
+const told = ({ wall, cpu }) => `${wall.toFixed(1)} s (${cpu.toFixed(1)} s of processor)`;
+const megabytes = (bytes) => `${(bytes / 2 ** 20).toFixed(0)} MiB`;
+
+const manyNight = async () => {
+  const night = await sampleNight();
+  const { termsOf: _, ...modeled } = night.modeled;
+  return manyStores({ ...night, modeled }, placesOf(night));
+};
+
+const input = {
+  ...(await manyNight()),
+  asOfDay,
+  client: readClient(diskFileSystem),
+  cutterCode: (cutter) => keyedCode('bench', cutter),
+};
+const cutters = new Set(input.measured.tests.array('cutter')).size;
+console.log(
+  `${input.found.stores.length} stores, ${cutters} cutters, ${input.measured.tests.numRows()} tests, ${input.found.findings.length} findings; ${megabytes(process.memoryUsage().rss)} held by the night's tables`,
+);
+
+const out = mkdtempSync(join(tmpdir(), 'many-sites-'));
+let time = stopwatch();
+const sites = await renderSites(input);
+for (const [name, text] of sites.files) {
+  mkdirSync(dirname(join(out, name)), { recursive: true });
+  writeFileSync(join(out, name), text);
+}
+const first = time();
+const bytes = [...sites.files.values()].reduce((sum, text) => sum + Buffer.byteLength(text), 0);
+const peak = process.resourceUsage().maxRSS * 1024;
+console.log(
+  `build: ${told(first)}, ${sites.rendered} pages, ${megabytes(bytes)} on disk, peak ${megabytes(peak)} (aim 180 s, 1,536 MiB)`,
+);
+for (const [name, text] of [...sites.files].sort((a, b) => b[1].length - a[1].length).slice(0, 5))
+  console.log(`  ${name}: ${(text.length / 1024).toFixed(0)} KiB`);
+
+const { hashes, night } = sites;
+const paths = [...sites.files.keys()];
+sites.files.clear();
+const textOf = (path) => readFileSync(join(out, path), 'utf8');
+time = stopwatch();
+const again = await renderSites({
+  ...input,
+  previous: { night, paths, hashOf: (path) => hashes[path], textOf },
+});
+const second = time();
+console.log(
+  `nothing changed: ${told(second)}, ${again.rendered} pages drawn again, ${((100 * second.cpu) / first.cpu).toFixed(1)} % of the build's processor time (aim 10 %)`,
+);
+
+// Another night: one test of one cutter differs. Pages are compared one by one.
+const yields = Array.from(input.measured.tests.array('mainCutYield'));
+yields[0] += 0.001;
+time = stopwatch();
+const next = await renderSites({
+  ...input,
+  measured: { ...input.measured, tests: input.measured.tests.assign(table({ mainCutYield: yields })) },
+  previous: { night, paths, hashOf: (path) => hashes[path], textOf },
+});
+console.log(`one test changed: ${told(time())}, ${next.rendered} pages drawn again`);
+rmSync(out, { recursive: true });

@@ -1,0 +1,55 @@
+import { table } from 'arquero';
+import { describe, expect, it } from 'vitest';
+import { nightDigest } from '../../src/publish/nightDigest.ts';
+import { peopleFreeFields } from '../../src/publish/pages/peopleFree.ts';
+import { expectedFields, testFields } from '../../src/publish/pages/trainerFacts.ts';
+import type { SitesInput } from '../../src/publish/sitesInput.ts';
+
+const input = (change: { kg?: number; effect?: number; name?: string; code?: string } = {}): SitesInput =>
+  ({
+    chain: { name: change.name ?? 'Mill' },
+    asOfDay: 20_000,
+    measured: {
+      tests: table(
+        Object.fromEntries(
+          [...testFields, ...peopleFreeFields].map((name) => [
+            name,
+            name === 'mainCutYield' ? [1, change.kg ?? Number.NaN] : ['s-1', 's-2'],
+          ]),
+        ),
+      ),
+    },
+    reference: { cutters: [], coaching: [] },
+    modeled: {
+      expected: table(
+        Object.fromEntries(
+          ['store', 'testId', 'residual_saleable', ...expectedFields].map((name) => [name, [0.1]]),
+        ),
+      ),
+      effects: Array.from({ length: 20_001 }, (_, i) => ({
+        id: i,
+        effect: i === 20_000 ? change.effect : 0,
+      })),
+      curves: [],
+      adjustedFor: [],
+    },
+    found: { findings: [] },
+    cutterCode: () => change.code ?? 'a1',
+  }) as unknown as SitesInput;
+
+describe('the digest of a night', () => {
+  it('is the same for the same night, missing numbers included', () => {
+    expect(nightDigest(input())).toBe(nightDigest(input()));
+  });
+  it('differs with the smallest change anywhere', () => {
+    const changes = [
+      { kg: 2 },
+      { effect: Number.EPSILON },
+      { effect: -Number.EPSILON },
+      { name: 'Mil' },
+      { code: 'b2' },
+    ];
+    const digests = [{}, ...changes].map((change) => nightDigest(input(change)));
+    expect(new Set(digests).size).toBe(changes.length + 1);
+  });
+});
