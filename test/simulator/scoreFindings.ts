@@ -18,6 +18,7 @@ const habitKinds = new Set([
   'tare-question',
   'missing-product',
   'unweighed-trim',
+  'portion-drift',
 ]);
 /** Kinds that are a question about the sheets, not about money lost. */
 const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
@@ -26,7 +27,8 @@ const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
 export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
   const truths = truthsOf(sim);
   const cutters = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter]));
-  const told = found.findings.filter((row) => habitKinds.has(row.kind));
+  // pieces out of spec are not an effect of the chain's truth
+  const told = found.findings.filter((row) => habitKinds.has(row.kind) && row.outcome !== 'portions');
   const shown = told.filter((row) => row.cutter !== '');
   const truthOf = (row: FindingRow): Truth => pooled(truths.cutters, row.cutter, itemsOf(sim, row));
   const isTrue = (row: FindingRow): boolean => {
