@@ -10,8 +10,8 @@ import { habitText } from '../habitText.ts';
 export type ToldHabit = { habit: Habit; finding: FindingRow; losses: LossRow[] };
 
 const mostTests = 12;
-/** The pooled effect must hold a told habit, and the items told must be most of the cutter's tests. */
-const heldFrom = 0.7;
+/** Chance from which the pooled effect shows a habit that its items tell, and the least share of the tests on these items. */
+const heldFrom = 0.8;
 const leastShare = 0.5;
 
 /**
