@@ -1,5 +1,4 @@
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
-import type { LakeVersion } from './lakeRows.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
 /** Cells by column, one length: texts as strings ('' missing), numbers as doubles (NaN missing). */
@@ -41,16 +40,21 @@ export const testColumns: Kinds<NormalizedTest> = {
   sourceLine: 'number',
 };
 
-/** The columns of outputs, in the order the lake keeps them. */
-export const outputColumns: Kinds<NormalizedOutput> = {
-  store: 'text',
-  testId: 'text',
+/** The columns of outputs that their test does not say already, in the order the lake keeps them. */
+export const sentOutputColumns: Kinds<Omit<NormalizedOutput, 'store' | 'testId'>> = {
   output: 'text',
   outputClass: 'text',
   outputKg: 'number',
   weightAsSent: 'number',
   pieces: 'number',
   sourceLine: 'number',
+};
+
+/** The columns of outputs as they are handed on. */
+export const outputColumns: Kinds<NormalizedOutput> = {
+  store: 'text',
+  testId: 'text',
+  ...sentOutputColumns,
 };
 
 /** The columns of portions, in the order the lake keeps them. */
@@ -90,23 +94,26 @@ export const numbersOf = <Row>(rows: readonly Row[], cell: (row: Row) => number)
   return column;
 };
 
-/** The columns of tests and of their outputs, in the order of the versions, each row with its batch. */
-export const versionColumns = (
-  versions: readonly LakeVersion[],
-): { tests: LakeColumns; outputs: LakeColumns } => ({
-  tests: {
-    ...columnsOf(
-      testColumns,
-      versions.map((version) => version.test),
+/** The columns that hold anything. */
+export const saying = (columns: LakeColumns): LakeColumns =>
+  Object.fromEntries(
+    Object.entries(columns).filter(([, column]) =>
+      column instanceof Float64Array
+        ? column.some((cell) => !Number.isNaN(cell))
+        : column.some((cell) => cell !== ''),
     ),
-    batch: versions.map((version) => version.batch),
-    rows: numbersOf(versions, (version) => version.rows),
-  },
-  outputs: {
-    ...columnsOf(
-      outputColumns,
-      versions.flatMap((version) => version.outputs),
-    ),
-    batch: versions.flatMap((version) => version.outputs.map(() => version.batch)),
-  },
-});
+  );
+
+/** The rows of columns as they are kept; a column that was left out says nothing in any row. */
+export const rowsOfColumns = <Row>(kinds: Kinds<Row>, columns: LakeColumns, count: number): Row[] => {
+  const names = Object.keys(kinds as object) as (keyof Row & string)[];
+  const blank = Object.fromEntries(
+    names.map((name) => [name, kinds[name] === 'number' ? Number.NaN : '']),
+  ) as Row;
+  const kept = names.filter((name) => columns[name] !== undefined);
+  return Array.from({ length: count }, (_, i) => {
+    const row = { ...blank };
+    for (const name of kept) row[name] = columns[name]?.[i] as Row[typeof name];
+    return row;
+  });
+};

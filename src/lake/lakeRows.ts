@@ -2,6 +2,8 @@ import type { ColumnTable } from 'arquero';
 import type { TestVersion } from '../normalize/normalize.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import type { PortionVersion } from '../normalize/normalizePortions.ts';
+import { rowsOf } from '../tables/rows.ts';
+import { type LakeColumns, rowsOfColumns, sentOutputColumns, testColumns } from './lakeColumns.ts';
 import type { LedgerEntry, PartKind } from './ledger.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
@@ -15,30 +17,47 @@ type Key = { store: string; testId: string };
 /** The key of a test within the chain. */
 export const keyOfTest = ({ store, testId }: Key): string => `${store}\u0000${testId}`;
 
+/** A part as read; `tests`, of outputs: the path of the part whose tests they belong to. */
+export type ReadPart = { kind: PartKind; path: string; tests: string; table: ColumnTable };
+
 /** Rows of the parts that came in one of the batches. */
-export const storedRows = (
-  parts: readonly { kind: PartKind; table: ColumnTable }[],
-  batches: ReadonlySet<string>,
-): LakeRows => {
-  const of = <Row extends { batch: string }>(kind: PartKind): Row[] =>
-    parts
-      .filter((part) => part.kind === kind)
-      .flatMap((part) => (part.table.objects() as Row[]).filter((row) => batches.has(row.batch)));
-  const tests = of<NormalizedTest & { batch: string; rows: number }>('tests').map(
-    (test): LakeVersion => ({ batch: test.batch, rows: test.rows, test, outputs: [] }),
-  );
-  const versions = new Map(tests.map((version) => [versionKey(version.batch, version.test), version]));
-  let last: LakeVersion | undefined;
-  for (const output of of<NormalizedOutput & { batch: string }>('outputs')) {
-    if (last?.batch !== output.batch || !isSameKey(last.test, output))
-      last = versions.get(versionKey(output.batch, output));
-    last?.outputs.push(output);
-  }
-  return { tests, portions: of<LakePortion>('portions') };
+export const storedRows = (parts: readonly ReadPart[], batches: ReadonlySet<string>): LakeRows => {
+  const versionsOf = new Map<string, LakeVersion[]>();
+  const of = (kind: PartKind): ReadPart[] => parts.filter((part) => part.kind === kind);
+  for (const { path, table } of of('tests')) versionsOf.set(path, versionsIn(table));
+  for (const { tests, table } of of('outputs')) addOutputs(versionsOf.get(tests) ?? [], table);
+  const all = [...versionsOf.values()].flat();
+  return {
+    tests: all.filter((version) => batches.has(version.batch)),
+    portions: of('portions').flatMap(({ table }) =>
+      rowsOf<LakePortion>(table).filter((row) => batches.has(row.batch)),
+    ),
+  };
 };
 
-const versionKey = (batch: string, key: Key): string => `${batch}\u0000${keyOfTest(key)}`;
-const isSameKey = (a: Key, b: Key): boolean => a.testId === b.testId && a.store === b.store;
+/** The columns of a part as they are read. */
+const columnsIn = (table: ColumnTable): LakeColumns =>
+  Object.fromEntries(table.columnNames().map((name) => [name, table.array(name) as Float64Array]));
+
+const versionsIn = (table: ColumnTable): LakeVersion[] => {
+  const columns = columnsIn(table);
+  const { batch = [], rows = [] } = columns;
+  return rowsOfColumns(testColumns, columns, table.numRows()).map((test, i) => ({
+    batch: batch[i] as string,
+    rows: rows[i] as number,
+    test,
+    outputs: [],
+  }));
+};
+
+const addOutputs = (versions: readonly LakeVersion[], table: ColumnTable): void => {
+  const columns = columnsIn(table);
+  const places = columns['test'] as Float64Array;
+  for (const [i, output] of rowsOfColumns(sentOutputColumns, columns, table.numRows()).entries()) {
+    const { test, outputs } = versions[places[i] as number] as LakeVersion;
+    outputs.push({ store: test.store, testId: test.testId, ...output });
+  }
+};
 
 /** Rows of new files. */
 export const newRows = (files: readonly NewFile[]): LakeRows => ({

@@ -33,6 +33,8 @@ export type PartEntry = {
   month: string;
   rows: number;
   sha256: string;
+  /** Of outputs: path of the part whose tests they belong to. */
+  tests?: string;
 };
 
 /** The lake's one manifest, swapped whole: whatever it does not name does not exist. */

@@ -1,35 +1,56 @@
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import { columnsOf, type LakeColumns, portionColumns, versionColumns } from './lakeColumns.ts';
-import { keyOfTest, type LakeRows } from './lakeRows.ts';
-import type { LedgerEntry, PartKind } from './ledger.ts';
+import {
+  columnsOf,
+  type LakeColumns,
+  numbersOf,
+  portionColumns,
+  saying,
+  sentOutputColumns,
+  testColumns,
+} from './lakeColumns.ts';
+import { keyOfTest, type LakeRows, type LakeVersion } from './lakeRows.ts';
+import type { LedgerEntry } from './ledger.ts';
 
-/** A part, planned before anything is written. */
-export type PlannedPart = { kind: PartKind; month: string; columns: LakeColumns };
+/** A part, planned before anything is written; that of tests with the outputs, which go to a part beside it. */
+export type PlannedPart =
+  | { kind: 'tests'; month: string; columns: LakeColumns; outputs: LakeColumns }
+  | { kind: 'portions'; month: string; columns: LakeColumns };
 
 /** Parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
 export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): PlannedPart[] => {
   const tests = inOrder(rows.tests, ({ batch, test }) => `${batch}\u0000${keyOfTest(test)}`);
   const portions = inOrder(rows.portions, (row) => `${row.batch}\u0000${keyOfTest(row)}`);
   const seenOn = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
-  const ofTests = byMonth(tests, ({ test }) => test.cutDay).map(([month, versions]) => ({
-    month,
-    columns: versionColumns(versions),
-  }));
-  const part =
-    (kind: 'tests' | 'outputs') =>
-    ({ month, columns }: (typeof ofTests)[number]): PlannedPart => ({ kind, month, columns: columns[kind] });
   return [
-    ...ofTests.map(part('outputs')).filter(({ columns }) => columns['store']?.length !== 0),
+    ...byMonth(tests, ({ test }) => test.cutDay).map(([month, versions]): PlannedPart => {
+      const columns = versionColumns(versions);
+      return { kind: 'tests', month, columns: columns.tests, outputs: columns.outputs };
+    }),
     ...byMonth(portions, (row) => seenOn.get(row.batch) as number).map(
-      ([month, own]): PlannedPart => ({
-        kind: 'portions',
-        month,
-        columns: columnsOf(portionColumns, own),
-      }),
+      ([month, own]): PlannedPart => ({ kind: 'portions', month, columns: columnsOf(portionColumns, own) }),
     ),
-    ...ofTests.map(part('tests')),
   ];
+};
+
+/**
+ * The columns of tests with their batch, and of their outputs, in the order of the versions; `test` of an output is the place
+ * of its test. Columns that say nothing are left out.
+ */
+const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns; outputs: LakeColumns } => {
+  const tests = versions.map((version) => version.test);
+  const outputs = versions.flatMap((version) => version.outputs);
+  return {
+    tests: saying({
+      ...columnsOf(testColumns, tests),
+      batch: versions.map((version) => version.batch),
+      rows: numbersOf(versions, (version) => version.rows),
+    }),
+    outputs: {
+      ...columnsOf(sentOutputColumns, outputs),
+      test: Float64Array.from(versions.flatMap(({ outputs: own }, place) => own.map(() => place))),
+    },
+  };
 };
 
 /** Rows sorted by a key that is worked out once for each. */

@@ -1,8 +1,9 @@
-import { type ColumnTable, fromArrow } from 'arquero';
+import { fromArrow } from 'arquero';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
-import { emptyManifest, type LakeManifest, type PartKind } from './ledger.ts';
+import type { ReadPart } from './lakeRows.ts';
+import { emptyManifest, type LakeManifest } from './ledger.ts';
 
 /**
  * The lake's manifest; an empty one when there is no lake yet. Throws OperatorError (74) when it cannot be read, or gives
@@ -24,21 +25,18 @@ export const readManifest = (chainFolder: string, fs: FileSystem, isReplaced = f
 };
 
 /** Every part the manifest names, checked against its SHA-256. Throws OperatorError (74) when one was changed or lost. */
-export const readParts = (
-  chainFolder: string,
-  manifest: LakeManifest,
-  fs: FileSystem,
-): { kind: PartKind; table: ColumnTable }[] =>
+export const readParts = (chainFolder: string, manifest: LakeManifest, fs: FileSystem): ReadPart[] =>
   manifest.parts.map((part) => {
     const path = `${chainFolder}/lake/${part.path}`;
     const bytes = fs.exists(path) ? fs.readBytes(path) : new Uint8Array();
-    if (contentHash(bytes) !== part.sha256) {
+    const isAlone = part.kind === 'outputs' && part.tests === undefined;
+    if (contentHash(bytes) !== part.sha256 || isAlone) {
       throw new OperatorError(
         `lake part ${part.path} is missing or was changed; read the inbox again with: deckle rebuild ${chainFolder}`,
         exitCodes.cannotRead,
       );
     }
-    return { kind: part.kind, table: fromArrow(bytes) };
+    return { kind: part.kind, path: part.path, tests: part.tests ?? '', table: fromArrow(bytes) };
   });
 
 /** Where the lake keeps a past content of a reference table. */
