@@ -11,7 +11,7 @@ import {
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
 import { lake } from '../src/lake/lake.ts';
-import { merged, type NewFile, newRows, storedRows } from '../src/lake/lakeRows.ts';
+import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
 import { copiesMarked, nextLedger, plainBatch } from '../src/lake/nextLedger.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
@@ -65,9 +65,13 @@ export const takeIn = (input: IntakeInput): Intake => {
   const ledger = { ...nextLedger(manifest, fresh), reference: reference.events };
   const added = newRows(fresh);
   const batches = new Set(ledger.files.map((file) => file.batch));
-  const stored = storedRows(readParts(chainFolder, manifest, fs), batches);
+  // what a file brought before its reading changed, and changed back, is in the parts already: it is taken from the file
+  const stored = rowsWithout(
+    storedRows(readParts(chainFolder, manifest, fs), batches),
+    new Set(fresh.map((file) => file.entry.batch)),
+  );
   const firstDay = firstDayKept(asOfDay, chain.retention.months);
-  const kept = retained(merged(stored, added), ledger, {
+  const kept = retained(merged(stored.rows, added), ledger, {
     beforeDay: firstDay,
     cutters: new Set(chain.removed_cutters),
   });
@@ -98,9 +102,10 @@ export const takeIn = (input: IntakeInput): Intake => {
         [...settled, ...read.map((one) => one.rejectsFile), ...reference.rejectsFiles],
         fs,
       );
-      const addition = kept.isCut
-        ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
-        : { manifest: kept.manifest, planned: plannedParts(added, files) };
+      const addition =
+        kept.isCut || stored.isLess
+          ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
+          : { manifest: kept.manifest, planned: plannedParts(added, files) };
       writeLake(chainFolder, { ...addition, reference: reference.contents }, before.generation, fs);
     },
   };

@@ -74,6 +74,17 @@ export const newRows = (files: readonly NewFile[]): LakeRows => ({
   ),
 });
 
+/** The rows that came in none of the batches; `isLess` says whether there were others. */
+export const rowsWithout = (
+  rows: LakeRows,
+  batches: ReadonlySet<string>,
+): { rows: LakeRows; isLess: boolean } => {
+  const tests = rows.tests.filter((version) => !batches.has(version.batch));
+  const portions = rows.portions.filter((portion) => !batches.has(portion.batch));
+  const isLess = tests.length < rows.tests.length || portions.length < rows.portions.length;
+  return { rows: { tests, portions }, isLess };
+};
+
 /** The rows of both, those of the second behind. */
 export const merged = (stored: LakeRows, added: LakeRows): LakeRows => ({
   tests: [...stored.tests, ...added.tests],

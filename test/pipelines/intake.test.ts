@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { readChain } from '../../src/catalog/readChain.ts';
 import { priceList } from '../../src/money/priceList.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { rowsOf } from '../../src/tables/rows.ts';
@@ -36,6 +37,19 @@ describe('takeIn', () => {
     expect(second.filesIngested).toBe(0);
     expect(figuresOf(second)).toBe(truth);
     expect(contentsBelow(folder)).toEqual(before);
+  });
+
+  it('reads a file again when an alias of the chain changes, and once more when it is changed back', () => {
+    const folder = newChainFolder({ 'clean.csv': cleanText });
+    const chain = intakeOf(folder).night;
+    const outputs = readChain(folder, diskFileSystem).outputs;
+    const renamed = { outputs: outputs.map((entry) => ({ ...entry, aliases: [...entry.aliases, 'suet'] })) };
+    nightOf(folder);
+    expect(figuresOf(nightOf(folder, { chain: renamed }))).toBe(truth);
+    for (const back of [nightOf(folder), nightOf(folder)]) {
+      expect(figuresOf(back)).toBe(truth);
+      expect([back.night.tests.numRows(), addsUp(back)]).toEqual([chain.tests.numRows(), true]);
+    }
   });
 
   it('writes nothing before it is committed, and counts the same', () => {
