@@ -107,11 +107,13 @@ const bestOf = (
   const said = suppliers.map((supplier) => {
     const own = firsts.filter((quote) => quote.supplier === supplier);
     const prices = own.map(
-      (quote) => `at ${write.cents(quote.pricePerKg * write.unitKg)} for ${called(quote.item)}`,
+      (quote) => `${called(quote.item)} at ${write.cents(quote.pricePerKg * write.unitKg)}`,
     );
-    return `${supplier} ${prices.join(' and ')}`;
+    return `${prices.join(' and ')} from ${supplier}`;
   });
-  return said.length === 0 ? '' : `Best quotes today, per ${write.unit}: ${said.join('; ')}.`;
+  return said.length === 0
+    ? ''
+    : `Buy ${said.join('; ')}: today’s quotes that leave the most per ${write.unit}.`;
 };
 
 const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {
