@@ -15,7 +15,7 @@ export default defineConfig({
         test: {
           name: 'whole',
           root: '.',
-          include: ['test/{slow,browser,night}/**/*.test.{ts,tsx}'],
+          include: ['test/{slow,browser,night,simulator}/**/*.test.{ts,tsx}'],
           setupFiles: ['.config/seedProperties.ts'],
           testTimeout: patience,
           hookTimeout: patience,
