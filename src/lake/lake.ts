@@ -77,9 +77,11 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   const batches = new Set(files.map((file) => file.batch));
   const isThere = ({ batch }: { batch: string }): boolean => batches.has(batch);
   const found = testsInForce(rows.tests.filter(isThere), files, chain);
-  const keys = [...found.winners.keys()].sort(byCodeUnit);
-  const winners = keys.map((key) => found.winners.get(key) as LakeVersion);
-  const own = portionsInForce(rows.portions.filter(isThere), files, { chain, testsInForce: new Set(keys) });
+  const winners = [...found.winners.values()];
+  const own = portionsInForce(rows.portions.filter(isThere), files, {
+    chain,
+    testsInForce: new Set(found.winners.keys()),
+  });
   const counts = {
     accepted: added(found.accepted, own.accepted),
     duplicate: found.duplicate,

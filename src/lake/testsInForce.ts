@@ -1,13 +1,13 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { groupedBy } from '../tables/groupedBy.ts';
 import { outputColumns, testColumns } from './lakeColumns.ts';
 import { keyOfTest, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
 
 /** One version of each test, and what became of the rows of all versions, counted by batch. */
 export type TestsInForce = {
+  /** In order of their keys. */
   winners: Map<string, LakeVersion>;
   conflicts: LakeVersion[];
   accepted: Map<string, number>;
@@ -40,7 +40,6 @@ export const testsInForce = (
   files: readonly LedgerEntry[],
   chain: Pick<Chain, 'withdraw'>,
 ): TestsInForce => {
-  const versions = versionsByKey(tests);
   const compare = laterFirst(new Map(files.map((file) => [file.batch, file])));
   const withdrawn = new Set(
     chain.withdraw.map((gone) => keyOfTest({ store: gone.store, testId: gone.test_id })),
@@ -56,7 +55,7 @@ export const testsInForce = (
   const count = (test: LakeVersion, as: keyof Counts): void => {
     found[as].set(test.batch, (found[as].get(test.batch) ?? 0) + test.rows);
   };
-  for (const [key, candidates] of versions) {
+  for (const [key, candidates] of versionsByKey(tests)) {
     const { winner, conflicts, same, older } = judged(candidates, compare);
     for (const test of conflicts) {
       found.conflicts.push(test);
@@ -71,8 +70,18 @@ export const testsInForce = (
   return found;
 };
 
-const versionsByKey = (tests: readonly LakeVersion[]): Map<string, LakeVersion[]> =>
-  groupedBy(tests, (version) => keyOfTest(version.test));
+/** The versions of each test, the tests in order of their keys. */
+const versionsByKey = function* (tests: readonly LakeVersion[]): Generator<[string, LakeVersion[]]> {
+  const keyed = tests
+    .map((version) => ({ key: keyOfTest(version.test), version }))
+    .sort((a, b) => byCodeUnit(a.key, b.key));
+  for (let at = 0; at < keyed.length; ) {
+    const { key } = keyed[at] as (typeof keyed)[number];
+    const own: LakeVersion[] = [];
+    for (let next = keyed[at]; next?.key === key; next = keyed[++at]) own.push(next.version);
+    yield [key, own];
+  }
+};
 
 type Judged = {
   winner: LakeVersion | undefined;
