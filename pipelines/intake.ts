@@ -13,7 +13,7 @@ import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
 import { lake } from '../src/lake/lake.ts';
 import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
-import { copiesMarked, nextLedger, plainBatch } from '../src/lake/nextLedger.ts';
+import { copiesMarked, nextLedger, plainBatch, rowsHeld } from '../src/lake/nextLedger.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { firstDayKept, retained } from '../src/lake/retained.ts';
@@ -182,7 +182,7 @@ const waitingRow = ({ path }: InboxEntry): IntakeRow => ({
 
 /** A rebuild knows only what is in the inbox; tests of files that are gone would be lost. */
 const refuseToLose = (before: LakeManifest, there: ReadonlySet<string>): void => {
-  const gone = before.files.filter((file) => !there.has(file.sha256));
+  const gone = before.files.filter((file) => !there.has(file.sha256) && rowsHeld(file) > 0);
   if (gone[0] !== undefined)
     throw new OperatorError(
       `${gone.length} files of the lake are no longer in the inbox, first ${gone[0].path}; put them back, or pass --drop-missing to lose their tests`,

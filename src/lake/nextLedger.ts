@@ -33,3 +33,7 @@ export const nextLedger = (manifest: LakeManifest, fresh: readonly NewFile[]): L
     ],
   };
 };
+
+/** Rows of a file that the lake holds for its tests, in force or not: those not refused when read, less those let go. */
+export const rowsHeld = ({ state, rowsRead, blank, ignored, rejected, letGo = 0 }: LedgerEntry): number =>
+  state === 'ingested' ? rowsRead - blank - ignored - rejected - letGo : 0;

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readChain } from '../../src/catalog/readChain.ts';
@@ -323,6 +323,19 @@ describe('what the lake no longer keeps', () => {
     const before = contentsBelow(folder);
     const third = nightOf(folder, { asOf: '2026-11-23', ...months(9) });
     expect([third.filesIngested, third.intake, contentsBelow(folder)]).toEqual([0, second.intake, before]);
+  });
+
+  it('are not missed by a rebuild when their files are cleared away; files that still hold tests are', () => {
+    const folder = newChainFolder({ 'old.csv': old });
+    nightOf(folder, { asOf: '2026-01-31' });
+    put(folder, 'inbox/young.csv', young);
+    const kept = nightOf(folder, months(9));
+    rmSync(join(folder, 'inbox/old.csv'));
+    const rebuild = { dropMissing: false };
+    expect(figuresOf(intakeOf(folder, { ...months(9), rebuild }))).toBe(figuresOf(kept));
+    rmSync(join(folder, 'inbox/young.csv'));
+    put(folder, 'inbox/other.csv', old);
+    expect(() => intakeOf(folder, { ...months(9), rebuild })).toThrow('1 files of the lake');
   });
 
   it('are tests, names and coaching of removed cutters: no byte of the lake names them, nor after a rebuild', () => {
