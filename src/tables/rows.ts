@@ -10,11 +10,12 @@ export const tableFromRows = <Row extends object>(
 /** Row records of a table, in its order. */
 export const rowsOf = <Row extends object>(source: ColumnTable): Row[] => source.objects() as Row[];
 
-/** Row records of a table with the named columns alone: records of few fields are made many times faster than whole ones. */
+/** Row records of a table with the named columns alone: records of few fields are made many times faster than whole ones. A table of no rows need not have them. */
 export const pickedRows = <Row extends object, Name extends keyof Row & string>(
   source: ColumnTable,
   names: readonly Name[],
-): Pick<Row, Name>[] => source.select(...names).objects() as Pick<Row, Name>[];
+): Pick<Row, Name>[] =>
+  source.numRows() === 0 ? [] : (source.select(...names).objects() as Pick<Row, Name>[]);
 
 /** A table with further columns, one record of them a row, in the table's order; no rows add no columns. */
 export const withColumns = <Columns extends object>(
