@@ -1,13 +1,16 @@
 import type { Chain } from '../src/catalog/chain.ts';
 import type { Reject } from '../src/ingest/ingested.ts';
 import { readOne } from '../src/ingest/readInbox.ts';
+import { referenceTables } from '../src/ingest/readReferenceFiles.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { delivered } from './delivered.ts';
+import { checkedReference } from './referenceIntake.ts';
 
-/** What a night would take from one file: `tests` whole tests, or tests with portions, in order. */
+/** What a night would take from one file: `tests` whole tests, or tests with portions, in order; none of a reference table. */
 export type Checked = {
   file: string;
+  isReference: boolean;
   state: string;
   rowsRead: number;
   tests: number;
@@ -15,7 +18,10 @@ export type Checked = {
   rejects: Reject[];
 };
 
-/** Validates delivered files (cutting tests or portions) as a night would read them; writes nothing. `path` is as below inbox/. */
+/**
+ * Validates files as a night would read them; writes nothing. `path` is as below inbox/ for cutting tests and portions, and
+ * reference/<table>.csv for a reference table.
+ */
 export const check = (
   files: readonly { place: string; path: string }[],
   { chain, fs, asOfDay }: { chain: Chain; fs: FileSystem; asOfDay: number },
@@ -23,9 +29,19 @@ export const check = (
   const tests = readSchemaFields('cutting-tests', fs);
   const portions = readSchemaFields('portions', fs);
   return files.map(({ place, path }) => {
+    const table = referenceTables.find((name) => path === `reference/${name}.csv`);
+    if (table !== undefined) {
+      const { state, rowsRead, rejects } = checkedReference(table, fs.readBytes(place), {
+        chain,
+        fs,
+        asOfDay,
+      });
+      return { file: path, isReference: true, state, rowsRead, tests: 0, testsWithPortions: 0, rejects };
+    }
     const own = delivered(readOne(place, path, fs), { chain, tests, portions, asOfDay });
     return {
       file: path,
+      isReference: false,
       state: own.table.state,
       rowsRead: own.table.rowsRead,
       tests: own.versions.length,

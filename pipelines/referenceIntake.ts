@@ -59,6 +59,17 @@ export const takeInReference = (
   };
 };
 
+/** One reference table as a night would read it: its state, rows, and every row it would refuse. */
+export const checkedReference = (
+  name: string,
+  bytes: Uint8Array,
+  { chain, fs, asOfDay }: { chain: Chain; fs: FileSystem; asOfDay: number },
+): Pick<IngestedTable, 'state' | 'rowsRead' | 'rejects'> => {
+  const read = readTable(name, bytes, chain, { fs, asOfDay });
+  const { rejects } = normalizeReference(new Map([[name, read]]), chain);
+  return { ...read.table, rejects: [...read.table.rejects, ...rejects] };
+};
+
 /** Reference tables are the operator's own: decimal point and ISO dates, unless a sender entry of theirs says otherwise. */
 const senderOfTable = (path: string, senders: readonly SenderEntry[]): SenderEntry => ({
   decimal: '.',

@@ -70,28 +70,45 @@ export const workANight = async (
   }
 };
 
+/** A file as a night names it: below inbox/, or reference/<table>.csv; its bare name when it lies elsewhere. */
+const pathInChain = (place: string, chainFolder: string): string => {
+  if (place.startsWith(`${chainFolder}/inbox/`)) return place.slice(`${chainFolder}/inbox/`.length);
+  return place.startsWith(`${chainFolder}/reference/`)
+    ? place.slice(chainFolder.length + 1)
+    : basename(place);
+};
+
 /** Validates files as a night would read them; writes nothing. Returns the exit code. */
 export const checkFiles = (files: readonly string[], options: Options): number => {
   const chainFolder = resolve(options.chain ?? '.');
   const chain = readChain(chainFolder, diskFileSystem);
-  const inbox = `${chainFolder}/inbox/`;
   const named = files.map((file) => ({
     place: resolve(file),
-    path: resolve(file).startsWith(inbox) ? resolve(file).slice(inbox.length) : basename(file),
+    path: pathInChain(resolve(file), chainFolder),
   }));
   const missing = named.find((file) => !diskFileSystem.exists(file.place));
   if (missing !== undefined) throw new OperatorError(`no file ${missing.place}`, exitCodes.noInput);
   const checked = check(named, { chain, fs: diskFileSystem, asOfDay: asOfDay(options.asOf, chain.timezone) });
-  const lines = checked.flatMap(({ file, state, rowsRead, tests, testsWithPortions, rejects }) => [
-    `${file}: ${state}, ${rowsRead} rows, ${tests} tests good${testsWithPortions > 0 ? `, portions of ${testsWithPortions} tests good` : ''}, ${rejects.length} rejects`,
-    ...rejects
-      .slice(0, mostRejects)
-      .map(
-        (reject) =>
-          `  ${reject.code}: line ${reject.sourceLine}${reject.field === '' ? '' : `, ${reject.field}`}: found "${reject.found}", expected ${reject.expected.replace(/(?<![?])$/, '.')} ${reject.remedy}`,
-      ),
-    ...(rejects.length > mostRejects ? [`  and ${rejects.length - mostRejects} more; --json lists all`] : []),
-  ]);
+  const lines = checked.flatMap(
+    ({ file, isReference, state, rowsRead, tests, testsWithPortions, rejects }) => [
+      [
+        `${file}: ${state}`,
+        `${rowsRead} rows`,
+        ...(isReference ? [] : [`${tests} tests good`]),
+        ...(testsWithPortions > 0 ? [`portions of ${testsWithPortions} tests good`] : []),
+        `${rejects.length} rejects`,
+      ].join(', '),
+      ...rejects
+        .slice(0, mostRejects)
+        .map(
+          (reject) =>
+            `  ${reject.code}: line ${reject.sourceLine}${reject.field === '' ? '' : `, ${reject.field}`}: found "${reject.found}", expected ${reject.expected.replace(/(?<![?])$/, '.')} ${reject.remedy}`,
+        ),
+      ...(rejects.length > mostRejects
+        ? [`  and ${rejects.length - mostRejects} more; --json lists all`]
+        : []),
+    ],
+  );
   say(options, checked, lines);
   return checked.some((file) => file.rejects.length > 0) ? exitCodes.rowsRejected : exitCodes.ok;
 };

@@ -3,7 +3,7 @@ import type { InboxFile } from './readInbox.ts';
 import { readOne } from './readInbox.ts';
 
 /** The reference tables a chain may send, by file name. */
-const referenceTables = [
+export const referenceTables = [
   'stores',
   'cutters',
   'prices',

@@ -81,6 +81,11 @@ describe('the command line', () => {
     const bad = await check('sample-data/inbox/plain/mended-late.csv', '--json');
     expect(bad.code).toBe(3);
     expect(JSON.parse(bad.out)[0].rejects).toHaveLength(5);
+    const prices = await check('sample-data/reference/prices.csv');
+    expect([prices.code, prices.out]).toEqual([
+      0,
+      expect.stringMatching(/^reference\/prices.csv: ingested, \d+ rows, 0 rejects\n$/),
+    ]);
     expect((await check('sample-data/inbox/plain/no-such.csv')).code).toBe(66);
     expect((await check('sample-data/inbox/plain/mended-late.csv', '--quiet')).out).toBe('');
   });
