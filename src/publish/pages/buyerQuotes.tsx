@@ -2,7 +2,7 @@ import type { VNode } from 'preact';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import type { BuyingView, QuotesOfItem } from './buyingView.ts';
-import { columns } from './dataTable.tsx';
+import { columns, DataTable } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Basis, type Bundle, page } from './frame.tsx';
@@ -127,5 +127,9 @@ const quotesOfItem = async (own: QuotesOfItem, write: Formats): Promise<VNode> =
         </ul>
       </>
     )}
+    <details>
+      <summary>What each offer is worth against each other</summary>
+      <DataTable table={own.worth} />
+    </details>
   </Section>
 );

@@ -2,8 +2,10 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { BuyingNight, IndifferenceRow, RankedQuote } from '../../findings/buying/buyingRows.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { WhatIfData } from '../client/whatIfData.ts';
+import type { Table } from './dataTable.tsx';
 import { type Formats, formats } from './formats.ts';
 import { turningText } from './turningText.ts';
+import { worthTable } from './worthTable.ts';
 
 /** One quote as the buyer reads it; texts already written. */
 export type QuoteRead = {
@@ -27,6 +29,8 @@ export type QuotesOfItem = {
   margins: DotRow[];
   tests: number;
   sentences: string[];
+  /** Each open quote against each other offer. */
+  worth: Table;
   /** What would turn the choice between the first two; '' without two. */
   turning: string;
   /** Ways of cutting the quotes are valued by. */
@@ -67,6 +71,11 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
         })),
         tests: own.reduce((sum, quote) => sum + quote.tests, 0),
         sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
+        worth: worthTable(
+          called(item),
+          buying.indifference.filter((row) => row.item === item),
+          write,
+        ),
         turning: turningText(own, buying.indifference, { chain, write, named: (quote) => offerText(quote) }),
         methods: [...new Set(own.map((quote) => quote.offer.method))],
       };
