@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readChain } from '../../src/catalog/readChain.ts';
@@ -219,6 +220,23 @@ describe('readers who do not see or point as most do', () => {
     }
   });
 
+  it('meet at most 2,000 marks on a page', async () => {
+    const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    let most = { path: '', marks: 0 };
+    for (const path of onePages()) {
+      await open(page, path);
+      const marks = await page.$$eval(
+        'figure svg .role-mark path, figure svg .role-mark text, figure svg .role-mark line',
+        (all) => all.filter((mark) => mark.getClientRects().length > 0).length,
+      );
+      if (marks > most.marks) most = { path, marks };
+    }
+    console.log(`most marks on a page: ${most.marks} (${most.path})`);
+    expect(most.marks).toBeGreaterThan(100);
+    expect(most.marks).toBeLessThanOrEqual(2000);
+    await page.close();
+  });
+
   it('see every drawing whole within its card, on narrow, middle and wide screens', async () => {
     for (const width of [320, 768, 1280]) {
       const page = await browser.newPage({ viewport: { width, height: 900 } });
@@ -245,16 +263,23 @@ describe('readers who do not see or point as most do', () => {
 });
 
 describe('what the bundles weigh', () => {
-  it('holds each first page to its size, and the runtime to its own', () => {
-    const size = (path: string): number => readFileSync(join(folder, 'current/published', path)).length;
+  it('holds each first page to 500 KB and 150 KB gzipped, and the runtime to 200 KB gzipped, once a bundle', () => {
+    const read = (path: string): Buffer => readFileSync(join(folder, 'current/published', path));
     for (const bundle of ['director', 'trainer', 'buyer']) {
-      const bytes =
-        size(`${bundle}/index.html`) +
-        size(`${bundle}/style.css`) +
-        size(`${bundle}/page.js`) +
-        size(`${bundle}/night.js`);
-      console.log(`${bundle}: first page with its style, script and night ${(bytes / 1000).toFixed(0)} KB`);
-      expect(bytes).toBeLessThan(500_000);
+      const whole = Buffer.concat(
+        ['index.html', 'style.css', 'page.js', 'night.js'].map((name) => read(`${bundle}/${name}`)),
+      );
+      const zipped = gzipSync(whole).length;
+      console.log(
+        `${bundle}: first page, style, script and night ${kb(whole.length)}, ${kb(zipped)} gzipped`,
+      );
+      expect(whole.length).toBeLessThan(500_000);
+      expect(zipped).toBeLessThan(150_000);
     }
+    const runtime = gzipSync(read('trainer/runtime.js')).length;
+    console.log(`runtime ${kb(runtime)} gzipped`);
+    expect(runtime).toBeLessThan(200_000);
   });
 });
+
+const kb = (bytes: number): string => `${(bytes / 1000).toFixed(0)} KB`;

@@ -47,7 +47,7 @@ const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Forma
   return drawnFigure(
     {
       title: 'Main cut against expected, by number of tests',
-      counted: `points of drained weight, before shrinking; ${write.count(of)} comparisons of a cutter on an item; ${write.count(outside)} outside`,
+      counted: `points of drained weight, before shrinking; ${write.count(of)} comparisons of a cutter on an item${dots.length < of ? `, the ${write.count(dots.length)} farthest drawn` : ''}; ${write.count(outside)} outside`,
       read: 'Each dot is one cutter on one item. Chance alone puts 95 % of them inside the dashed limits, so 1 in 20 lies outside by chance; the farthest are named.',
       table: {
         caption: 'Comparisons outside the limits, points from expected; farthest first',

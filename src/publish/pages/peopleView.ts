@@ -16,7 +16,8 @@ export type PeopleView = {
 
 const comparable = 0.5;
 const mostRows = 24;
-const mostDots = 1200;
+/** So that funnel and caterpillars together stay below 2,000 marks. */
+const mostDots = 800;
 const mostLabels = 3;
 /** Only dots this many times farther than the limit are named, so that names stand free. */
 const farOut = 1.6;

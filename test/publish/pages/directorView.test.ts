@@ -1,0 +1,100 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { directorView } from '../../../src/publish/pages/directorView.ts';
+import type { PeopleFree } from '../../../src/publish/pages/peopleFree.ts';
+import { dayFromIso } from '../../../src/units/calendarDay.ts';
+
+const minimum = 5;
+const room = (store: string, money: number, cutters: number, reach = 0) => ({
+  region: 'North',
+  store,
+  item: '180',
+  habit: 'over-trimming',
+  moneyPerWeek: money,
+  low: money - reach,
+  high: money + reach,
+  tests: 10,
+  cutters,
+  suppressed: cutters < minimum,
+  since: '2026-01-05',
+});
+const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
+  ({
+    chain: {
+      name: 'Mill',
+      language: 'en',
+      currency: 'USD',
+      unit: 'lb',
+      items: [],
+      privacy: { minimum_group: minimum },
+      freshness: { expect_every_days: 7, stale_after_days: 21 },
+      target_margin: 30,
+    },
+    asOf: '2026-11-23',
+    asOfDay: dayFromIso('2026-11-23'),
+    reported: '4 of 4 stores reported',
+    tests: [],
+    held: 0,
+    losses,
+    ended: [],
+    standards: [],
+    stores: losses.map(({ store, region, cutters }) => ({
+      store,
+      name: '',
+      region,
+      lastTest: '2026-11-22',
+      tests: 10,
+      held: 0,
+      cutters,
+      silent: false,
+    })),
+    methods: [],
+    merchandise: { portions: [], changes: [], trend: [] },
+    adjustedFor: ['item'],
+  }) as unknown as PeopleFree;
+const money = fc.integer({ min: 0, max: 5000 });
+
+describe('what the director reads of rooms too small to show', () => {
+  it('is the same to the last letter however their money is shared out among them', () => {
+    fc.assert(
+      fc.property(money, money, money, (a, b, c) => {
+        const read = (first: number, second: number, third: number) =>
+          directorView(
+            night([
+              room('big', 900, 9, 50),
+              room('s-1', first, 2),
+              room('s-2', second, 2),
+              room('s-3', third, 2),
+            ]),
+          );
+        expect(JSON.stringify(read(a, b, c))).toBe(JSON.stringify(read(c, a, b)));
+        expect(JSON.stringify(read(a, b, c))).toBe(JSON.stringify(read(a + b, 0, c)));
+      }),
+      { numRuns: 30 },
+    );
+  });
+  it('does not change at all with the money of fewer than three of them', () => {
+    fc.assert(
+      fc.property(money, money, (a, b) => {
+        const read = (first: number, second: number) =>
+          directorView(night([room('big', 900, 9, 50), room('s-1', first, 2), room('s-2', second, 4)]));
+        expect(JSON.stringify(read(a, b))).toBe(JSON.stringify(read(0, 0)));
+      }),
+      { numRuns: 30 },
+    );
+  });
+});
+
+describe('the director’s first sentence', () => {
+  it('says the amount, where most of it is, and where to start', () => {
+    const { lead } = directorView(
+      night([room('big', 60, 9, 10), { ...room('other', 20, 9, 5), region: 'South' }]),
+    );
+    expect(lead).toBe(
+      'Cutting habits cost about $80 a week ($69 to $91), 75 % of it in North. Start at big, where main cut of 180 goes into the trim tub.',
+    );
+  });
+  it('says so when nothing stands out', () => {
+    expect(directorView(night([])).lead).toBe('No costly cutting habit stands out this week.');
+  });
+});
