@@ -133,7 +133,7 @@ describe('one night as operators run it', () => {
         const child = spawn(process.execPath, [cli, 'run', folder, '--as-of', '2026-11-23', '--quiet'], {
           stdio: 'ignore',
         });
-        await new Promise((resolve) => setTimeout(resolve, 0.7 * duration * random()));
+        await new Promise((resolve) => setTimeout(resolve, 1.1 * duration * random()));
         child.kill('SIGKILL');
         await new Promise((resolve) =>
           child.exitCode !== null || child.signalCode !== null ? resolve(null) : child.once('exit', resolve),
@@ -146,7 +146,7 @@ describe('one night as operators run it', () => {
       console.log(
         `${killed.filter(Boolean).length} of ${kills} runs killed while at work: none mixed, none lost`,
       );
-      expect(killed.filter(Boolean).length).toBeGreaterThan(kills / 2);
+      expect(killed.filter(Boolean).length).toBeGreaterThan(kills / 4);
       expect(run(folder).status).toBe(4);
       expect(tests()).toHaveLength(2 * count);
       const cutters = new Set(tests().map((row) => row['cutter']));
