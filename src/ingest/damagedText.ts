@@ -5,6 +5,15 @@ const names = new Set(['store', 'test_id', 'cutter', 'item']);
 const damages: { pattern: RegExp; expected: string }[] = [
   { pattern: /^=/, expected: 'text, not a formula' },
   {
+    pattern: /^(?:null|NULL|\(null\)|nan|NaN|NaT|<NA>|undefined)$/,
+    expected: 'a blank cell where there is nothing',
+  },
+  {
+    pattern:
+      /&(?:amp|lt|gt|quot|nbsp|#\d+|#x[\da-f]+|[a-z](?:acute|grave|uml|circ|tilde));|%20|\\u[\da-f]{4}/i,
+    expected: 'the letter or sign itself, not its code',
+  },
+  {
     pattern: /^(?:#(?:REF!|N\/A|NAME\?|VALUE!|DIV\/0!|NULL!|NUM!)|#{3,})$/i,
     expected: 'text, not an error of a spreadsheet',
   },
@@ -32,7 +41,7 @@ const plainText = /^[a-z0-9][a-z0-9 .,/&()_-]*$/i;
 
 /** What a text of a column should have been where a program has damaged it for certain; '' where it has not. */
 export const damagedText = (text: string, column: string): string => {
-  if (plainText.test(text) && !/^\d|-\d\d$/.test(text)) return '';
+  if (plainText.test(text) && !/^\d|^n|-\d\d$|undefined/i.test(text)) return '';
   const expected = damages.find(({ pattern }) => pattern.test(text))?.expected ?? '';
   return expected === dayMade && !names.has(column) ? '' : expected;
 };

@@ -92,6 +92,8 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
   add('shifted rows', 'one row to the right', written(sheet.map((row, i) => (i === 10 ? shiftedRight(row) : row))), refused('value-missing', 10));
   add('shifted rows', 'first row of a test to the left', written(sheet.map((row, i) => (i === 9 ? shiftedLeft(row) : row))), refused('date-invalid', 8, 9));
   add('shifted rows', 'all rows to the right', written(sheet.map((row, i) => (i > 0 ? shiftedRight(row) : row))), allRefused('value-missing'));
+  add('shifted rows', 'blank ends cut off', withLines((own) => { for (const [i, line] of own.entries()) if (i > 0) own[i] = line.replace(/,+$/, ''); }), { refused: everyId, code: 'cell-count' });
+  add('shifted rows', 'blank end of one row cut off', replaced(10, (line) => line.replace(/,+$/, '')), refused('cell-count', 10));
   add('shifted rows', 'two cells too many before the output', replaced(10, (line) => line.replace(',lean trim', ',,,lean trim')), [refused('cell-count', 10), refused('cell-count', 8, 10)]);
   add('shifted rows', 'a comma in the supplier, blank end cut off', replaced(11, (line) => line.replace('Señal Packing', 'Señal, Packing').slice(0, -1)), [refused('number-invalid', 11), refused('number-out-of-range', 11)]);
 
@@ -120,6 +122,10 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
     ['column too narrow', 'supplier', '########'],
     ['typographic quotes', 'supplier', '\u201cMillrace Meats\u201d'],
     ['single quotes', 'store', "'s-003'"],
+    ['nothing written out', 'supplier', 'nan'],
+    ['nothing written out, otherwise', 'spec', 'NULL'],
+    ['codes of a page', 'supplier', 'Br&uuml;ckwald Beef'],
+    ['codes of a program', 'supplier', 'Br\\u00fcckwald Beef'],
   ] as const)
     add('spreadsheet texts', name, written(edited((own) => { for (const row of own) if (row[0] === '00074') row[at(column)] = value; })), [
       refused('text-damaged', 6),
