@@ -67,7 +67,7 @@ export const findings = (input: FindingsInput): FoundNight => {
   };
   const found = allFindings(input, night, { used, outputs, portions, shares, seenDayOf });
   return {
-    claimLots: claimLots(used, found, chain),
+    claimLots: claimLots(used, found, { chain, asOfDay }),
     findings: found.sort(byMoney),
     losses: lossRows(people.losses, used, chain),
     owed: testsOwed({ chain, asOfDay, used, effects: input.modeled.effects, reference, shares }),

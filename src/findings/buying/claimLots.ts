@@ -7,25 +7,32 @@ import { findingId } from '../habitFinding.ts';
 import type { ClaimLotRow } from './buyingRows.ts';
 import { type ClaimKind, claimKinds } from './claims.ts';
 
-/** Lots above what is usual, of the suppliers with a claim, the most to claim first within each kind and supplier. */
+/** Lots cut within so many days stand first: an old one is hard to claim on (common practice, no source). */
+const recentDays = 91;
+
+/** Lots above what is usual, of the suppliers with a claim: within each kind and supplier recent lots first, of these the most to claim. */
 export const claimLots = (
   used: readonly MeasuredTest[],
   findings: readonly { findingId: string }[],
-  chain: Chain,
+  { chain, asOfDay }: { chain: Chain; asOfDay: number },
 ): ClaimLotRow[] => {
   const claimed = new Set(findings.map((finding) => finding.findingId));
   const suppliers = [...new Set(used.map((test) => test.supplier))].sort();
   return claimKinds(chain).flatMap((kind) =>
     suppliers
       .filter((supplier) => claimed.has(claimId(kind.kind, supplier)))
-      .flatMap((supplier) => lotsOf(used, supplier, kind)),
+      .flatMap((supplier) => lotsOf(used, supplier, { kind, recentFrom: asOfDay - recentDays })),
   );
 };
 
 /** Id of the finding that claims of a supplier. */
 export const claimId = (kind: FindingKindName, supplier: string): string => findingId(kind, supplier, '', '');
 
-const lotsOf = (used: readonly MeasuredTest[], supplier: string, kind: ClaimKind): ClaimLotRow[] => {
+const lotsOf = (
+  used: readonly MeasuredTest[],
+  supplier: string,
+  { kind, recentFrom }: { kind: ClaimKind; recentFrom: number },
+): ClaimLotRow[] => {
   const own = used.filter((test) => test.supplier === supplier && Number.isFinite(kind.lost(test)));
   const lots = groupedBy(own, (test) => [test.plant, test.lot, test.item].join('\u0000'));
   return [...lots.values()]
@@ -33,6 +40,7 @@ const lotsOf = (used: readonly MeasuredTest[], supplier: string, kind: ClaimKind
     .filter((row) => row.share > kind.usualPercent / 100)
     .sort(
       (a, b) =>
+        Number(b.lastDay > recentFrom) - Number(a.lastDay > recentFrom) ||
         b.aboveUsualKg - a.aboveUsualKg ||
         b.piecesOutside - a.piecesOutside ||
         (a.lot < b.lot ? -1 : a.lot > b.lot ? 1 : a.item < b.item ? -1 : 1),

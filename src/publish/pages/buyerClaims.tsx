@@ -30,7 +30,7 @@ const leadOf = ({ claims }: BuyerView, write: Formats): string => {
   const [first] = claims;
   if (first === undefined) return 'No claim stands out.';
   const paid = first.paid > 0 ? ` for ${write.money(first.paid)} of weight above usual` : '';
-  return `${first.ask}${paid}: name the lots below, the most to claim first.`;
+  return `${first.ask}${paid}: name the lots below, those of the last 13 weeks first.`;
 };
 
 const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (

@@ -3,6 +3,7 @@ import { claimId, claimLots } from '../../../src/findings/buying/claimLots.ts';
 import { buyingFindings } from '../../../src/findings/buyingFindings.ts';
 import { boughtSettings, boughtTest, manyTests } from './boughtChain.ts';
 
+const at = { chain: boughtSettings, asOfDay: 110 };
 const claimed = (kind: Parameters<typeof claimId>[0], supplier: string) => [
   { findingId: claimId(kind, supplier) },
 ];
@@ -16,13 +17,23 @@ describe('the lots behind a claim', () => {
   ];
 
   it('name lot, weight above what is usual and its cost, of the suppliers claimed only (worked by hand, constructed)', () => {
-    const [row, ...rest] = claimLots(used, claimed('purge-high', 'South'), boughtSettings);
+    const [row, ...rest] = claimLots(used, claimed('purge-high', 'South'), at);
     expect(rest).toEqual([]);
     expect(row).toMatchObject({ supplier: 'South', plant: 'P7', lot: 'L1', tests: 2, billedKg: 20 });
     expect(row?.share).toBeCloseTo(0.05, 12);
     expect(row?.lostKg).toBeCloseTo(1, 12);
     expect(row?.aboveUsualKg).toBeCloseTo(0.6, 12);
     expect(row?.money).toBeCloseTo(0.6 * 9, 12);
+  });
+
+  it('stand with the recent ones first, as an old lot is hard to claim on', () => {
+    const lots = [
+      ...manyTests(9, { lot: 'old', drainedKg: 9, cutDay: 10 }, 'o'),
+      ...manyTests(2, { lot: 'small', drainedKg: 9.6, cutDay: 100 }, 's'),
+      ...manyTests(2, { lot: 'new', drainedKg: 9.5, cutDay: 105 }, 'n'),
+    ];
+    const rows = claimLots(lots, claimed('purge-high', 'North'), at);
+    expect(rows.map((row) => row.lot)).toEqual(['new', 'small', 'old']);
   });
 
   it('count pieces, and no money, where pieces lie outside the range bought', () => {
@@ -44,7 +55,7 @@ describe('the lots behind a claim', () => {
         billedKg: 24.4,
       }),
     ];
-    const [row] = claimLots(boxes, claimed('out-of-range-pieces', 'North'), boughtSettings);
+    const [row] = claimLots(boxes, claimed('out-of-range-pieces', 'North'), at);
     expect(row).toMatchObject({ pieces: 5, piecesOutside: 2, share: 0.4 });
     expect(row?.money).toBeNaN();
   });
@@ -62,12 +73,12 @@ describe('the lots behind a claim', () => {
     ];
     const findings = buyingFindings(two, boughtSettings);
     expect(findings.map((row) => [row.kind, row.headline.split(':')[0]])).toEqual([['purge-high', 'South']]);
-    expect(claimLots(two, findings, boughtSettings).map((row) => [row.supplier, row.lot, row.tests])).toEqual(
-      [['South', 'S1', 20]],
-    );
+    expect(claimLots(two, findings, at).map((row) => [row.supplier, row.lot, row.tests])).toEqual([
+      ['South', 'S1', 20],
+    ]);
   });
 
   it('are none without a claim', () => {
-    expect(claimLots(used, [], boughtSettings)).toEqual([]);
+    expect(claimLots(used, [], at)).toEqual([]);
   });
 });
