@@ -3,7 +3,7 @@ import type { RejectCode } from '../faults/rejectCodes.ts';
 import { decodedLines } from './decodedLines.ts';
 import { type Dialect, isSeparatorLine } from './dialectOf.ts';
 import { fileFault } from './fileFault.ts';
-import { headerScore, type KnownHeaders, plainHeader } from './headerMap.ts';
+import { isColumnNames, type KnownHeaders, plainHeader } from './headerMap.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { splitCells } from './splitCells.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
@@ -30,7 +30,8 @@ export const bodyRecords = (
     recordLength: limits.record_kb * 1024,
   });
   const kindOf = recordKind(delivery, dialect, limits);
-  titleLines(next, header.sourceLine, take);
+  const above = titleLines(delivery, next, header, take);
+  if (above !== undefined) return above;
   let rows = 0;
   let broken: DelimitedRecord | undefined;
   for (let record = next(); record !== undefined; record = next()) {
@@ -62,15 +63,40 @@ const headerFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
     expected: 'one line of column names, or the same again',
   });
 
-/** The sender's title lines above the header count as ignored; a line `sep=;` is no row at all. Stops behind the header. */
+/**
+ * The sender's title lines above the header count as ignored; a line `sep=;` is no row at all. Stops behind the header, or
+ * with a Reject at a row above it.
+ */
 const titleLines = (
+  delivery: Delivery,
   next: () => DelimitedRecord | undefined,
-  headerLine: number,
+  header: DelimitedRecord,
   take: (body: BodyRecord) => void,
-): void => {
-  for (let record = next(); record !== undefined && record.sourceLine !== headerLine; record = next())
+): Reject | undefined => {
+  for (
+    let record = next();
+    record !== undefined && record.sourceLine !== header.sourceLine;
+    record = next()
+  ) {
+    if (isRowAbove(record, header)) return aboveFault(delivery, record);
     if (!isSeparatorLine(record)) take({ kind: 'ignored', record });
+  }
+  return undefined;
 };
+
+/** Whether a line above the column names is a row of the table, as when the names were sorted along with the rows. */
+const isRowAbove = ({ cells }: DelimitedRecord, header: DelimitedRecord): boolean =>
+  cells.length === header.cells.length &&
+  2 * cells.filter((cell) => cell.trim() !== '').length >= header.cells.length &&
+  cells.some((cell) => /^\d+(?:[.,]\d+)?$/.test(cell.trim()));
+
+const aboveFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
+  fileFault(delivery.path, 'header-unknown', {
+    sourceLine: record.sourceLine,
+    byteOffset: record.byteOffset,
+    found: record.cells.join(' | ').slice(0, 200),
+    expected: 'the column names above all rows',
+  });
 
 /** After a broken quote, reading on is certain only when the next record is a whole row, or broken in itself alone. */
 const isCertainAfter = ({ kind, record }: BodyRecord, width: number, delimiter: string): boolean => {
@@ -143,9 +169,6 @@ const recordKind = (
   };
 };
 
-/** Column names that a row must hold to be taken for another line of them. */
-const fewestNames = 3;
-
 /** Whether a row is a line of column names. Rows with a digit where a day or weight must stand are not looked at further. */
 const otherHeader = (
   { fields }: Delivery,
@@ -154,7 +177,7 @@ const otherHeader = (
 ): ((cells: readonly string[]) => boolean) => {
   const always = fields.find((field) => field.type !== 'string' && field.constraints?.required);
   const digits = targets.indexOf(always?.name ?? '');
-  return (cells) => !/\d/.test(cells[digits] ?? '') && headerScore(cells, known) >= fewestNames;
+  return (cells) => !/\d/.test(cells[digits] ?? '') && isColumnNames(cells, known);
 };
 
 const faultyLine = (record: DelimitedRecord): BodyRecord =>

@@ -6,6 +6,7 @@ import {
   type HeaderMap,
   headerMap,
   headerScore,
+  isColumnNames,
   type KnownHeaders,
   knownHeaders,
   plainHeader,
@@ -31,8 +32,6 @@ const delimiters = [',', ';', '\t', '|'];
 const sampleLines = 200;
 /** Lines of a title or an address that may stand above the column names. */
 const linesAboveHeader = 20;
-/** Column names that make a line the header, though another line further down has more of them. */
-const fewestNames = 3;
 
 /** Decides the delimiter and finds the header, from the first lines; a Reject when neither can be told for certain. */
 export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | Reject => {
@@ -126,7 +125,9 @@ const viewOf = (
     .slice(0, linesAboveHeader)
     .map((record) => ({ record, score: headerScore(record.cells, known) }));
   const score = Math.max(0, ...scored.map((entry) => entry.score));
-  const header = scored.find((entry) => entry.score === score || entry.score >= fewestNames)?.record;
+  const header = scored.find(
+    (entry) => entry.score === score || isColumnNames(entry.record.cells, known),
+  )?.record;
   const width = header?.cells.length ?? 0;
   const fit = filled.filter((record) => record.cells.length === width).length;
   const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;

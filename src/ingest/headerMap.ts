@@ -78,3 +78,12 @@ export const headerMap = (
 /** How many header cells are recognized; the score by which a delimiter and the header line are chosen. */
 export const headerScore = (header: readonly string[], known: KnownHeaders): number =>
   header.filter((cell) => (known.get(plainHeader(cell)) ?? '') !== '').length;
+
+/** Column names that make a line one of column names. */
+const fewestNames = 3;
+
+/** Whether a line is certainly one of column names: some are recognized, and they are most of what stands there. */
+export const isColumnNames = (cells: readonly string[], known: KnownHeaders): boolean => {
+  const score = headerScore(cells, known);
+  return score >= fewestNames && 2 * score > cells.filter((cell) => cell.trim() !== '').length;
+};

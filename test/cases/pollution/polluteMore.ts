@@ -85,6 +85,10 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
   add('two tables', 'portions below the tests', `${clean}\nstore,test_id,output,piece,weight,unit\ns-002,00037,ribeye steak,1,0.9,lb\n`, { quarantined: 'header-again' });
   add('two tables', 'a small table above', `store,cutter,supplier,weighed\ns-001,c-0101,Millrace Meats,in-bag\n\n${clean}`, [{ quarantined: 'column-missing' }, { quarantined: 'header-again' }]);
 
+  add('two tables', 'names and values above', `Store,s-001,Cutter,c-0101,Supplier,Millrace Meats,Grade,Choice\n\n${clean}`, all);
+
+  add('two tables', 'column names sorted among the rows', withLines((own) => { own.splice(0, 9, ...own.slice(1, 9), own[0] as string); }), { quarantined: 'header-unknown' });
+
   // Rows out of place
   const shiftedLeft = (row: string[]): string[] => [...row.slice(1), ''];
   const shiftedRight = (row: string[]): string[] => ['', ...row.slice(0, -1)];
