@@ -1,5 +1,6 @@
 import { median } from 'simple-statistics';
 import { codesOf } from '../tables/columns.ts';
+import { nearestInTime } from '../tables/nearestInTime.ts';
 import { squaredLength } from './cholesky.ts';
 import type { ExpectedShares } from './expectedShares.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
@@ -24,12 +25,17 @@ export type CellFits = {
 const fewestUsed = 8;
 const fewestOwn = 3;
 const fewestForSpread = 6;
+/**
+ * Other own tests nearest in time that show a way of cutting that has ended, or begun: it is not held against the tests of its time.
+ * Taken where their middle lies this far, per line, from that of all own tests: chance alone does so once in thousands.
+ */
+const ownTests = 5;
+const leastApart = 2;
 
 export const cellFits = (facts: ReviewFacts, lines: LineCells, expected: ExpectedShares): CellFits => {
   const residual = residualShares(facts, lines, expected);
   const distance = new Float64Array(facts.n).fill(Number.NaN);
-  const ways: (OwnWay | undefined)[] = [];
-  const wayOf = new Int32Array(facts.n).fill(-1);
+  const ways = new Array<OwnWay | undefined>(facts.n).fill(undefined);
   const cutters = codesOf(facts.cutter).codes;
   const scatters = lines.cells.map((cell) => {
     const fit = scatterOf(cell, lines, { residual, widening: expected.widening });
@@ -37,13 +43,17 @@ export const cellFits = (facts: ReviewFacts, lines: LineCells, expected: Expecte
     fillDistances(cell, lines, { fit, residual, widening: expected.widening, distance });
     const usual = median(cell.used.map((i) => distance[i] as number));
     for (const members of byCutter(cell, cutters, distance)) {
-      const way = ownWay(members, lines, { fit, residual, usual });
-      for (const i of members) wayOf[i] = ways.length;
-      ways.push(way);
+      const whole = ownWay(members, lines, { fit, residual, usual });
+      for (const i of members) {
+        const others = members.filter((j) => j !== i);
+        const near = nearestInTime(others, i, { day: facts.day, most: ownTests });
+        const then = others.length > ownTests ? ownWay(near, lines, { fit, residual, usual }) : whole;
+        ways[i] = apart(whole, then, fit) > fit.k * leastApart ? then : whole;
+      }
     }
     return fit;
   });
-  return { scatters, residual, distance, ownWay: (i) => ways[wayOf[i] as number] };
+  return { scatters, residual, distance, ownWay: (i) => ways[i] };
 };
 
 const residualShares = (facts: ReviewFacts, lines: LineCells, { share }: ExpectedShares): Float64Array => {
@@ -124,6 +134,14 @@ const ownWay = (
   const spread = Math.min(mostSpread, Math.max(leastSpread, median(distances) / usual));
   return { tests: members.length, offset, spread };
 };
+
+/** Squared distance of two ways. */
+const apart = (one: OwnWay, other: OwnWay, { lower, k }: TScatter): number =>
+  squaredLength(
+    lower,
+    one.offset.map((value, j) => value - (other.offset[j] as number)),
+    { k, from: 0, scratch: new Float64Array(k) },
+  );
 
 /** Log density of a k-variate t with this scatter at a squared distance, its scatter widened by a factor. */
 export const logDensity = (fit: TScatter, distance: number, widening: number): number =>

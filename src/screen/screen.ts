@@ -2,6 +2,7 @@ import { table } from 'arquero';
 import { median } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedNight } from '../normalize/normalized.ts';
+import { nearestInTime } from '../tables/nearestInTime.ts';
 import { duplicateTests } from './duplicateTests.ts';
 import type { ScreenedNight } from './screened.ts';
 import { type Coded, type ScreenFacts, screenFacts } from './screenFacts.ts';
@@ -13,7 +14,8 @@ const farthestFromMedian = 2.2;
 /**
  * Sets aside tests that cannot be true, before any money is computed. Tests and outputs keep their rows and order; the
  * tests gain `state`, `reasons` and the review's columns, still empty. A loss beyond the tolerance is held only when it is
- * unlike the cutter's own other tests of the item: a lasting one is a habit for the findings to name, not an error.
+ * unlike the cutter's own other tests of the item, all of them and those about its time: a lasting one, also one that has
+ * ended, is a habit for the findings to name, not an error.
  */
 export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
   const facts = screenFacts(night, chain);
@@ -21,6 +23,7 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
   const pieceKg = facts.receivedKg.map((kg, i) => kg / (facts.pieces[i] as number));
   const usualPiece = mediansBy(facts.item, pieceKg);
   const usualLoss = mediansBy(facts.habit, facts.unaccounted);
+  const nearbyLoss = nearbyMedians(facts.habit, facts.cutDay, facts.unaccounted);
   const isDuplicate = duplicateTests(facts);
   const errorFraction = chain.tolerances.unaccounted_error / 100;
   const reasons = Array.from({ length: facts.n }, (_, i) =>
@@ -28,7 +31,11 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
       ...unknownReasons(facts, i, mainsOf[facts.method.codes[i] as number]),
       ...weightReasons(pieceKg[i] as number, usualPiece[facts.item.codes[i] as number]),
       ...(isDuplicate[i] === 1 ? ['duplicate-test'] : []),
-      ...balanceReasons(facts, i, { habit: usualLoss[facts.habit.codes[i] as number], errorFraction }),
+      ...balanceReasons(facts, i, {
+        habit: usualLoss[facts.habit.codes[i] as number],
+        nearby: nearbyLoss[i] as number,
+        errorFraction,
+      }),
     ].join(';'),
   );
   const verdicts = {
@@ -48,6 +55,19 @@ const mediansBy = ({ codes, levels }: Coded, values: Float64Array): Usual[] => {
   for (const [i, value] of values.entries())
     if (Number.isFinite(value)) groups[codes[i] as number]?.push(value);
   return groups.map((own) => (own.length === 0 ? undefined : { median: median(own), n: own.length }));
+};
+
+const mostNearby = 5;
+
+/** Median of the five values of the same level nearest in time, the own one among them; NaN where none is known. */
+const nearbyMedians = ({ codes, levels }: Coded, day: Float64Array, values: Float64Array): Float64Array => {
+  const groups: number[][] = levels.map(() => []);
+  for (const [i, value] of values.entries()) if (Number.isFinite(value)) groups[codes[i] as number]?.push(i);
+  const found = new Float64Array(values.length).fill(Number.NaN);
+  for (const own of groups)
+    for (const i of own)
+      found[i] = median(nearestInTime(own, i, { day, most: mostNearby }).map((j) => values[j] as number));
+  return found;
 };
 
 /** Codes of the main outputs by method of item (-1 = never seen); undefined where the chain does not know the method. */
@@ -86,13 +106,15 @@ const weightReasons = (pieceKg: number, usual: Usual): string[] => {
 const balanceReasons = (
   facts: ScreenFacts,
   i: number,
-  { habit, errorFraction }: { habit: Usual; errorFraction: number },
+  { habit, nearby, errorFraction }: { habit: Usual; nearby: number; errorFraction: number },
 ): string[] => {
   const unaccounted = facts.unaccounted[i] as number;
   const rounding = facts.rounding[i] as number;
   if (Number.isNaN(unaccounted)) return [];
   if (unaccounted <= errorFraction + rounding && unaccounted >= -rounding - 1e-9) return [];
   const isLasting =
-    habit !== undefined && habit.n >= fewestForHabit && Math.abs(habit.median - unaccounted) <= errorFraction;
+    habit !== undefined &&
+    habit.n >= fewestForHabit &&
+    [habit.median, nearby].some((usual) => Math.abs(usual - unaccounted) <= errorFraction);
   return isLasting ? [] : ['mass-balance'];
 };

@@ -59,6 +59,21 @@ describe('screen', () => {
     expect([...reasonsOf(more).values()].filter((reasons) => reasons !== '')).toEqual([]);
   });
 
+  it('lets a lasting loss through that has ended, and holds one sheet of it afterwards', () => {
+    const ten = honest.slice(0, 14).map((sheet, k) => ({ ...sheet, cutter: 'c9', day: 20_000 + 20 * k }));
+    const lossy = (sheet: PlainSheet) => ({
+      ...sheet,
+      received: Object.values(sheet.lines).reduce((sum, lb) => sum + lb, 0) / 0.92,
+    });
+    const ended = ten.map((sheet, k) => (k < 6 ? lossy(sheet) : sheet));
+    const others = honest.slice(14).filter((sheet) => sheet.cutter !== 'c9');
+    const heldOf = (own: readonly PlainSheet[]) =>
+      [...reasonsOf([...own, ...others])].filter(([, reasons]) => reasons !== '').map(([id]) => id);
+    expect(heldOf(ended)).toEqual([]);
+    const once = ended.map((sheet, k) => (k === 12 ? lossy(sheet) : sheet));
+    expect(heldOf(once)).toEqual([once[12]?.testId]);
+  });
+
   it('holds a piece 2.2 times off the usual weight, an unknown method, an unknown purge and a missing main line', () => {
     const heavy = (sheet: PlainSheet): PlainSheet => ({
       ...sheet,
