@@ -38,6 +38,8 @@ const chartConfig = {
     ticks: false,
     labelPadding: 6,
     labelLimit: 320,
+    // end labels stay at their ticks
+    labelFlush: false,
   },
   text: { color: colors.ink, fontSize: 12 },
   legend: { labelFontSize: 12, labelColor: colors.soft, labelLimit: 240 },

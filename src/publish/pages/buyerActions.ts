@@ -50,17 +50,28 @@ const quoteAction = (own: QuotesOfItem, write: Formats): Action[] => {
   const rival =
     second === undefined
       ? 'The only open quote that can be valued.'
-      : `Best of ${own.quotes.length} with ${first.chance} chance; next is ${second.what} at ${second.price}, which leaves ${second.left}.`;
+      : `Best of ${own.quotes.length} with ${first.chance} chance; next is ${second.what} at ${second.price}, which leaves ${second.left}${own.race?.laborTurns === true ? ` before labor and more after it (${second.afterLabor} against ${first.afterLabor})` : ''}.`;
   return [
     {
-      what: `${own.item}: take ${first.what} at ${first.price}`,
+      what:
+        second !== undefined && own.race?.isTie === true
+          ? `${own.item}: ${first.what} at ${first.price} and ${second.what} at ${second.price} are nearly a tie`
+          : `${own.item}: take ${first.what} at ${first.price}`,
       why: `${rival} A saleable ${write.unit} costs ${first.perSaleable}.`,
-      next: own.sentences[0] === undefined ? '' : `say on the phone: “${own.sentences[0]}”`,
+      next: nextOf(own),
       worth: first.left,
       worthNote: `left per billed ${write.unit} before labor, ${first.low} to ${first.high}`,
       links: [quotes],
     },
   ];
+};
+
+/** Up to which price the first stays first: for the buyer's ears, not the seller's. */
+const nextOf = ({ quotes: [first, second], race }: QuotesOfItem): string => {
+  if (first === undefined || second === undefined || race === undefined) return '';
+  return race.isTie
+    ? 'choose by the size you need, and ask both for a better price.'
+    : `ask for less; above ${race.upTo} it no longer leaves more than ${second.what}.`;
 };
 
 const findingAction = (finding: FindingRow, called: (item: string) => string, write: Formats): Action => {

@@ -51,7 +51,7 @@ const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
     {
       title: 'Cost by range and grade',
       counted: `${unit}; ${write.count(costs.reduce((sum, { rows }) => sum + testsOf(rows), 0))} tests in groups of 5 or more`,
-      read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much do not differ for sure. Dashed: mean of the item’s tests.',
+      read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much may not differ. Dashed: mean of the item’s tests.',
       table: {
         caption: `Cost by item and range, ${unit}`,
         columns: columns('Item', 'Range', '#Mean', '#Low', '#High', '#Tests'),

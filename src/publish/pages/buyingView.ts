@@ -29,12 +29,23 @@ export type QuotesOfItem = {
   margins: DotRow[];
   tests: number;
   sentences: string[];
+  /** How sure the first is before the second; undefined without two. */
+  race: Race | undefined;
   /** Each open quote against each other offer. */
   worth: Table;
   /** What would turn the choice between the first two; '' without two. */
   turning: string;
   /** Ways of cutting the quotes are valued by. */
   methods: string[];
+};
+
+/** The first quote beside the second: `isTie` where its chance of being best is under 80 %. */
+export type Race = {
+  isTie: boolean;
+  /** Quoted price of the first at which both leave the same before labor. */
+  upTo: string;
+  /** After labor the second leaves more. */
+  laborTurns: boolean;
 };
 
 /** What the buyer's pages say of quotes: ranked by item, what each range is worth, what cannot be answered, the what-if. */
@@ -70,6 +81,7 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
           high: quote.marginHigh * write.unitKg,
         })),
         tests: own.reduce((sum, quote) => sum + quote.tests, 0),
+        race: raceOf(own, write),
         sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
         worth: worthTable(
           called(item),
@@ -90,11 +102,14 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
 /** How an offer is called: range, spec, grade, state when frozen, supplier. */
 export const offerText = (quote: RankedQuote): string =>
   [
-    [quote.weightClass, quote.spec, quote.grade].filter((part) => part !== '').join(' '),
+    rangeText(quote),
     quote.supplier,
     ...(quote.plant === '' ? [] : [quote.plant]),
     ...(quote.state === 'frozen' ? ['frozen'] : []),
   ].join(', ');
+
+const rangeText = (quote: RankedQuote): string =>
+  [quote.weightClass, quote.spec, quote.grade].filter((part) => part !== '').join(' ');
 
 /** An offer told apart from the others of its item in few letters: range, and only what differs between them. */
 const shortText = (quote: RankedQuote, others: readonly RankedQuote[]): string => {
@@ -102,6 +117,19 @@ const shortText = (quote: RankedQuote, others: readonly RankedQuote[]): string =
     others.some((other) => other[part] !== quote[part]),
   );
   return [quote.weightClass, ...differs.map((part) => quote[part])].filter((part) => part !== '').join(' ');
+};
+
+const tieBelow = 0.8;
+
+const raceOf = ([first, second]: readonly RankedQuote[], write: Formats): Race | undefined => {
+  if (first === undefined || second === undefined) return undefined;
+  // the quoted price may rise as far as what is landed of it eats the lead
+  const rise = (first.marginPerBilledKg - second.marginPerBilledKg) / first.landedPerKg;
+  return {
+    isTie: first.chanceBest < tieBelow,
+    upTo: write.cents(first.pricePerKg * (1 + rise) * write.unitKg),
+    laborTurns: second.marginAfterLaborPerBilledKg > first.marginAfterLaborPerBilledKg,
+  };
 };
 
 /** The first quote of the first items in one sentence. */
@@ -116,7 +144,8 @@ const bestOf = (
   const said = suppliers.map((supplier) => {
     const own = firsts.filter((quote) => quote.supplier === supplier);
     const prices = own.map(
-      (quote) => `${called(quote.item)} at ${write.cents(quote.pricePerKg * write.unitKg)}`,
+      (quote) =>
+        `${called(quote.item)} ${rangeText(quote)} at ${write.cents(quote.pricePerKg * write.unitKg)}${quote.chanceBest < tieBelow ? ' (nearly a tie)' : ''}`,
     );
     return `${prices.join(' and ')} from ${supplier}`;
   });

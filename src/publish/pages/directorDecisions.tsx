@@ -152,7 +152,8 @@ const pairsOf = (methods: readonly MethodRow[]): MethodRow[] =>
 const methodsFigure = (methods: readonly MethodRow[], { write, called }: Writing): Promise<VNode> => {
   const pairs = pairsOf(methods);
   const rows = pairs.map((row) => ({
-    label: `${called.item(row.item)}: ${row.method} over ${row.otherMethod}`,
+    group: called.item(row.item),
+    label: `${row.method} over ${row.otherMethod}`,
     value: row.gapPerBilledKg * write.unitKg,
     low: row.low * write.unitKg,
     high: row.high * write.unitKg,
@@ -165,8 +166,9 @@ const methodsFigure = (methods: readonly MethodRow[], { write, called }: Writing
       read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
       table: {
         caption: `Gap between ways of cutting, ${unit}`,
-        columns: columns('Ways', '#Gap', '#Low', '#High', '#Tests'),
+        columns: columns('Item', 'Ways', '#Gap', '#Low', '#High', '#Tests'),
         rows: rows.map((row, i) => [
+          row.group,
           row.label,
           write.cents(row.value),
           write.cents(row.low),

@@ -151,7 +151,7 @@ const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =
     {
       title: 'The last four weeks against the four before',
       counted: `points of saleable yield from expected; ${write.count(trend.changeTests)} tests`,
-      read: 'Two dots a row, before and after. Lines: 95 % intervals; where they overlap much, nothing has changed for sure.',
+      read: 'Two dots a row, before and after. Lines: 95 % intervals; where they overlap much, nobody can tell whether anything changed.',
       table: {
         caption: 'Points from expected, four weeks before and last four weeks',
         columns: columns('Where', 'When', '#Points', '#Low', '#High'),

@@ -86,8 +86,8 @@ const Foot = ({ basis }: { basis: Basis }): VNode => (
       <b>With care. </b>
       These pages compare numbers. They must not push anyone to cut faster, work unprotected, hold meat warm
       or label short weight. Guards and hand protection stay on; the cold chain and time out of refrigeration
-      come first; net weight is without packaging and by your own rules; people get a fair hearing. Local
-      codes and licensed practice decide.
+      come first; net weight is without packaging, as local law has it; people get a fair hearing. Local codes
+      and licensed practice decide.
     </p>
   </footer>
 );

@@ -86,8 +86,7 @@ export const charts: readonly Term[] = [
   },
   {
     term: 'Line and band',
-    means:
-      'The line is the mean, the band its 95 % interval. Bands that overlap much do not differ for sure.',
+    means: 'The line is the mean, the band its 95 % interval. Bands that overlap much may not differ.',
   },
   {
     term: 'Strip',

@@ -21,13 +21,13 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
     <>
       <Actions
         title="Visit in this order"
-        note="By what the visit may bring back. Ranges are 95 % intervals: the true value lies in them with 95 % chance."
+        note="Costliest first, then what is not priced. Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold."
         actions={view.actions}
         none="No habit stands out this week."
       />
       <MoreVisits links={view.more} />
-      <Section title="What each visit may bring back">{await visitFigure(view, write)}</Section>
-      <Section title="Did coaching work">
+      <Section title="What the habits cost">{await visitFigure(view, write)}</Section>
+      <Section title="Did coaching help?" id="did-coaching-help">
         <News news={view.news} />
         {await coachingFigure(view, write)}
       </Section>
@@ -59,9 +59,9 @@ const MoreVisits = ({ links }: { links: readonly Link[] }): VNode | null =>
 const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
   drawnFigure(
     {
-      title: 'Cost of the habits in one room',
+      title: 'Cost of the habits by store',
       counted: `${write.currency} per week; ${write.count(visits.reduce((sum, row) => sum + row.tests, 0))} tests`,
-      read: 'Dot: what the habits cost each week. Line: 95 % interval. A visit can bring back at most this.',
+      read: 'Dot: what the habits cost each week. Line: 95 % interval. A visit can bring back a part of it.',
       table: {
         caption: `Cost by store, ${write.currency} per week`,
         columns: columns('Store', '#Cost', '#Low', '#High', '#Tests'),

@@ -71,6 +71,7 @@ export const trainerView = (
 const factsOf = ({ input, testsByCutter }: TrainerFacts, visits: number, write: Formats): Fact[] => {
   const events = input.found.coaching.filter((row) => row.scope === 'event');
   const worked = events.filter((row) => row.verdict === 'improved').length;
+  const early = events.filter((row) => row.verdict === 'too-early').length;
   const behind = input.found.owed.filter((row) => row.cutter === '').length;
   return [
     {
@@ -83,8 +84,8 @@ const factsOf = ({ input, testsByCutter }: TrainerFacts, visits: number, write: 
       : [
           {
             value: `${worked} of ${events.length}`,
-            means: 'coachings worked so far',
-            href: '#did-coaching-work',
+            means: `coachings helped${early === 0 ? '' : `; ${early} too early to tell`}`,
+            href: '#did-coaching-help',
           },
         ]),
     { value: write.count(behind), means: 'stores behind with tests', href: '#tests-owed' },

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
+import type { Action } from '../../../src/publish/pages/actions.tsx';
 import { buyerActions, buyerAsk, buyerSays, isClaim } from '../../../src/publish/pages/buyerActions.ts';
+import type { QuoteRead, QuotesOfItem, Race } from '../../../src/publish/pages/buyingView.ts';
 import { formats } from '../../../src/publish/pages/formats.ts';
 
 const write = formats({ language: 'en', currency: 'USD', unit: 'lb' });
@@ -46,5 +48,23 @@ describe('what a buyer should do next', () => {
   });
   it('says a kind it has no words for by its name', () => {
     expect(buyerAsk({ ...claim, kind: 'late-truck' }, called)).toBe('late truck Mill Meats');
+  });
+  it('says how far the price may rise before the second leaves as much, and calls a near tie one', () => {
+    const quote = (what: string, price: string, left: string): QuoteRead =>
+      ({ what, price, left, chance: '95 %', low: '$1.95', high: '$2.15', afterLabor: left }) as QuoteRead;
+    const quotes = [
+      quote('15-up Choice', '$10.70 delivered', '$2.07'),
+      quote('11-13 Choice', '$10.90 delivered', '$2.06'),
+    ];
+    const item = (race: Race): QuotesOfItem => ({ item: 'ribeye', quotes, race }) as QuotesOfItem;
+    const told = (race: Race) =>
+      buyerActions({ items: [item(race)], findings: [], called }, write)[0] as Action;
+    const clear = told({ isTie: false, upTo: '$10.71', laborTurns: true });
+    expect(clear.what).toBe('ribeye: take 15-up Choice at $10.70 delivered');
+    expect(clear.next).toBe('ask for less; above $10.71 it no longer leaves more than 11-13 Choice.');
+    expect(clear.why).toContain('before labor and more after it ($2.06 against $2.07)');
+    const tie = told({ isTie: true, upTo: '$10.71', laborTurns: false });
+    expect(tie.what).toContain('are nearly a tie');
+    expect(tie.why).not.toContain('after it');
   });
 });
