@@ -36,9 +36,9 @@ export const rejectCodes = {
   },
   'column-doubtful': {
     frictionless: 'incorrect-label',
-    message: 'A column name is nearly one of ours.',
+    message: 'A column is nearly one of ours, or may hold weights that would not be read.',
     remedy:
-      'Correct the column name, or map it under columns, or list it under ignore, for this sender in chain.yaml.',
+      'Correct the column name, or map it under columns or wide, or list it under ignore, for this sender in chain.yaml.',
   },
   'header-again': {
     frictionless: 'header-error',

@@ -1,4 +1,3 @@
-import { nearestWord } from '../tables/nearestWord.ts';
 import { type DecodedLine, decodedLines } from './decodedLines.ts';
 import type { Encoding } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
@@ -9,8 +8,8 @@ import {
   isColumnNames,
   type KnownHeaders,
   knownHeaders,
-  plainHeader,
 } from './headerMap.ts';
+import { headerProblem } from './headerProblem.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
 
@@ -68,14 +67,15 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
       expected: 'one mark between the column names',
     });
   const map = headerMap(view.header.cells, delivery, known);
+  const body = view.records.slice(view.records.indexOf(view.header) + 1);
   return (
-    headerProblem(delivery, view.header, map, limits) ?? {
+    headerProblem(delivery, { header: view.header, map, known, body }, limits) ?? {
       encoding,
       delimiter: view.delimiter,
       header: view.header,
       map,
       known,
-      sample: view.records.slice(view.records.indexOf(view.header) + 1),
+      sample: body,
       tail: view.tail,
     }
   );
@@ -153,51 +153,4 @@ const tailOf = (records: readonly DelimitedRecord[], width: number): number => {
     .sort((a, b) => a - b);
   const middle = tails[tails.length >> 1] ?? 0;
   return tails.filter((tail) => tail === middle).length * 2 > records.length ? middle : 0;
-};
-
-const headerProblem = (
-  delivery: Delivery,
-  header: DelimitedRecord,
-  map: HeaderMap,
-  limits: Limits,
-): Reject | undefined => {
-  const at = {
-    sourceLine: header.sourceLine,
-    byteOffset: header.byteOffset,
-    found: header.cells.join(' | ').slice(0, 200),
-  };
-  if (header.fault !== '')
-    return fileFault(delivery.path, 'quote-broken', { ...at, expected: 'closed quotes' });
-  if (header.cells.length > limits.columns)
-    return fileFault(delivery.path, 'limit-exceeded', {
-      ...at,
-      found: `${header.cells.length} columns`,
-      expected: `at most ${limits.columns} columns`,
-    });
-  const [twice] = map.duplicated;
-  if (twice !== undefined)
-    return fileFault(delivery.path, 'column-duplicate', {
-      ...at,
-      field: twice,
-      expected: `one column for ${twice}`,
-    });
-  const [missing] = map.missing;
-  if (missing !== undefined) {
-    const near = nearestWord(plainHeader(missing), header.cells.map(plainHeader));
-    const meant = header.cells.find((cell) => near !== '' && plainHeader(cell) === near);
-    return fileFault(delivery.path, 'column-missing', {
-      ...at,
-      field: missing,
-      expected: `a column for ${map.missing.join(', ')}${meant === undefined ? '' : `; is "${meant.trim()}" meant?`}`,
-    });
-  }
-  const [doubt] = map.doubtful;
-  return doubt === undefined
-    ? undefined
-    : fileFault(delivery.path, 'column-doubtful', {
-        ...at,
-        field: doubt[1],
-        found: doubt[0],
-        expected: `a known column name; is "${doubt[1]}" meant?`,
-      });
 };

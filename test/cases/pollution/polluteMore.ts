@@ -215,5 +215,21 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
   add('named with more', 'an index column in front', written(sheet.map((row, i) => [i === 0 ? '' : String(i), ...row])), all);
   add('named with more', 'an index in the rows only', written(sheet.map((row, i) => (i === 0 ? row : [String(i), ...row]))), allRefused('cell-count'));
   add('named with more', 'a line of units below', withLines((own) => { own.splice(1, 0, header.map((name) => (weights.includes(name) ? 'number' : 'text')).join(',')); }), [{ refused: [], code: 'date-invalid' }, refused('date-invalid', 1)]);
+  const perTest = header.filter((name) => !['output', 'output_weight', 'pieces', 'note'].includes(name));
+  const outputs = ['ribeye steak', 'strip steak', 'lean trim', 'fat', 'bone'];
+  const wide: Sheet = [
+    [...perTest, ...outputs],
+    ...everyId.map((id) => {
+      const rows = sheet.filter((row) => row[0] === id);
+      const weight = (output: string): string => rows.find((row) => row[at('output')] === output)?.[at('output_weight')] ?? '';
+      return [...perTest.map((name) => (rows[0] as string[])[at(name)] as string), ...outputs.map(weight)];
+    }),
+  ];
+  const withColumn = (name: string, value: string): string => written(wide.map((row, i) => [...row, i === 0 ? name : value]));
+  const asWide = { sender: { layout: 'wide' as const } };
+  add('wide, more columns', 'an output that the chain does not know', withColumn('cap meat', '0.4'), { quarantined: 'column-doubtful' }, asWide);
+  add('wide, more columns', 'listed under ignore', withColumn('room temperature', '4.5'), all, { sender: { layout: 'wide', ignore: ['Room temperature'] } });
+  add('wide, more columns', 'of texts', withColumn('weather', 'fine'), all, asWide);
+  add('wide, more columns', 'blank', withColumn('cap meat', ''), all, asWide);
   return files;
 };
