@@ -7,6 +7,7 @@ import { newChain } from '../../pipelines/new.ts';
 import type { Night, NightResult } from '../../pipelines/nightly.ts';
 import { record } from '../../pipelines/record.ts';
 import { readChain } from '../catalog/readChain.ts';
+import { writeRemovedCutter } from '../catalog/writeRemovedCutter.ts';
 import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { todayIn } from '../system/clock.ts';
 import { diskFileSystem } from '../system/fileSystem.ts';
@@ -146,5 +147,18 @@ export const recordCutter = (cutter: string, options: Options): number => {
   const day = asOfDay(options.asOf, chain.timezone);
   const recorded = record(cutter, { chainFolder, chain, fs: diskFileSystem, asOfDay: day });
   say(options, recorded, recordLines(recorded));
+  return exitCodes.ok;
+};
+
+/** Puts a cutter on the list of the removed in the chain file. Returns the exit code. */
+export const removeCutter = (cutter: string, options: Options): number => {
+  const chainFolder = resolve(options.chain ?? '.');
+  readChain(chainFolder, diskFileSystem);
+  const added = writeRemovedCutter(chainFolder, cutter, diskFileSystem);
+  say(options, { cutter, added }, [
+    added
+      ? `${cutter} is on the list removed_cutters of chain.yaml; the next run forgets them: deckle run ${options.chain}`
+      : `${cutter} was on the list removed_cutters of chain.yaml already`,
+  ]);
   return exitCodes.ok;
 };

@@ -10,6 +10,7 @@ import {
   makeChain,
   type Options,
   recordCutter,
+  removeCutter,
   workANight,
 } from './commands.ts';
 
@@ -118,6 +119,13 @@ const addLooks = (cli: Command, done: Done): void => {
       }),
     ),
   ).action((cutter: string, options: Options) => done(recordCutter(cutter, options)));
+  withChain(
+    added(cli, {
+      usage: 'remove <cutter>',
+      about: 'Put a cutter on the list of the removed; the next night forgets them.',
+      examples: ['deckle remove c-0042 --chain my-chain', 'deckle remove c-0042 --chain my-chain --json'],
+    }),
+  ).action((cutter: string, options: Options) => done(removeCutter(cutter, options)));
   added(cli, {
     usage: 'export <chain> <folder>',
     about: 'Write the release in force as Parquet, tests by month, for other programs.',

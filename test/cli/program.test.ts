@@ -29,7 +29,7 @@ const deckle = async (...words: string[]): Promise<{ code: number; out: string; 
   return { code, ...printed };
 };
 
-const commands = ['run', 'rebuild', 'check', 'explain', 'record', 'export', 'new'];
+const commands = ['run', 'rebuild', 'check', 'explain', 'record', 'remove', 'export', 'new'];
 
 describe('the command line', () => {
   afterEach(() => vi.restoreAllMocks());

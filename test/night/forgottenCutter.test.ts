@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { nightly } from '../../pipelines/nightly.ts';
 import { record } from '../../pipelines/record.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
+import { writeRemovedCutter } from '../../src/catalog/writeRemovedCutter.ts';
 import { recordLines } from '../../src/cli/recordLines.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
@@ -57,10 +58,8 @@ describe('a cutter who asks what is held, and then to be forgotten', () => {
 
   it('is in no byte of the lake and the releases once on the list, and nothing is held of them any more', async () => {
     expect(bytes('lake', 'releases')).toContain(canary);
-    appendFileSync(
-      join(folder, 'chain.yaml'),
-      `\nremoved_cutters: [${canary}]\nretention: { releases: 1 }\n`,
-    );
+    appendFileSync(join(folder, 'chain.yaml'), '\nretention: { releases: 1 }\n');
+    expect(writeRemovedCutter(folder, canary, diskFileSystem)).toBe(true);
     writeFileSync(join(folder, 'reference/cutters.csv'), 'cutter,name\n');
     const rows = sent().length - 1;
     const night = await run();
