@@ -8,7 +8,7 @@ import { nightly } from '../../pipelines/nightly.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
-import { contentsBelow } from './chainFolder.ts';
+import { contentsBelow } from '../pipelines/chainFolder.ts';
 
 const run = (chainFolder: string, fs: FileSystem = diskFileSystem, dryRun = false) =>
   nightly({
