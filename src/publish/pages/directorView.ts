@@ -37,7 +37,7 @@ export type DirectorView = {
   targetMargin: number;
 };
 
-const mostActions = 5;
+const mostActions = 6;
 const mostRows = 8;
 const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
 
@@ -62,7 +62,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
   return {
     basis: basisOf(input),
     scope,
-    lead: leadOf(input, total, places[0]?.rows ?? []),
+    lead: leadOf(input, total),
     facts: factsOf(input, trend),
     total,
     shown,
@@ -111,20 +111,15 @@ const sums = (rows: readonly Loss[], key: (row: Loss) => string): MoneyRow[] =>
     .sort((a, b) => b.value - a.value)
     .slice(0, mostRows);
 
-const leadOf = (input: PeopleFree, total: MoneySum, regions: readonly MoneyRow[]): string => {
+const leadOf = (input: PeopleFree, total: MoneySum): string => {
   const write = formats(input.chain);
-  const worst = regions[0];
   if (total.value === 0) return 'No costly cutting habit stands out this week.';
-  const share = worst === undefined ? 0 : worst.value / total.value;
-  const where =
-    worst === undefined || regions.length < 2
-      ? ''
-      : `, ${write.count(share * 100)} % of it in ${worst.label}`;
-  const cost = `Cutting habits cost about ${write.money(total.value)} a week (${write.moneyRange(total.low, total.high)})${where}.`;
+  const cost = (start: string): string =>
+    `${start} about ${write.money(total.value)} a week (${write.moneyRange(total.low, total.high)}).`;
   const first = byMoney(shownLosses(input.losses, input.chain.privacy.minimum_group).rows)[0];
-  if (first === undefined) return cost;
+  if (first === undefined) return cost('Cutting habits cost');
   const called = names(input.chain, input.stores);
-  return `${cost} Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}.`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}: about ${write.money(first.moneyPerWeek)} a week. ${cost('All costly habits together:')}`;
 };
 
 const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
@@ -148,7 +143,10 @@ const actionsOf = (input: PeopleFree, rows: readonly DatedLoss[]): Action[] => {
         },
       ],
     }));
-  return [...habits, ...methodActions(input), ...silentActions(input)].slice(0, mostActions);
+  return [...habits, ...methodActions(input), ...standardActions(input), ...silentActions(input)].slice(
+    0,
+    mostActions,
+  );
 };
 
 const methodActions = (input: PeopleFree): Action[] => {
@@ -163,7 +161,7 @@ const methodActions = (input: PeopleFree): Action[] => {
     .slice(0, 1)
     .map((row) => ({
       what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today's prices`,
-      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It breaks even with ${row.output} at ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)}, now ${write.cents(row.pricePerKg * write.unitKg)}.`,
+      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It pays again when ${row.output} sells above ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',
       worthNote: '',
@@ -172,6 +170,25 @@ const methodActions = (input: PeopleFree): Action[] => {
 };
 
 const riseOf = (row: MethodRow): number => row.breakEvenWithLaborPerKg / row.pricePerKg;
+
+/** Book yields that the tests contradict: prices rest on them. */
+const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => {
+  const first = standards[0];
+  if (first === undefined) return [];
+  const called = names(chain, stores);
+  const write = formats(chain);
+  const rest = standards.length === 1 ? '' : ` and ${standards.length - 1} more`;
+  return [
+    {
+      what: `Change the book yield of ${first.output} from ${called.item(first.item)}${rest}`,
+      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${first.tests} tests). Prices at the target margin rest on it.`,
+      next: '',
+      worth: '',
+      worthNote: '',
+      links: [{ text: 'Book yields to change', href: 'decisions.html#standards-to-change' }],
+    },
+  ];
+};
 
 const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
   const silent = stores.filter((store) => store.silent);

@@ -86,13 +86,33 @@ describe('what the director reads of rooms too small to show', () => {
 });
 
 describe('the director’s first sentence', () => {
-  it('says the amount, where most of it is, and where to start', () => {
+  it('says where to start, what that costs, and what all of it costs', () => {
     const { lead } = directorView(
       night([room('big', 60, 9, 10), { ...room('other', 20, 9, 5), region: 'South' }]),
     );
     expect(lead).toBe(
-      'Cutting habits cost about $80 a week ($69 to $91), 75 % of it in North. Start at big, where main cut of 180 goes into the trim tub.',
+      'Start at big, where main cut of 180 goes into the trim tub: about $60 a week. All costly habits together: about $80 a week ($69 to $91).',
     );
+  });
+  it('asks for the book yield that tests contradict, with both figures', () => {
+    const standard = {
+      item: '180',
+      method: 'steaks',
+      output: 'strip steak',
+      book: 0.8,
+      measured: 0.77,
+      low: 0.765,
+      high: 0.775,
+      tests: 90,
+    };
+    const { actions } = directorView({
+      ...night([]),
+      standards: [standard, standard],
+    } as unknown as PeopleFree);
+    expect(actions[0]).toMatchObject({
+      what: 'Change the book yield of strip steak from 180 and 1 more',
+      why: 'Book 80.0 %, measured 77.0 % (95 % interval 76.5 % to 77.5 %; 90 tests). Prices at the target margin rest on it.',
+    });
   });
   it('says so when nothing stands out', () => {
     expect(directorView(night([])).lead).toBe('No costly cutting habit stands out this week.');
