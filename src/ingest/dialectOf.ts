@@ -121,13 +121,7 @@ const viewOf = (
   const records: DelimitedRecord[] = [];
   for (let record = next(); record !== undefined; record = next()) records.push(record);
   const filled = records.filter((record) => record.cells.some((cell) => cell.trim() !== ''));
-  const scored = filled
-    .slice(0, linesAboveHeader)
-    .map((record) => ({ record, score: headerScore(record.cells, known) }));
-  const score = Math.max(0, ...scored.map((entry) => entry.score));
-  const header = scored.find(
-    (entry) => entry.score === score || isColumnNames(entry.record.cells, known),
-  )?.record;
+  const { header, score } = bestHeader(filled.slice(0, linesAboveHeader), known);
   const width = header?.cells.length ?? 0;
   const fit = filled.filter((record) => record.cells.length === width).length;
   const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;
@@ -140,6 +134,20 @@ const viewOf = (
     tail: tailOf(filled, width),
     tooLong: score === 0 ? tooLong : undefined,
   };
+};
+
+/** The first line that is certainly one of column names, else the one with the most of them. */
+const bestHeader = (
+  records: readonly DelimitedRecord[],
+  known: KnownHeaders,
+): { header: DelimitedRecord | undefined; score: number } => {
+  let [header, score]: [DelimitedRecord | undefined, number] = [undefined, 0];
+  for (const record of records) {
+    const own = headerScore(record.cells, known);
+    if (own > score || header === undefined) [header, score] = [record, own];
+    if (own > 0 && isColumnNames(record.cells, known)) return { header: record, score: own };
+  }
+  return { header, score };
 };
 
 /** The number of blank cells behind the header's width that more than half of the rows have; 0 when they do not. */
