@@ -8,3 +8,12 @@ export const chainNumbers = ({ language, currency }: Pick<Chain, 'language' | 'c
   percent: new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: 0 }),
   cash: new Intl.NumberFormat(language, { style: 'currency', currency }),
 });
+
+/** Interval of a difference told by its size: on the side of the difference, the smaller end first. */
+export const sizeRange = (
+  { effect, low, high }: { effect: number; low: number; high: number },
+  number: Intl.NumberFormat,
+): string => {
+  const [near, far] = effect < 0 ? [-high, -low] : [low, high];
+  return `95 % interval ${number.format(near)} to ${number.format(far)}`;
+};

@@ -1,7 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { soldClasses } from '../catalog/outcomes.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
-import { chainNumbers } from './chainNumbers.ts';
+import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { Habit } from './cutterFindings.ts';
 
 const classWords = [
@@ -50,7 +50,7 @@ export const habitText = (
     who: on.id,
     item: items,
     size: number.format(Math.abs(on.effect)),
-    range: `95 % interval ${number.format(on.low)} to ${number.format(on.high)}`,
+    range: sizeRange(on, number),
     tests: on.tests,
     against,
     money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,

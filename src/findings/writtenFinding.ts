@@ -1,7 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
-import { chainNumbers } from './chainNumbers.ts';
+import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
 
@@ -56,7 +56,10 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
       who: rest.cutter || rest.store || supplier,
       item: rest.item === '' ? 'all items' : rest.item,
       size: size ?? points.format(Math.abs(rest.effect)),
-      range: `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,
+      range:
+        size === undefined
+          ? sizeRange(rest, points)
+          : `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,
       tests: rest.tests,
       against: rest.comparedWith,
       money: moneyText,

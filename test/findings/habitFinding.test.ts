@@ -76,7 +76,7 @@ describe('a habit as a finding', () => {
   });
   it('says where the weight went, the largest part first, and the step that this points to', () => {
     expect(told?.finding.headline).toBe(
-      'c1 on 180: main cut 3.0 points below expected (95 % interval -4.0 to -2.0), gone to lean trim (2.0) and fat (1.0), over 20 tests against the other cutters, store and grade taken out; $30.00 a week ($15.00 to $45.00). A question, not a verdict.',
+      'c1 on 180: main cut 3.0 points below expected (95 % interval 2.0 to 4.0), gone to lean trim (2.0) and fat (1.0), over 20 tests against the other cutters, store and grade taken out; $30.00 a week ($15.00 to $45.00). A question, not a verdict.',
     );
     expect(told?.finding.step).toContain('lip');
   });
