@@ -68,13 +68,16 @@ describe('every page type in a browser', () => {
   );
 
   it.each(['light', 'dark'] as const)(
-    'has no accessibility violation of any impact (axe), %s',
+    'has no accessibility violation of any impact (axe), every table open, %s',
     async (colorScheme) => {
       const context = await browser.newContext({ colorScheme, bypassCSP: true });
       const page = await context.newPage();
       const found: string[] = [];
       for (const path of pageTypes()) {
         await open(page, path);
+        await page.$$eval('details', (all) => {
+          for (const one of all) (one as HTMLDetailsElement).open = true;
+        });
         await page.addScriptTag({ content: axe });
         const violations = await page.evaluate(async () => {
           const tool = (
