@@ -1,3 +1,4 @@
+import type { NormalizedOutput } from '../normalize/normalized.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import {
@@ -39,7 +40,7 @@ export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): Pla
  */
 const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns; outputs: LakeColumns } => {
   const tests = versions.map((version) => version.test);
-  const outputs = versions.flatMap((version) => version.outputs);
+  const { outputs, places } = outputsOf(versions);
   return {
     tests: saying({
       ...columnsOf(testColumns, tests),
@@ -48,9 +49,20 @@ const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns;
     }),
     outputs: {
       ...columnsOf(sentOutputColumns, outputs),
-      test: Float64Array.from(versions.flatMap(({ outputs: own }, place) => own.map(() => place))),
+      test: new Float64Array(places),
     },
   };
+};
+
+/** All outputs, and for each the place of its test. Pushed one by one: there may be a million. */
+const outputsOf = (versions: readonly LakeVersion[]): { outputs: NormalizedOutput[]; places: number[] } => {
+  const [outputs, places]: [NormalizedOutput[], number[]] = [[], []];
+  for (const [place, version] of versions.entries())
+    for (const output of version.outputs) {
+      outputs.push(output);
+      places.push(place);
+    }
+  return { outputs, places };
 };
 
 /** Rows sorted by a key that is worked out once for each. */
