@@ -1,18 +1,9 @@
 import type { Chain } from '../catalog/chain.ts';
-import { soldClasses } from '../catalog/outcomes.ts';
+import { classOutcomes, classWords, soldClasses } from '../catalog/outcomes.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
 import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { Habit } from './cutterFindings.ts';
 
-const classWords = [
-  ['main_cut', 'main cut'],
-  ['other_cut', 'other cuts'],
-  ['lean_trim', 'lean trim'],
-  ['fat', 'fat'],
-  ['bone', 'bone'],
-  ['waste', 'waste'],
-  ['unaccounted', 'unaccounted'],
-] as const;
 /** A class that moved by less than this share of the habit is not named. */
 const told = 0.15;
 
@@ -21,10 +12,10 @@ const wentTo = ({ on, all }: Habit): [string, number][] => {
   const side = -Math.sign(on.effect);
   const isPart = (outcome: string): boolean =>
     outcome !== on.outcome && (on.outcome !== 'saleable' || !saleable.has(outcome));
-  return classWords
-    .flatMap(([outcome, word]): [string, number][] => {
+  return classOutcomes
+    .flatMap((outcome): [string, number][] => {
       const moved = side * (all.find((row) => row.outcome === outcome)?.effect ?? 0);
-      return isPart(outcome) && moved > told * Math.abs(on.effect) ? [[word, moved]] : [];
+      return isPart(outcome) && moved > told * Math.abs(on.effect) ? [[classWords[outcome], moved]] : [];
     })
     .sort((a, b) => b[1] - a[1]);
 };

@@ -1,17 +1,11 @@
 import type { ColumnTable } from 'arquero';
-import { type Outcome, outcomes } from '../catalog/outcomes.ts';
+import { classYields, type Outcome, outcomes } from '../catalog/outcomes.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 
 /** The measured column behind each outcome. */
 const outcomeColumns: Record<Outcome, string> = {
   saleable: 'saleableYield',
-  main_cut: 'mainCutYield',
-  other_cut: 'otherCutYield',
-  lean_trim: 'leanTrimYield',
-  fat: 'fatYield',
-  bone: 'boneYield',
-  waste: 'wasteYield',
-  unaccounted: 'unaccountedYield',
+  ...classYields,
   value: 'valuePerKg',
 };
 

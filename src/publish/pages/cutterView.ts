@@ -1,3 +1,4 @@
+import { type ClassOutcome, classOutcomes, classWords } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
@@ -10,18 +11,7 @@ import { findingItem, findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
-import type { ClassOutcome, FullTest, TrainerFacts } from './trainerFacts.ts';
-
-/** The classes a piece is divided into, in the order of the trade, with their words. */
-const classWords: readonly (readonly [ClassOutcome, string])[] = [
-  ['main_cut', 'main cut'],
-  ['other_cut', 'other cuts'],
-  ['lean_trim', 'lean trim'],
-  ['fat', 'fat'],
-  ['bone', 'bone'],
-  ['waste', 'waste'],
-  ['unaccounted', 'unaccounted'],
-];
+import type { FullTest, TrainerFacts } from './trainerFacts.ts';
 
 export type Progress = { item: string; tests: number; needed: number; reliability: number };
 /** All that a page about one cutter says. */
@@ -61,7 +51,7 @@ export const cutterView = (
   const item = findings[0]?.item || (mostTested(main)?.item ?? '');
   const outcome = outcomeOf(findings[0]);
   const used = tests.filter((test) => test.state !== 'held' && test.item === item);
-  const strip = stripParts(used.at(-1), classWords, write);
+  const strip = stripParts(used.at(-1), write);
   return {
     label: facts.label(cutter),
     who: facts.who(cutter),
@@ -81,7 +71,7 @@ export const cutterView = (
       .map((finding) => `On ${findingItem(finding, facts)}: ${findingSays(finding)}`),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
-    outcome: wordOf(outcome),
+    outcome: classWords[outcome],
     classes: classRows(effects, item),
     classTests: effects.find((row) => row.item === item)?.tests ?? 0,
     strip,
@@ -106,10 +96,7 @@ const mostTested = (rows: readonly EffectRow[]): EffectRow | undefined =>
   [...rows].sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1))[0];
 
 const outcomeOf = (finding: FindingRow | undefined): ClassOutcome =>
-  classWords.find(([outcome]) => outcome === finding?.outcome)?.[0] ?? 'main_cut';
-
-const wordOf = (outcome: ClassOutcome): string =>
-  classWords.find(([known]) => known === outcome)?.[1] ?? 'main cut';
+  classOutcomes.find((outcome) => outcome === finding?.outcome) ?? 'main_cut';
 
 const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: Formats): string[] =>
   [...main]
@@ -137,20 +124,20 @@ const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): Cutt
 const targetOf = (finding: FindingRow, facts: TrainerFacts): string => {
   const item = findingItem(finding, facts);
   if (finding.kind === 'portion-drift') return `Target: the next 20 portions of ${item} within tolerance.`;
-  const isClass = classWords.some(([outcome]) => outcome === finding.outcome);
+  const isClass = classOutcomes.some((outcome) => outcome === finding.outcome);
   return isClass
-    ? `Target: ${wordOf(outcomeOf(finding))} within 1 point of expected over the next 5 tests on ${item}.`
+    ? `Target: ${classWords[outcomeOf(finding)]} within 1 point of expected over the next 5 tests on ${item}.`
     : '';
 };
 
 const classRows = (effects: readonly EffectRow[], item: string): DotRow[] =>
-  classWords.flatMap(([outcome, label]) => {
+  classOutcomes.flatMap((outcome) => {
     const row = effects.find((effect) => effect.item === item && effect.outcome === outcome);
     return row === undefined ||
       !Number.isFinite(row.low) ||
       (row.effect === 0 && row.low === 0 && row.high === 0)
       ? []
-      : [{ label, value: row.effect, low: row.low, high: row.high }];
+      : [{ label: classWords[outcome], value: row.effect, low: row.low, high: row.high }];
   });
 
 const coachedOn = (cutter: string, item: string, { input }: TrainerFacts): number[] =>

@@ -1,52 +1,36 @@
+import { type ClassOutcome, classOutcomes, classWords, classYields } from '../../catalog/outcomes.ts';
 import type { StripPart } from '../charts/compositionStrip.ts';
 import type { Formats } from './formats.ts';
-import type { ClassOutcome, FullTest } from './trainerFacts.ts';
+import type { FullTest } from './trainerFacts.ts';
 
-const yieldOf: Record<string, keyof FullTest> = {
-  main_cut: 'mainCutYield',
-  other_cut: 'otherCutYield',
-  lean_trim: 'leanTrimYield',
-  fat: 'fatYield',
-  bone: 'boneYield',
-  waste: 'wasteYield',
-  unaccounted: 'unaccountedYield',
-};
 const writtenFrom = 7;
 
 /**
  * A test's composition beside what was expected: two strips in per cent of drained weight. A negative share takes no room
  * but is written in the table. Classes absent from both strips are left out. Empty without a test or its expectation.
  */
-export const stripParts = (
-  test: FullTest | undefined,
-  classes: readonly (readonly [ClassOutcome, string])[],
-  write: Formats,
-): StripPart[] => {
+export const stripParts = (test: FullTest | undefined, write: Formats): StripPart[] => {
   if (test === undefined || !Number.isFinite(test.model.expected_main_cut)) return [];
   const shares = (of: (outcome: ClassOutcome) => number): number[] =>
-    classes.map(([outcome]) => of(outcome) * 100);
+    classOutcomes.map((outcome) => of(outcome) * 100);
   const expected = shares((outcome) => test.model[`expected_${outcome}`]);
-  const actual = shares((outcome) => Number(test[yieldOf[outcome] as keyof FullTest]));
-  const isShown = classes.map(
+  const actual = shares((outcome) => test[classYields[outcome]]);
+  const isShown = classOutcomes.map(
     (_, i) => Math.abs(expected[i] as number) > 0.05 || Math.abs(actual[i] as number) > 0.05,
   );
   return [
-    ...stripOf('this test', actual, { classes, isShown, write }),
-    ...stripOf('expected', expected, { classes, isShown, write }),
+    ...stripOf('this test', actual, { isShown, write }),
+    ...stripOf('expected', expected, { isShown, write }),
   ];
 };
 
 const stripOf = (
   strip: string,
   shares: readonly number[],
-  {
-    classes,
-    isShown,
-    write,
-  }: { classes: readonly (readonly [ClassOutcome, string])[]; isShown: readonly boolean[]; write: Formats },
+  { isShown, write }: { isShown: readonly boolean[]; write: Formats },
 ): StripPart[] => {
   let start = 0;
-  return classes.flatMap(([, part], i) => {
+  return classOutcomes.flatMap((outcome, i) => {
     if (isShown[i] === false) return [];
     const share = Number.isFinite(shares[i]) ? (shares[i] as number) : 0;
     const from = start;
@@ -54,7 +38,7 @@ const stripOf = (
     return [
       {
         strip,
-        part,
+        part: classWords[outcome],
         start: from,
         end: start,
         middle: (from + start) / 2,

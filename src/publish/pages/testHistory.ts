@@ -1,6 +1,7 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics';
+import type { ClassOutcome } from '../../catalog/outcomes.ts';
 import type { ControlData, ControlSpan } from '../charts/controlChart.ts';
-import type { ClassOutcome, FullTest } from './trainerFacts.ts';
+import type { FullTest } from './trainerFacts.ts';
 
 const msPerDay = 86_400_000;
 const fewest = 3;

@@ -1,4 +1,4 @@
-import { classOutcomes } from '../../catalog/outcomes.ts';
+import { type ClassOutcome, classOutcomes } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { byCodeUnit } from '../../tables/byCodeUnit.ts';
@@ -28,8 +28,6 @@ export const testFields = [
   'sourceFile',
   'sourceLine',
 ] as const;
-/** One of the classes of output. */
-export type ClassOutcome = (typeof classOutcomes)[number];
 type ExpectedFields = { [name in `${'expected' | 'residual'}_${ClassOutcome}`]: number };
 
 /** Columns of expected yields that the trainer's pages read. */
