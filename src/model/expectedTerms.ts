@@ -1,6 +1,7 @@
 import { outcomes } from '../catalog/outcomes.ts';
 import type { ExpectedTerm, ModeledNight } from './modeled.ts';
 import { nul, type TestFacts } from './testFacts.ts';
+import { type YieldDesign, yieldDesign } from './yieldDesign.ts';
 import { termsOf } from './yieldFit.ts';
 import type { YieldGroup } from './yieldGroups.ts';
 
@@ -12,6 +13,7 @@ export const expectedTerms = (
 ): ModeledNight['termsOf'] => {
   const placeOf = new Map<string, { group: YieldGroup; place: number }>();
   const built = new Map<object, ReturnType<typeof termsOf>>();
+  const designs = new Map<YieldGroup, YieldDesign>();
   return (store, testId, outcome) => {
     if (placeOf.size === 0) {
       const names = facts.join('store', 'testId');
@@ -23,8 +25,9 @@ export const expectedTerms = (
     const fit = found?.group.fit?.fits[k];
     if (found === undefined || fit === undefined) return [];
     const scale = outcome === 'value' ? 1 : 100;
-    const own = built.get(fit) ?? termsOf(found.group.problem, fit);
-    built.set(fit, own);
+    const { problem } = found.group;
+    const design = remembered(designs, found.group, () => yieldDesign(problem));
+    const own = remembered(built, fit, () => termsOf(problem, design, fit));
     const terms: ExpectedTerm[] = [...own].map(([term, values]) => ({
       term,
       size: scale * (values[found.place] as number),
@@ -34,4 +37,10 @@ export const expectedTerms = (
       (centersOf(found.group.rows[found.place] as number)[k] as number);
     return [...terms, { term: 'closing', size: scale * closing }];
   };
+};
+
+const remembered = <Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value => {
+  const value = known.get(key) ?? make();
+  known.set(key, value);
+  return value;
 };

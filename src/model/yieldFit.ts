@@ -4,7 +4,7 @@ import type { MixedStatus } from './mixed/fitMixedModel.ts';
 import { type RobustFit, robustFit } from './mixed/robustFit.ts';
 import { pieceWeights } from './robust/pieceWeights.ts';
 import { shrunkenMeans } from './robust/shrunkenMeans.ts';
-import { type DesignFacts, type DesignTerm, monthsOf, yieldDesign } from './yieldDesign.ts';
+import { type DesignFacts, type DesignTerm, monthsOf, type YieldDesign, yieldDesign } from './yieldDesign.ts';
 
 /** Tests of one item, spec and treatment. Codes -1 = not known. actual[k][i] by outcome, fraction of drained or value per kg. */
 export type YieldProblem = DesignFacts & {
@@ -89,7 +89,7 @@ export const yieldFit = (problem: YieldProblem): YieldFit => {
   const open = fitted.map((one, k) =>
     one === undefined
       ? Float64Array.from(problem.actual[k] as Float64Array)
-      : summed(termsOf(problem, one.own)),
+      : summed(termsOf(problem, design, one.own)),
   );
   const closing = closed(open, {
     sd: fitted.map((one) => one?.own.residualSd ?? 0),
@@ -125,10 +125,13 @@ const summed = (terms: ReadonlyMap<Term, Float64Array>): Float64Array => {
 
 /**
  * What each term adds to the expected outcome of each test, the average first; add up to what is expected but for what
- * closes it. Differences between stores stay with the store.
+ * closes it. `design` is that of the problem. Differences between stores stay with the store.
  */
-export const termsOf = (problem: YieldProblem, fit: OutcomeFit): Map<Term, Float64Array> => {
-  const design = yieldDesign(problem);
+export const termsOf = (
+  problem: YieldProblem,
+  design: YieldDesign,
+  fit: OutcomeFit,
+): Map<Term, Float64Array> => {
   const n = problem.day.length;
   const terms = new Map<Term, Float64Array>([['average', new Float64Array(n)]]);
   for (const [j, column] of design.columns.entries()) {

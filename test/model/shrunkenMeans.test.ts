@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { quadraticFit } from '../../src/model/linalg/quadraticFit.ts';
 import { huberWeights, madScale } from '../../src/model/robust/huberWeights.ts';
 import { shrunkenMeans } from '../../src/model/robust/shrunkenMeans.ts';
 import { nearestWord } from '../../src/tables/nearestWord.ts';
@@ -39,15 +38,6 @@ describe('small numerics', () => {
     expect(madScale(ten.x) / ten.mad).toBeCloseTo(1, 4);
     expect(huberWeights([0, 0, 0])).toEqual([1, 1, 1]);
     expect(huberWeights([-1, 0, 1, 100])[3]).toBeLessThan(0.1);
-  });
-  it('fits a parabola exactly', () => {
-    const x = [1, 2, 3, 4, 5];
-    const at = quadraticFit(
-      x,
-      x.map((value) => 2 + 3 * value - value * value),
-    )(2.5);
-    expect(at.mean).toBeCloseTo(3.25, 9);
-    expect(at.se).toBeLessThan(1e-6);
   });
   it('gives normal probabilities (reference: misc.json, R pnorm)', () => {
     expect(normalCdf(-1.96)).toBeCloseTo(0.0249979, 6);

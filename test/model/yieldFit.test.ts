@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { outcomes } from '../../src/catalog/outcomes.ts';
+import { yieldDesign } from '../../src/model/yieldDesign.ts';
 import { termsOf, type YieldProblem, yieldFit } from '../../src/model/yieldFit.ts';
 
 /** Tests of 12 stores whose yield falls by 2 points in Select and by 0.5 points a kg; no other differences but noise. */
@@ -55,7 +56,11 @@ describe('yieldFit', () => {
     }
   });
   it('finds the planted grade difference and weight slope within stores that differ in both', () => {
-    const terms = termsOf(problem, fit.fits[1] as NonNullable<(typeof fit.fits)[number]>);
+    const terms = termsOf(
+      problem,
+      yieldDesign(problem),
+      fit.fits[1] as NonNullable<(typeof fit.fits)[number]>,
+    );
     const grade = terms.get('grade') as Float64Array;
     const [select, choice] = [problem.grade.indexOf('Select'), problem.grade.indexOf('Choice')];
     expect((grade[select] as number) - (grade[choice] as number)).toBeCloseTo(-0.02, 2);
@@ -70,7 +75,11 @@ describe('yieldFit', () => {
     expect(slope).toBeCloseTo(-0.005, 2);
   });
   it('builds the expected yield of a test from its terms', () => {
-    const terms = termsOf(problem, fit.fits[1] as NonNullable<(typeof fit.fits)[number]>);
+    const terms = termsOf(
+      problem,
+      yieldDesign(problem),
+      fit.fits[1] as NonNullable<(typeof fit.fits)[number]>,
+    );
     const sum = [...terms.values()].reduce((total, values) => total + (values[5] as number), 0);
     expect(sum + ((fit.closing[1] as Float64Array)[5] as number)).toBeCloseTo(
       (fit.expected[1] as Float64Array)[5] as number,
