@@ -47,21 +47,24 @@ export const bodyRecords = (
   return undefined;
 };
 
-const quoteFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
-  fileFault(delivery.path, 'quote-broken', {
+const recordFault = (
+  delivery: Delivery,
+  record: DelimitedRecord,
+  code: 'quote-broken' | 'header-again' | 'header-unknown',
+  expected: string,
+): Reject =>
+  fileFault(delivery.path, code, {
     sourceLine: record.sourceLine,
     byteOffset: record.byteOffset,
     found: record.cells.join(' | ').slice(0, 200),
-    expected: 'closed quotes, so that it is certain where the row ends',
+    expected,
   });
 
+const quoteFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
+  recordFault(delivery, record, 'quote-broken', 'closed quotes, so that it is certain where the row ends');
+
 const headerFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
-  fileFault(delivery.path, 'header-again', {
-    sourceLine: record.sourceLine,
-    byteOffset: record.byteOffset,
-    found: record.cells.join(' | ').slice(0, 200),
-    expected: 'one line of column names, or the same again',
-  });
+  recordFault(delivery, record, 'header-again', 'one line of column names, or the same again');
 
 /**
  * The sender's title lines above the header count as ignored; a line `sep=;` is no row at all. Stops behind the header, or
@@ -91,12 +94,7 @@ const isRowAbove = ({ cells }: DelimitedRecord, header: DelimitedRecord): boolea
   cells.some((cell) => /^\d+(?:[.,]\d+)?$/.test(cell.trim()));
 
 const aboveFault = (delivery: Delivery, record: DelimitedRecord): Reject =>
-  fileFault(delivery.path, 'header-unknown', {
-    sourceLine: record.sourceLine,
-    byteOffset: record.byteOffset,
-    found: record.cells.join(' | ').slice(0, 200),
-    expected: 'the column names above all rows',
-  });
+  recordFault(delivery, record, 'header-unknown', 'the column names above all rows');
 
 /** After a broken quote, reading on is certain only when the next record is a whole row, or broken in itself alone. */
 const isCertainAfter = ({ kind, record }: BodyRecord, width: number, delimiter: string): boolean => {

@@ -2,6 +2,7 @@ import type { Chain } from '../catalog/chain.ts';
 import { priceList } from '../money/priceList.ts';
 import type { NormalizedOutput, NormalizedTest, ReferenceTables } from '../normalize/normalized.ts';
 import type { ScreenColumns, ScreenedNight } from '../screen/screened.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { rowsOf, withColumns } from '../tables/rows.ts';
 import type { MeasuredNight } from './measured.ts';
 import { type LineFormulas, measureTest, type TestFormulas } from './measureTest.ts';
@@ -21,13 +22,10 @@ export const measure = (
   const prices = priceList(reference.prices);
   const regionOf = new Map(reference.stores.map((store) => [store.store, store.region]));
   const lines = rowsOf<NormalizedOutput>(screened.outputs);
-  const linesOf = new Map<string, number[]>();
-  for (const [place, line] of lines.entries()) {
-    const key = `${line.store}\u0000${line.testId}`;
-    const own = linesOf.get(key);
-    if (own === undefined) linesOf.set(key, [place]);
-    else own.push(place);
-  }
+  const linesOf = groupedBy(lines.keys(), (place) => {
+    const { store, testId } = lines[place] as NormalizedOutput;
+    return `${store}\u0000${testId}`;
+  });
   const tests: TestFormulas[] = [];
   const outputs: LineFormulas[] = [];
   const order: number[] = [];
