@@ -5,22 +5,11 @@ import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import { type LakePortion, portionsInForce } from '../../src/lake/portionsInForce.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { rowsOf } from '../../src/tables/rows.ts';
+import { ledgerEntry } from './ledgerEntry.ts';
 
 const chain = readChain('sample-data', diskFileSystem);
-const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry => ({
-  batch,
-  sha256: batch,
-  path: `inbox/${batch}.csv`,
-  sender: '',
-  state: 'ingested',
-  rowsRead: 0,
-  blank: 0,
-  ignored: 0,
-  rejected: 0,
-  firstSeenDay,
-  modifiedMs,
-  rejects: [],
-});
+const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry =>
+  ledgerEntry(batch, firstSeenDay, { modifiedMs });
 const piece = (batch: string, testId: string, number: string, weightKg: number): LakePortion => ({
   store: 's',
   testId,

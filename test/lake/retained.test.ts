@@ -5,22 +5,8 @@ import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import type { LakePortion } from '../../src/lake/portionsInForce.ts';
 import { firstDayKept, retained } from '../../src/lake/retained.ts';
 import { dayFromIso, isoFromDay } from '../../src/units/calendarDay.ts';
+import { ledgerEntry } from './ledgerEntry.ts';
 
-const file = (batch: string, firstSeenDay: number, about: Partial<LedgerEntry> = {}): LedgerEntry => ({
-  batch,
-  sha256: batch,
-  path: `inbox/${batch}.csv`,
-  sender: '',
-  state: 'ingested',
-  rowsRead: 0,
-  blank: 0,
-  ignored: 0,
-  rejected: 0,
-  firstSeenDay,
-  modifiedMs: 0,
-  rejects: [],
-  ...about,
-});
 const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): LakeVersion =>
   ({
     batch,
@@ -52,7 +38,7 @@ describe('firstDayKept', () => {
 describe('retained', () => {
   it('keeps everything, and the very tables, when nothing is to go', () => {
     const rows = { tests: [test('a', '1', 5)], portions: [portion('p', '1')] };
-    const files = [file('a', 5), file('p', 5)];
+    const files = [ledgerEntry('a', 5), ledgerEntry('p', 5)];
     const found = retained(rows, manifest(files), everything);
     expect([found.rows, found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([
       rows,
@@ -67,7 +53,7 @@ describe('retained', () => {
       tests: [test('a', '1', 9), test('a', '2', 10)],
       portions: [portion('p', '1'), portion('p', '2')],
     };
-    const found = retained(rows, manifest([file('a', 11), file('p', 12, { letGo: 4 })]), {
+    const found = retained(rows, manifest([ledgerEntry('a', 11), ledgerEntry('p', 12, { letGo: 4 })]), {
       ...everything,
       beforeDay: 10,
     });
@@ -78,7 +64,7 @@ describe('retained', () => {
   });
 
   it('lets a test of a removed cutter go with the versions it had before, so that none of them comes back', () => {
-    const files = [file('a', 1), file('b', 2)];
+    const files = [ledgerEntry('a', 1), ledgerEntry('b', 2)];
     const gone = { ...everything, cutters: new Set(['x']) };
     const left = (versions: LakeVersion[]): string[] =>
       retained({ tests: versions, portions: [] }, manifest(files), gone).rows.tests.map(
@@ -91,8 +77,11 @@ describe('retained', () => {
 
   it('no longer keeps refused rows of files first seen before the day, unless the path was sent again', () => {
     const rejects = [{ code: 'cell-count' }] as LedgerEntry['rejects'];
-    const files = [file('a', 5, { rejects }), file('b', 5, { rejects, path: 'inbox/again.csv' })];
-    const again = file('c', 15, { rejects, path: 'inbox/again.csv' });
+    const files = [
+      ledgerEntry('a', 5, { rejects }),
+      ledgerEntry('b', 5, { rejects, path: 'inbox/again.csv' }),
+    ];
+    const again = ledgerEntry('c', 15, { rejects, path: 'inbox/again.csv' });
     const found = retained({ tests: [], portions: [] }, manifest([...files, again]), {
       ...everything,
       beforeDay: 10,
@@ -132,7 +121,7 @@ describe('retained', () => {
     fc.assert(
       fc.property(rows, (list) => {
         const tests = list.map((row) => test(row.batch, row.testId, row.cutDay, row.cutter));
-        const files = [file('a', 1), file('b', 12), file('c', 13)];
+        const files = [ledgerEntry('a', 1), ledgerEntry('b', 12), ledgerEntry('c', 13)];
         const once = retained({ tests, portions: [] }, manifest(files), letGo);
         const counted = once.manifest.files.reduce((sum, entry) => sum + (entry.letGo ?? 0), 0);
         expect(counted).toBe(3 * (tests.length - once.rows.tests.length));

@@ -3,22 +3,11 @@ import { describe, expect, it } from 'vitest';
 import type { LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import { testsInForce } from '../../src/lake/testsInForce.ts';
+import { ledgerEntry } from './ledgerEntry.ts';
 
 const chain = { withdraw: [] };
-const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry => ({
-  batch,
-  sha256: batch,
-  path: `inbox/${batch}.csv`,
-  sender: '',
-  state: 'ingested',
-  rowsRead: 0,
-  blank: 0,
-  ignored: 0,
-  rejected: 0,
-  firstSeenDay,
-  modifiedMs,
-  rejects: [],
-});
+const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry =>
+  ledgerEntry(batch, firstSeenDay, { modifiedMs });
 /** A version of two rows and, where its weight is given, one output. */
 const test = (
   batch: string,

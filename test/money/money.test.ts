@@ -2,39 +2,34 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { costBySalesValue, costByWeight } from '../../src/money/jointCost.ts';
 import { massBalance } from '../../src/money/massBalance.ts';
-import { type PriceEntry, priceList } from '../../src/money/priceList.ts';
+import { priceList } from '../../src/money/priceList.ts';
+import { priceEntry } from './priceEntry.ts';
 
-const entry = (over: Partial<PriceEntry>): PriceEntry => ({
-  output: 'eye',
-  pricePerKg: 10,
-  validFrom: 0,
-  validTo: Number.NaN,
-  kind: 'regular',
-  region: '',
-  item: '',
-  grade: '',
-  ...over,
-});
 const ask = { output: 'eye', item: 'a', grade: 'g', region: 'north', day: 50 };
 
 describe('price list', () => {
   it('lets the most specific row win, an ad before a regular price, and refuses a tie', () => {
-    expect(priceList([entry({}), entry({ region: 'north', pricePerKg: 12 })]).inForce(ask)).toBe(12);
+    expect(priceList([priceEntry({}), priceEntry({ region: 'north', pricePerKg: 12 })]).inForce(ask)).toBe(
+      12,
+    );
     expect(
       priceList([
-        entry({ region: 'north', pricePerKg: 12 }),
-        entry({ kind: 'ad', pricePerKg: 7, validFrom: 45, validTo: 51 }),
+        priceEntry({ region: 'north', pricePerKg: 12 }),
+        priceEntry({ kind: 'ad', pricePerKg: 7, validFrom: 45, validTo: 51 }),
       ]).inForce(ask),
     ).toBe(7);
     expect(
-      priceList([entry({ region: 'north' }), entry({ item: 'a', pricePerKg: 12 })]).inForce(ask),
+      priceList([priceEntry({ region: 'north' }), priceEntry({ item: 'a', pricePerKg: 12 })]).inForce(ask),
     ).toBeNaN();
-    expect(priceList([entry({ validTo: 49 })]).inForce(ask)).toBeNaN();
+    expect(priceList([priceEntry({ validTo: 49 })]).inForce(ask)).toBeNaN();
   });
   it('compares people at regular prices only: an ad changes nothing', () => {
-    const regular = [entry({ region: 'north', pricePerKg: 12 }), entry({ region: 'south', pricePerKg: 10 })];
+    const regular = [
+      priceEntry({ region: 'north', pricePerKg: 12 }),
+      priceEntry({ region: 'south', pricePerKg: 10 }),
+    ];
     expect(priceList(regular).regular(ask)).toBe(11);
-    expect(priceList([...regular, entry({ kind: 'ad', pricePerKg: 1 })]).regular(ask)).toBe(11);
+    expect(priceList([...regular, priceEntry({ kind: 'ad', pricePerKg: 1 })]).regular(ask)).toBe(11);
   });
 });
 

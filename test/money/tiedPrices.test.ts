@@ -2,24 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type PriceEntry, priceList } from '../../src/money/priceList.ts';
 import { tiedPrices } from '../../src/money/tiedPrices.ts';
+import { priceEntry } from './priceEntry.ts';
 
-const entry = (over: Partial<PriceEntry>): PriceEntry => ({
-  output: 'eye',
-  pricePerKg: 10,
-  validFrom: 0,
-  validTo: Number.NaN,
-  kind: 'regular',
-  region: '',
-  item: '',
-  grade: '',
-  ...over,
-});
 const ties = (...entries: PriceEntry[]): number[] => [...tiedPrices(entries)];
 
 describe('tied prices', () => {
   it('are two prices for the same from the same day, whatever their order', () => {
-    expect(ties(entry({}), entry({ pricePerKg: 11 }))).toEqual([1, 0]);
-    expect(ties(entry({ region: 'north' }), entry({ item: 'a', pricePerKg: 11 }))).toEqual([1, 0]);
+    expect(ties(priceEntry({}), priceEntry({ pricePerKg: 11 }))).toEqual([1, 0]);
+    expect(ties(priceEntry({ region: 'north' }), priceEntry({ item: 'a', pricePerKg: 11 }))).toEqual([1, 0]);
   });
 
   it('are not: the same price twice, other outputs, kinds, regions or grades, a later or a more specific one', () => {
@@ -30,14 +20,16 @@ describe('tied prices', () => {
       { validFrom: 1, pricePerKg: 11 },
       { grade: 'g', pricePerKg: 11 },
     ])
-      expect(ties(entry({}), entry(other))).toEqual([-1, -1]);
-    expect(ties(entry({ region: 'north' }), entry({ region: 'south', pricePerKg: 11 }))).toEqual([-1, -1]);
+      expect(ties(priceEntry({}), priceEntry(other))).toEqual([-1, -1]);
+    expect(ties(priceEntry({ region: 'north' }), priceEntry({ region: 'south', pricePerKg: 11 }))).toEqual([
+      -1, -1,
+    ]);
     expect(ties()).toEqual([]);
   });
 
   it('are none where a more specific price always comes before both', () => {
-    const both = [entry({ region: 'north' }), entry({ item: 'a', pricePerKg: 11 })];
-    const before = entry({ region: 'north', item: 'a', pricePerKg: 12 });
+    const both = [priceEntry({ region: 'north' }), priceEntry({ item: 'a', pricePerKg: 11 })];
+    const before = priceEntry({ region: 'north', item: 'a', pricePerKg: 12 });
     expect(ties(...both, before)).toEqual([-1, -1, -1]);
     expect(ties(...both, { ...before, validTo: 9 })).toEqual([1, 0, -1]);
     expect(ties(...both, { ...before, grade: 'g' })).toEqual([1, 0, -1]);
@@ -54,7 +46,7 @@ describe('tied prices', () => {
       item: texts(['a', 'b']),
       grade: texts(['g']),
     })
-    .map(entry);
+    .map(priceEntry);
   const questions = ['north', 'south', ''].flatMap((region) =>
     ['a', 'b'].flatMap((item) =>
       ['g', 'h'].flatMap((grade) =>
