@@ -55,8 +55,9 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
   };
   if (view?.tooLong !== undefined)
     return fileFault(delivery.path, 'limit-exceeded', {
-      ...at,
-      sourceLine: view.tooLong,
+      sourceLine: view.tooLong.sourceLine,
+      byteOffset: view.tooLong.byteOffset,
+      found: view.tooLong.cells.join('').slice(0, 200),
       expected: `at most ${limits.record_kb} KB a row`,
     });
   if (best === 0 || view?.header === undefined)
@@ -103,7 +104,8 @@ type View = {
   score: number;
   fit: number;
   tail: number;
-  tooLong: number | undefined;
+  /** Where no column name is known: the first record over the limit. */
+  tooLong: DelimitedRecord | undefined;
 };
 
 /** The sample as split by one delimiter: its best header line, how much of it is known, how many rows have its width. */
@@ -124,7 +126,7 @@ const viewOf = (
   const { header, score } = bestHeader(filled.slice(0, linesAboveHeader), known);
   const width = header?.cells.length ?? 0;
   const fit = filled.filter((record) => record.cells.length === width).length;
-  const tooLong = filled.find((record) => record.fault === 'too-long')?.sourceLine;
+  const tooLong = filled.find((record) => record.fault === 'too-long');
   return {
     delimiter,
     header,

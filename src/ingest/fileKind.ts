@@ -14,7 +14,10 @@ const texts: { pattern: RegExp; kind: string }[] = [
 export const fileKind = (path: string, bytes: Uint8Array): string => {
   const signed = signatures.find((one) => one.bytes.every((byte, i) => bytes[i] === byte));
   if (signed !== undefined) return signed.kind;
-  const start = new TextDecoder('latin1').decode(bytes.subarray(0, 200)).replace(/^ï»¿/, '');
+  const start = new TextDecoder('latin1')
+    .decode(bytes.subarray(0, 400))
+    .replace(/^(?:ï»¿|ÿþ|þÿ)/, '')
+    .replaceAll('\0', '');
   const marked = texts.find((one) => one.pattern.test(start))?.kind ?? '';
   return marked === '' && !/\.csv$/i.test(path) ? `a file named ${path.replace(/^.*\//, '')}` : marked;
 };

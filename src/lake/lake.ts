@@ -111,11 +111,11 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   };
 };
 
-const conflictOf = ({ test }: LakeVersion): Reject => ({
+const conflictOf = ({ test, byteOffset }: LakeVersion): Reject => ({
   code: 'conflicting-versions',
   sourceFile: test.sourceFile,
   sourceLine: test.sourceLine,
-  byteOffset: 0,
+  byteOffset,
   field: 'test_id',
   found: test.testId,
   expected: 'one version that is later than the others',

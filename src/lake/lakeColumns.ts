@@ -67,6 +67,7 @@ export const portionColumns: Kinds<LakePortion> = {
   thicknessIn: 'number',
   sourceFile: 'text',
   sourceLine: 'number',
+  byteOffset: 'number',
   batch: 'text',
 };
 

@@ -1,6 +1,5 @@
 import type { ColumnTable } from 'arquero';
 import type { TestVersion } from '../normalize/normalize.ts';
-import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
 import type { PortionVersion } from '../normalize/normalizePortions.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { type LakeColumns, rowsOfColumns, sentOutputColumns, testColumns } from './lakeColumns.ts';
@@ -9,8 +8,8 @@ import type { LakePortion } from './portionsInForce.ts';
 
 export type NewFile = { entry: LedgerEntry; versions: TestVersion[]; portions: PortionVersion[] };
 
-/** One version of a test with its outputs; `batch` names the file it came in, `rows` the number of rows it was sent in. */
-export type LakeVersion = { batch: string; rows: number; test: NormalizedTest; outputs: NormalizedOutput[] };
+/** One version of a test with its outputs, and the batch that names the file it came in. */
+export type LakeVersion = TestVersion & { batch: string };
 export type LakeRows = { tests: LakeVersion[]; portions: LakePortion[] };
 
 type Key = { store: string; testId: string };
@@ -41,10 +40,11 @@ const columnsIn = (table: ColumnTable): LakeColumns =>
 
 const versionsIn = (table: ColumnTable): LakeVersion[] => {
   const columns = columnsIn(table);
-  const { batch = [], rows = [] } = columns;
+  const { batch = [], rows = [], byteOffset = [] } = columns;
   return rowsOfColumns(testColumns, columns, table.numRows()).map((test, i) => ({
     batch: batch[i] as string,
     rows: rows[i] as number,
+    byteOffset: byteOffset[i] as number,
     test,
     outputs: [],
   }));
@@ -62,12 +62,7 @@ const addOutputs = (versions: readonly LakeVersion[], table: ColumnTable): void 
 /** Rows of new files. */
 export const newRows = (files: readonly NewFile[]): LakeRows => ({
   tests: files.flatMap(({ entry, versions }) =>
-    versions.map(({ test, outputs, rows }) => ({
-      batch: entry.batch,
-      rows,
-      test,
-      outputs,
-    })),
+    versions.map((version) => ({ batch: entry.batch, ...version })),
   ),
   portions: files.flatMap(({ entry, portions }) =>
     portions.flatMap((version) => version.portions.map((portion) => ({ ...portion, batch: entry.batch }))),

@@ -46,6 +46,7 @@ const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns;
       ...columnsOf(testColumns, tests),
       batch: versions.map((version) => version.batch),
       rows: numbersOf(versions, (version) => version.rows),
+      byteOffset: numbersOf(versions, (version) => version.byteOffset),
     }),
     outputs: {
       ...columnsOf(sentOutputColumns, outputs),

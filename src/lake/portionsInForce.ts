@@ -3,11 +3,12 @@ import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { Reject } from '../ingest/ingested.ts';
 import type { NormalizedPortion } from '../normalize/normalized.ts';
+import type { SentPortion } from '../normalize/normalizePortions.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { tableFromRows } from '../tables/rows.ts';
 import type { LedgerEntry } from './ledger.ts';
 
-export type LakePortion = NormalizedPortion & { batch: string };
+export type LakePortion = SentPortion & { batch: string };
 export type PortionsInForce = {
   portions: ColumnTable;
   /** Rows by batch. */
@@ -32,7 +33,7 @@ const testOf = (row: { store: string; testId: string }): string => `${row.store}
 const pieceOf = (row: NormalizedPortion): string =>
   `${testOf(row)}\u0000${row.output}\u0000${row.piece.padStart(9, '0')}`;
 const contentOf = ({ rows }: Version): string =>
-  JSON.stringify(rows.map((row) => ({ ...row, batch: '', sourceFile: '', sourceLine: 0 })));
+  JSON.stringify(rows.map((row) => ({ ...row, batch: '', sourceFile: '', sourceLine: 0, byteOffset: 0 })));
 
 /**
  * Portions of one version a test: the file first seen later wins, else the one modified later; equal and different, both
@@ -115,13 +116,16 @@ const versionsByTest = (rows: readonly LakePortion[]): Map<string, Version[]> =>
   return byTest;
 };
 
-const conflictOf = (version: Version): Reject => ({
-  code: 'conflicting-versions',
-  sourceFile: fileOf(version),
-  sourceLine: (version.rows[0] as LakePortion).sourceLine,
-  byteOffset: 0,
-  field: 'test_id',
-  found: (version.rows[0] as LakePortion).testId,
-  expected: 'portions of one file that is later than the others',
-  remedy: rejectCodes['conflicting-versions'].remedy,
-});
+const conflictOf = ({ rows }: Version): Reject => {
+  const { sourceFile, sourceLine, byteOffset, testId } = rows[0] as LakePortion;
+  return {
+    code: 'conflicting-versions',
+    sourceFile,
+    sourceLine,
+    byteOffset,
+    field: 'test_id',
+    found: testId,
+    expected: 'portions of one file that is later than the others',
+    remedy: rejectCodes['conflicting-versions'].remedy,
+  };
+};

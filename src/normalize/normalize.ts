@@ -9,7 +9,13 @@ import { spoiledTests } from './spoiledTests.ts';
 import { tornTests } from './tornTests.ts';
 
 /** One test of one file, whole: the test, its outputs and the number of rows it was sent in. */
-export type TestVersion = { test: NormalizedTest; outputs: NormalizedOutput[]; rows: number };
+export type TestVersion = {
+  test: NormalizedTest;
+  outputs: NormalizedOutput[];
+  rows: number;
+  /** Byte of its first row in the file. */
+  byteOffset: number;
+};
 export type NormalizedFile = GivenBack & { versions: TestVersion[] };
 
 /** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
@@ -33,7 +39,11 @@ export const normalize = (
     const isSpoiled = spoiled.has(key);
     const faults = isSpoiled ? [] : [...faultsOf(lines, setting), ...(torn.get(key) ?? [])];
     if (!isSpoiled && !torn.has(key) && faults.length === 0)
-      result.versions.push({ ...normalizedTest(lines, setting), rows: lines.length });
+      result.versions.push({
+        ...normalizedTest(lines, setting),
+        rows: lines.length,
+        byteOffset: (lines[0] as TypedLine).byteOffset,
+      });
     else holdBack(result, lines, faults, setting);
   }
   return result;

@@ -9,7 +9,9 @@ import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 
 /** All portions that one file gives for one test, and the number of rows they came in. */
-export type PortionVersion = { store: string; testId: string; portions: NormalizedPortion[]; rows: number };
+export type PortionVersion = { store: string; testId: string; portions: SentPortion[]; rows: number };
+/** A portion with the byte of its row in the file. */
+export type SentPortion = NormalizedPortion & { byteOffset: number };
 export type NormalizedPortionsFile = GivenBack & { versions: PortionVersion[] };
 type Setting = { path: string; cells: CellReaders; output: KeyFinder };
 
@@ -47,6 +49,7 @@ const versionOf = (lines: readonly TypedLine[], { path, cells, output }: Setting
       thicknessIn: quantity(line, 'thickness_in'),
       sourceFile: path,
       sourceLine: line.sourceLine,
+      byteOffset: line.byteOffset,
     })),
     rows: lines.length,
   };

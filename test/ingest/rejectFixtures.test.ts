@@ -177,6 +177,31 @@ const byteOfLine = (bytes: Uint8Array, line: number): number => {
   return at;
 };
 
+/** A title of three lines above the column names: two of one quoted cell, beyond ASCII, and a blank one. */
+const title = '"Nördliche Filiale\nWoche 47"\n\n';
+type Written = { text: string; encoding: string; mark: number[] };
+/** Other ways to send the text of a fixture; codes told by the first line of a file stand without a title. */
+const ways: Record<string, (text: string, code: string) => Written> = {
+  'with CRLF': (text) => ({ text: text.replaceAll('\n', '\r\n'), encoding: 'utf-8', mark: [] }),
+  'with a byte order mark': (text) => ({ text, encoding: 'utf-8', mark: [0xef, 0xbb, 0xbf] }),
+  'in UTF-16': (text) => ({ text, encoding: 'utf-16le', mark: [0xff, 0xfe] }),
+  'below a title': (text, code) => ({
+    text: code === 'file-type' ? text : title + text,
+    encoding: 'utf-8',
+    mark: [],
+  }),
+  'below a title in Windows-1252': (text, code) => ({
+    text: code === 'file-type' ? text : title + text,
+    encoding: 'windows-1252',
+    mark: [],
+  }),
+};
+/** Bytes of texts of which Latin-1 has every letter. */
+const bytesOf = ({ text, encoding, mark }: Written): Uint8Array => {
+  const buffers: Record<string, BufferEncoding> = { 'utf-16le': 'utf16le', 'windows-1252': 'latin1' };
+  return Uint8Array.from([...mark, ...Buffer.from(text, buffers[encoding] ?? 'utf8')]);
+};
+
 describe('reject codes', () => {
   it.each(Object.keys(fixtures))('%s names file, line, byte, field, raw value, cause and remedy', (code) => {
     const { text, sender, line, field, found } = fixtures[code as keyof typeof fixtures];
@@ -195,6 +220,32 @@ describe('reject codes', () => {
     });
     expect(reject?.found.startsWith(found)).toBe(true);
     expect(reject?.expected).not.toBe('');
+  });
+  describe.each(Object.keys(ways))('%s', (way) => {
+    const texts = Object.entries(fixtures).filter(([, fixture]) => typeof fixture.text === 'string');
+    it.each(texts)('%s names the byte at which the record begins', (code, { text, sender }) => {
+      const written = (ways[way] as (typeof ways)[string])(text as string, code);
+      const bytes = bytesOf(written);
+      const own = delivered(
+        { path: 'inbox/north/sheet.csv', bytes },
+        { ...setting, chain: { ...chain, senders: [{ ...senderOf('', []), ...sender }] } },
+      );
+      const found = own.rejects.filter((one) => one.code === code);
+      expect(found.length).toBeGreaterThan(0);
+      for (const { sourceLine, byteOffset } of own.rejects) {
+        const before = Buffer.from(bytes.subarray(0, byteOffset));
+        const above = new TextDecoder(written.encoding).decode(before);
+        expect(above.split('\n').length).toBe(sourceLine);
+        if (byteOffset > written.mark.length) expect(above.endsWith('\n')).toBe(true);
+      }
+    });
+  });
+  it('name the record that is too long where no column name is known', () => {
+    const text = `a title\nNördlich\n${'x'.repeat(2e6)}\n`;
+    const own = delivered({ path: 'inbox/a.csv', bytes: Buffer.from(text) }, { ...setting, chain });
+    expect(own.rejects).toMatchObject([
+      { code: 'limit-exceeded', sourceLine: 3, byteOffset: 18, found: 'x'.repeat(200) },
+    ]);
   });
   it('have a fixture each: none of the catalog is without', () => {
     expect([...Object.keys(fixtures), ...elsewhere].sort()).toEqual(Object.keys(rejectCodes).sort());

@@ -19,6 +19,7 @@ const piece = (batch: string, testId: string, number: string, weightKg: number):
   thicknessIn: Number.NaN,
   sourceFile: `inbox/${batch}.csv`,
   sourceLine: 2,
+  byteOffset: 61,
   batch,
 });
 const inForce = (rows: LakePortion[], files: LedgerEntry[], tests = ['s\u0000T1', 's\u0000T2']) =>
@@ -41,9 +42,9 @@ describe('portionsInForce', () => {
     const rows = [piece('a', 'T1', '1', 0.4), piece('b', 'T1', '1', 0.39)];
     const differ = inForce(rows, [file('a', 10), file('b', 10)]);
     expect(differ.portions.numRows()).toBe(0);
-    expect(differ.rejects.map((reject) => reject.code)).toEqual([
-      'conflicting-versions',
-      'conflicting-versions',
+    expect(differ.rejects.map((reject) => [reject.code, reject.sourceLine, reject.byteOffset])).toEqual([
+      ['conflicting-versions', 2, 61],
+      ['conflicting-versions', 2, 61],
     ]);
     const agree = inForce(
       [piece('a', 'T1', '1', 0.4), piece('b', 'T1', '1', 0.4)],

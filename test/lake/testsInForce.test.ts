@@ -19,6 +19,7 @@ const test = (
   return {
     batch,
     rows: 2,
+    byteOffset: 61,
     test: {
       ...key,
       cutter: 'c',

@@ -64,5 +64,6 @@ export const rejectsFile: ResultsFile<Reject> = {
     text('found', 'what the cell holds', (r) => r.found),
     text('expected', 'what it should hold', (r) => r.expected),
     text('remedy', 'what to do', (r) => r.remedy),
+    count('byte_offset', '', 'byte of the file at which the record begins', (r) => r.byteOffset),
   ],
 };
