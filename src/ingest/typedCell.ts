@@ -18,7 +18,7 @@ export const typedCell = (raw: string, field: SchemaField, setting: CellSetting)
   const text = raw.trim();
   if (text === '') {
     if (field.constraints?.required)
-      return { code: 'value-missing', expected: `a ${field.type} in ${field.name}` };
+      return { code: 'value-missing', expected: `${typeNames[field.type]} in ${field.name}` };
     return { value: field.type === 'string' ? '' : Number.NaN };
   }
   if (field.type === 'string') {
@@ -26,6 +26,13 @@ export const typedCell = (raw: string, field: SchemaField, setting: CellSetting)
     return expected === '' ? chosen(text, field) : { code: 'text-damaged', expected };
   }
   return field.type === 'date' ? day(text, field.name, setting) : number(text, field, setting);
+};
+
+const typeNames: Record<SchemaField['type'], string> = {
+  string: 'a text',
+  number: 'a number',
+  integer: 'a whole number',
+  date: 'a date',
 };
 
 const chosen = (text: string, field: SchemaField): TypedCell => {
@@ -69,14 +76,17 @@ const poundsAndOunces = (text: string): number => {
   return ounces < 16 ? Number(parts[1]) + ounces / 16 : Number.NaN;
 };
 
-/** Digits with a decimal mark; groups of three by the other mark, or by one kind of space or apostrophe. */
+/**
+ * Digits with a decimal mark; groups of three by the other mark, or by one kind of space or apostrophe. Programs that write a
+ * double in full need up to 17 decimals and a few zeros before them.
+ */
 const plain = {
-  '.': /^[-+]?(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})$/,
-  ',': /^[-+]?(?:\d{1,15}(?:,\d{0,15})?|,\d{1,15})$/,
+  '.': /^[-+]?(?:\d{1,15}(?:\.\d{0,20})?|\.\d{1,20})$/,
+  ',': /^[-+]?(?:\d{1,15}(?:,\d{0,20})?|,\d{1,20})$/,
 };
 const grouped = {
-  '.': /^[-+]?\d{1,3}([,' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:\.\d{1,15})?$/,
-  ',': /^[-+]?\d{1,3}([.' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:,\d{1,15})?$/,
+  '.': /^[-+]?\d{1,3}([,' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:\.\d{1,20})?$/,
+  ',': /^[-+]?\d{1,3}([.' \u00a0\u202f\u2019])\d{3}(?:\1\d{3}){0,3}(?:,\d{1,20})?$/,
 };
 
 const plainNumber = (text: string, { decimal, isMixed }: CellFormats): number => {

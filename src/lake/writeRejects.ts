@@ -23,6 +23,9 @@ export type RejectsFile = {
 
 const aboutRow = ['code', 'field', 'message', 'remedy', 'line'];
 
+/** A lone line feed inside a cell ends the row for whoever reads the file, so it is quoted as CRLF is. */
+const lineBreak = /[\r\n]/;
+
 /**
  * Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended.
  * Cells that a row has beyond the columns stand behind what is said of it.
@@ -50,7 +53,11 @@ const rejectsText = ({ delimiter, header, rows, rejects }: RejectsFile): string 
     const about = [code, fault?.field ?? '', message, remedy, String(sourceLine)];
     return [...own.map((_, i) => record[i] ?? ''), ...about, ...record.slice(header.length)];
   });
-  return stringify([[...own, ...names], ...records], { delimiter, record_delimiter: '\r\n' });
+  return stringify([[...own, ...names], ...records], {
+    delimiter,
+    record_delimiter: '\r\n',
+    quoted_match: lineBreak,
+  });
 };
 
 /** The header without what an earlier rejects file added to it. */

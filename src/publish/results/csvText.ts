@@ -9,6 +9,6 @@ export const csvText = <Row>(rows: readonly Row[], columns: readonly Column<Row>
     typeof value === 'number' ? (Number.isFinite(value) ? String(value) : '') : value;
   return stringify(
     [columns.map(([name]) => name), ...rows.map((row) => columns.map(([, value]) => cell(value(row))))],
-    { record_delimiter: '\r\n' },
+    { record_delimiter: '\r\n', quoted_match: /[\r\n]/ },
   );
 };
