@@ -24,7 +24,7 @@ export type Checked = {
  */
 export const check = (
   files: readonly { place: string; path: string }[],
-  { chain, fs, asOfDay }: { chain: Chain; fs: FileSystem; asOfDay: number },
+  { chainFolder, chain, fs, asOfDay }: { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number },
 ): Checked[] => {
   const tests = readSchemaFields('cutting-tests', fs);
   const portions = readSchemaFields('portions', fs);
@@ -32,6 +32,7 @@ export const check = (
     const table = referenceTables.find((name) => path === `reference/${name}.csv`);
     if (table !== undefined) {
       const { state, rowsRead, rejects } = checkedReference(table, fs.readBytes(place), {
+        chainFolder,
         chain,
         fs,
         asOfDay,

@@ -59,15 +59,22 @@ export const takeInReference = (
   };
 };
 
-/** One reference table as a night would read it: its state, rows, and every row it would refuse. */
+/**
+ * One reference table as a night would read it: its state, rows, and every row it would refuse. Stores and regions are held
+ * against the stores table in the chain's folder.
+ */
 export const checkedReference = (
   name: string,
   bytes: Uint8Array,
-  { chain, fs, asOfDay }: { chain: Chain; fs: FileSystem; asOfDay: number },
+  { chainFolder, chain, fs, asOfDay }: { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number },
 ): Pick<IngestedTable, 'state' | 'rowsRead' | 'rejects'> => {
   const read = readTable(name, bytes, chain, { fs, asOfDay });
-  const { rejects } = normalizeReference(new Map([[name, read]]), chain);
-  return { ...read.table, rejects: [...read.table.rejects, ...rejects] };
+  const stores = readReferenceFiles(chainFolder, fs).find(({ table }) => table === 'stores')?.file.bytes;
+  const beside =
+    stores === undefined ? [] : [['stores', readTable('stores', stores, chain, { fs, asOfDay })] as const];
+  const { rejects } = normalizeReference(new Map([...beside, [name, read]]), chain);
+  const own = rejects.filter((one) => one.sourceFile === read.path);
+  return { ...read.table, rejects: [...read.table.rejects, ...own] };
 };
 
 /** Reference tables are the operator's own: decimal point and ISO dates, unless a sender entry of theirs says otherwise. */

@@ -89,7 +89,8 @@ export const checkFiles = (files: readonly string[], options: Options): number =
   }));
   const missing = named.find((file) => !diskFileSystem.exists(file.place));
   if (missing !== undefined) throw new OperatorError(`no file ${missing.place}`, exitCodes.noInput);
-  const checked = check(named, { chain, fs: diskFileSystem, asOfDay: asOfDay(options.asOf, chain.timezone) });
+  const day = asOfDay(options.asOf, chain.timezone);
+  const checked = check(named, { chainFolder, chain, fs: diskFileSystem, asOfDay: day });
   const lines = checked.flatMap(
     ({ file, isReference, state, rowsRead, tests, testsWithPortions, rejects }) => [
       [

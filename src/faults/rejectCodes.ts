@@ -125,6 +125,26 @@ export const rejectCodes = {
     message: 'The output is not in the chain file.',
     remedy: 'Correct the output, or add it or an alias to chain.yaml.',
   },
+  'method-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The item is not cut that way in the chain file.',
+    remedy: 'Correct the method, or add it or an alias to chain.yaml.',
+  },
+  'habit-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The habit is nearly a kind of finding, and would not be taken for it.',
+    remedy: 'Write the kind as it stands in findings.csv, or the habit in words of your own.',
+  },
+  'store-unknown': {
+    frictionless: 'foreign-key',
+    message: 'The store is not in reference/stores.csv.',
+    remedy: 'Correct the store, or add it to reference/stores.csv.',
+  },
+  'region-unknown': {
+    frictionless: 'foreign-key',
+    message: 'No store has this region, so the price would never hold.',
+    remedy: 'Correct the region, or give it to its stores in reference/stores.csv.',
+  },
   'test-fields-differ': {
     frictionless: 'row-constraint',
     message: 'Rows of one test disagree about the test.',

@@ -14,7 +14,8 @@ export type Keys = {
   item: KeyFinder;
   grade: KeyFinder;
   output: KeyFinder;
-  method: (text: string, item: string) => string;
+  /** Of every item of the chain: its ways of cutting. */
+  methods: ReadonlyMap<string, KeyFinder>;
   /** Class of one of our outputs; '' when there is none. */
   classOf: (output: string) => string;
   /** The outputs that a method of an item is expected to give, in order. */
@@ -40,10 +41,13 @@ const finder = (
 
 /** Builds the finders for one sender: its own codes first, then the chain's keys and aliases. */
 export const keysOf = (chain: Chain, sender: SenderEntry): Keys => {
-  const methods = chain.methods.map((entry) => ({
-    item: entry.item,
-    names: new Map([entry.method, ...entry.aliases].map((name) => [plain(name), entry.method])),
-  }));
+  const methodsOf = (item: string): KeyFinder =>
+    finder(
+      chain.methods
+        .filter((entry) => entry.item === item)
+        .map((entry) => ({ key: entry.method, aliases: entry.aliases })),
+      {},
+    );
   const classes = new Map<string, string>(chain.outputs.map((entry) => [entry.output, entry.class]));
   const outputs = new Map(
     chain.methods.map((entry) => [`${entry.item}\u0000${entry.method}`, entry.outputs]),
@@ -66,8 +70,6 @@ export const keysOf = (chain: Chain, sender: SenderEntry): Keys => {
       chain.outputs.map((entry) => ({ key: entry.output, aliases: entry.aliases })),
       sender.codes.output,
     ),
-    method: (text, item) =>
-      methods.find((entry) => entry.item === item && entry.names.has(plain(text)))?.names.get(plain(text)) ??
-      '',
+    methods: new Map(chain.items.map(({ item }) => [item, methodsOf(item)])),
   };
 };

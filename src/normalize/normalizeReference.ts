@@ -1,16 +1,19 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
+import { findingKinds } from '../faults/findingKinds.ts';
 import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
 import { tiedPrices } from '../money/tiedPrices.ts';
+import { nearestWord } from '../tables/nearestWord.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
-import { keysOf } from './keyOf.ts';
+import { type KeyFinder, keysOf } from './keyOf.ts';
 import type { PriceRow, ReferenceTables } from './normalized.ts';
-import { rowFault, unknownKey } from './rowFaults.ts';
+import { type KeyField, rowFault, unknownKey } from './rowFaults.ts';
+import { type Register, storesRegister } from './storesRegister.ts';
 
 /** One reference table as read, with the path it is reported by and whose texts it is written in. */
 export type ReadReference = {
   path: string;
-  table: Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs'>;
+  table: Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs' | 'rejects'>;
   sender: SenderEntry;
 };
 type Reader<Value> = (line: TypedLine, name: string) => Value;
@@ -18,14 +21,16 @@ type Readers = { text: Reader<string>; quantity: Reader<number>; perKg: Reader<n
 
 /**
  * Reference rows in kg, per kg and our keys, by table name; a table that was not sent is empty. Scale divisions are in the
- * chain's unit. Rows of removed cutters are left out, rows that name an unknown item, output or grade refused. Of prices that tie, all are refused and stand
- * without a price (NaN), so that no less specific one is taken in their stead.
+ * chain's unit. Rows of removed cutters are left out; rows that name what neither the chain file nor the stores table knows
+ * are refused. Of prices that tie, all are refused and stand without a price (NaN), so that no less specific one is taken in
+ * their stead.
  */
 export const normalizeReference = (
   read: ReadonlyMap<string, ReadReference>,
   chain: Chain,
 ): { tables: ReferenceTables; rejects: Reject[] } => {
-  const known = [...read].map(([name, own]) => [name, knownRows(own, chain)] as const);
+  const register = storesRegister(read.get('stores')?.table);
+  const known = [...read].map(([name, own]) => [name, knownRows(name, own, { chain, register })] as const);
   const tables = normalizedTables(new Map(known), chain);
   const removed = new Set(chain.removed_cutters);
   const ties = priceTies(tables.prices, new Map(known).get('prices'));
@@ -42,23 +47,48 @@ export const normalizeReference = (
 
 type KnownRows = { path: string; lines: TypedLine[]; cells: CellReaders; rejects: Reject[] };
 
-/** The lines whose item, output and grade are keys or aliases of the chain, and readers that give the keys. */
-const knownRows = ({ path, table, sender }: ReadReference, chain: Chain): KnownRows => {
+/** Kinds of findings on people, which a coaching may name; words of one's own will do too, unless they are nearly a kind. */
+const kinds = Object.entries(findingKinds).flatMap(([kind, { reader }]) =>
+  reader === 'trainer' ? [kind] : [],
+);
+const habit: KeyFinder = {
+  find: (text) => (kinds.includes(text) || nearestWord(text, kinds) === '' ? text : ''),
+  known: kinds,
+};
+const keyFields: readonly KeyField[] = ['item', 'output', 'grade', 'method', 'habit', 'store', 'region'];
+
+/** The lines that name nothing unknown, and readers that give our keys. */
+const knownRows = (
+  name: string,
+  { path, table, sender }: ReadReference,
+  { chain, register }: { chain: Chain; register: Register },
+): KnownRows => {
   const cells = cellReaders(table);
   const keys = keysOf(chain, sender);
-  const fields = (['item', 'output', 'grade'] as const).filter((field) => table.places.has(field));
+  const finders: Partial<Record<KeyField, KeyFinder>> = {
+    item: keys.item,
+    output: keys.output,
+    grade: keys.grade,
+    habit,
+    ...(name === 'stores' ? {} : register),
+  };
+  const finderOf = (line: TypedLine, field: KeyField): KeyFinder | undefined =>
+    field === 'method' ? keys.methods.get(keys.item.find(cells.text(line, 'item'))) : finders[field];
+  const fields = keyFields.filter((field) => table.places.has(field));
   const rejects: Reject[] = [];
   const lines = table.lines.filter((line) => {
     const faults = fields.flatMap((field) => {
       const found = cells.text(line, field);
-      return found === '' ? [] : unknownKey(path, line, { field, found }, keys[field]);
+      const finder = finderOf(line, field);
+      return found === '' || finder === undefined ? [] : unknownKey(path, line, { field, found }, finder);
     });
     for (const fault of faults) rejects.push(fault);
     return faults.length === 0;
   });
   const text: CellReaders['text'] = (line, name) => {
-    const own = fields.find((field) => field === name);
-    return own === undefined ? cells.text(line, name) : keys[own].find(cells.text(line, name));
+    const field = fields.find((own) => own === name);
+    const found = cells.text(line, name);
+    return (field === undefined ? undefined : finderOf(line, field))?.find(found) ?? found;
   };
   return { path, lines, cells: { ...cells, text }, rejects };
 };

@@ -42,7 +42,7 @@ export const normalizedTest = (
     piecesIn: Number.isNaN(pieces) ? 1 : pieces,
     unit,
     unitCostPerKg: quantity('unit_cost') / kgPer,
-    method: keys.method(text('method'), item),
+    method: keys.methods.get(item)?.find(text('method')) ?? '',
     minutes: quantity('minutes'),
     fatCoverIn: quantity('fat_cover_in'),
     reason: text('reason'),

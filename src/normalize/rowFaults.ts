@@ -19,9 +19,10 @@ export const rowFault = (
   ...what,
 });
 
-type KeyField = 'item' | 'grade' | 'output';
+/** Fields whose text must name something known. */
+export type KeyField = 'item' | 'grade' | 'output' | 'method' | 'habit' | 'store' | 'region';
 
-/** A text that names no item, grade or output of the chain, with the known name that is nearest; none where it names one. */
+/** A text that names nothing known, with the known name that is nearest; none where it names one. */
 export const unknownKey = (
   path: string,
   line: TypedLine,

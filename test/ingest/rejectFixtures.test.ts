@@ -50,8 +50,15 @@ const withField = (column: string, value: string): string =>
 const whole = `${lines.join('\n')}\n`;
 const portions = 'store,test_id,output,piece,weight,unit\ns,1,fat,1,2,lb\ns,1,fat,1,2,lb\n';
 
-/** Codes with a fixture elsewhere: the first needs two files (test/pipelines/intake), the other a reference table (there too). */
-const elsewhere = ['conflicting-versions', 'price-tied'] as const;
+/** Codes with a fixture in test/pipelines: the first needs two files, the others reference tables. */
+const elsewhere = [
+  'conflicting-versions',
+  'price-tied',
+  'method-unknown',
+  'habit-unknown',
+  'store-unknown',
+  'region-unknown',
+] as const;
 /** One fixture a code. */
 const fixtures: Record<Exclude<RejectCode, (typeof elsewhere)[number]>, Fixture> = {
   'file-type': {
@@ -249,8 +256,10 @@ describe('reject codes', () => {
   });
   it('have a fixture each: none of the catalog is without', () => {
     expect([...Object.keys(fixtures), ...elsewhere].sort()).toEqual(Object.keys(rejectCodes).sort());
-    const proof = readFileSync('test/pipelines/intake.test.ts', 'utf8');
-    for (const code of elsewhere) expect(proof).toContain(`'${code}'`);
+    const proof = ['intake', 'referenceIntake']
+      .map((name) => readFileSync(`test/pipelines/${name}.test.ts`, 'utf8'))
+      .join('');
+    for (const code of elsewhere) expect(proof).toContain(code);
   });
   it('each map to an error type of the Frictionless vocabulary', () => {
     // The types of frictionless-py 5 that tell of sources, headers, labels, rows and cells (from its documentation).

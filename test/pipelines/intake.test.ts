@@ -259,6 +259,7 @@ fat,0.5,lb,2025-01-01,regular,north
 fat,0.6,lb,2025-01-01,regular,north
 `;
     put(folder, 'reference/prices.csv', table);
+    put(folder, 'reference/stores.csv', 'store,name,region\ns-002,Two,north\ns-003,Three,south\n');
     const intake = nightOf(folder);
     expect(intake.rejects).toMatchObject([
       {

@@ -1,0 +1,102 @@
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { check } from '../../pipelines/check.ts';
+import { readChain } from '../../src/catalog/readChain.ts';
+import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { dayFromIso } from '../../src/units/calendarDay.ts';
+import { cleanText, newChainFolder, nightOf, put } from './chainFolder.ts';
+
+const stores = 'store,name,region\ns-002,Two,North\ns-014,Fourteen,Süd\n';
+const prices = 'output,price,unit,valid_from,kind,region\nfat,0.5,lb,2025-01-01,regular,\n';
+const tables = {
+  stores,
+  prices: `${prices}fat,0.6,lb,2025-01-01,regular,Noth\nfat,0.7,lb,2025-01-01,regular,Süd\n`,
+  volumes:
+    'store,item,week_of,weight,unit\ns-014,112A,2026-11-16,200,lb\ns-14,112A,2026-11-16,200,lb\nelsewhere,112A,2026-11-16,9,lb\n',
+  cutters: 'cutter,store\nc-1,\nc-2,s-002\nc-3,S-002\n',
+  standards:
+    'item,method,output,yield,valid_from\n112A,WHOLE  steaks,fat,0.1,2025-01-01\n112A,whole stakes,fat,0.1,2025-01-01\n',
+  coaching:
+    'cutter,habit,coached_on,by\nc-1,,2026-10-01,a\nc-1,over-trimming,2026-10-01,a\nc-1,over-triming,2026-10-02,a\nc-1,the lip,2026-10-03,a\n',
+};
+const folderWith = (given: Record<string, string>): string => {
+  const folder = newChainFolder({ 'clean.csv': cleanText });
+  for (const [table, text] of Object.entries(given)) put(folder, `reference/${table}.csv`, text);
+  return folder;
+};
+const told = (reject: { code: string; sourceFile: string; sourceLine: number; found: string }): string =>
+  `${reject.sourceFile.slice('reference/'.length)} ${reject.sourceLine} ${reject.code} ${reject.found}`;
+
+describe('names in reference tables', () => {
+  it('that nothing else knows are refused with file, line, byte, field and what may be meant', () => {
+    const folder = folderWith(tables);
+    const { night, rejects } = nightOf(folder);
+    expect(rejects.map(told)).toEqual([
+      'coaching.csv 4 habit-unknown over-triming',
+      'cutters.csv 4 store-unknown S-002',
+      'prices.csv 3 region-unknown Noth',
+      'standards.csv 3 method-unknown whole stakes',
+      'volumes.csv 3 store-unknown s-14',
+      'volumes.csv 4 store-unknown elsewhere',
+    ]);
+    expect(rejects.map((reject) => reject.expected)).toEqual([
+      'a known habit; is "over-trimming" meant?',
+      'a known store; is "s-002" meant?',
+      'a known region; is "North" meant?',
+      'a known method; is "whole steaks" meant?',
+      'a known store; is "s-014" meant?',
+      'a known store',
+    ]);
+    for (const { sourceFile, sourceLine, byteOffset, field } of rejects) {
+      const text = tables[sourceFile.slice('reference/'.length, -'.csv'.length) as keyof typeof tables];
+      const above = Buffer.from(text).subarray(0, byteOffset).toString();
+      expect(above).toBe(
+        text
+          .split('\n')
+          .slice(0, sourceLine - 1)
+          .map((line) => `${line}\n`)
+          .join(''),
+      );
+      expect(text.split('\n')[0]).toContain(field);
+    }
+    const { reference } = night;
+    expect(reference.prices.map((row) => row.region)).toEqual(['', 'Süd']);
+    expect(reference.volumes.map((row) => row.store)).toEqual(['s-014']);
+    expect(reference.cutters.map((row) => row.cutter)).toEqual(['c-1', 'c-2']);
+    expect(reference.standards.map((row) => row.method)).toEqual(['whole steaks']);
+    expect(reference.coaching.map((row) => row.habit)).toEqual(['', 'over-trimming', 'the lip']);
+  });
+
+  it('are not held against a stores table that was not read whole', () => {
+    const { rejects } = nightOf(folderWith({ ...tables, stores: `${stores}s-14,Other\n` }));
+    expect(rejects.map(told).filter((text) => /^(?:stores|volumes|prices|cutters)/.test(text))).toEqual([
+      'stores.csv 4 cell-count 2 cells',
+    ]);
+  });
+
+  it('of stores are free where no stores table is sent; a region is then nobody’s', () => {
+    const { stores: _, ...rest } = tables;
+    expect(nightOf(folderWith(rest)).rejects.map(told)).toEqual([
+      'coaching.csv 4 habit-unknown over-triming',
+      'prices.csv 3 region-unknown Noth',
+      'prices.csv 4 region-unknown Süd',
+      'standards.csv 3 method-unknown whole stakes',
+    ]);
+  });
+
+  it('are found by a check of one table too', () => {
+    const chainFolder = folderWith(tables);
+    const checked = (path: string) =>
+      check([{ place: join(chainFolder, path), path }], {
+        chainFolder,
+        chain: readChain(chainFolder, diskFileSystem),
+        fs: diskFileSystem,
+        asOfDay: dayFromIso('2026-11-23'),
+      }).flatMap((one) => one.rejects.map(told));
+    expect(checked('reference/volumes.csv')).toEqual([
+      'volumes.csv 3 store-unknown s-14',
+      'volumes.csv 4 store-unknown elsewhere',
+    ]);
+    expect(checked('reference/stores.csv')).toEqual([]);
+  });
+});
