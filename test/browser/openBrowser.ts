@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync } from 'node:fs';
+import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, chromium } from 'playwright-core';
@@ -17,10 +17,13 @@ const executable = async (): Promise<string> => {
   if (named !== undefined && named !== '') return named;
   process.env['AWS_LAMBDA_JS_RUNTIME'] = 'nodejs20.x';
   const before = process.env['TMPDIR'] ?? tmpdir();
-  process.env['TMPDIR'] = mkdtempSync(join(tmpdir(), 'browser-'));
+  const own = mkdtempSync(join(tmpdir(), 'browser-'));
+  process.env['TMPDIR'] = own;
   try {
     const shipped = await import('@sparticuz/chromium');
-    return await shipped.default.executablePath();
+    const path = await shipped.default.executablePath();
+    writeFileSync(join(own, 'fonts/fonts.conf'), fontsIn(own));
+    return path;
   } catch (error) {
     const found = systemBrowsers.find((path) => existsSync(path));
     if (found === undefined) throw new Error('no Chromium: set CHROME_PATH', { cause: error });
@@ -29,3 +32,9 @@ const executable = async (): Promise<string> => {
     process.env['TMPDIR'] = before;
   }
 };
+
+/** The shipped list of fonts names a folder of its own; without a font that is found there the browser falls over. */
+const fontsIn = (folder: string): string => `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig><dir>${folder}/fonts</dir><cachedir>${folder}/fonts-cache</cachedir></fontconfig>
+`;
