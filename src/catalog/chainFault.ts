@@ -6,8 +6,9 @@ export type ChainFault = { place: (string | number)[]; says: string };
 
 type Named = { place: (string | number)[]; key: string; called: string; names: readonly string[] };
 
-/** The first contradiction: a name that means two things, a way of cutting without its item or outputs, ranges that overlap. */
+/** The first contradiction: a language or time zone that is none, a name that means two things, a way of cutting without its item or outputs, ranges that overlap. */
 export const chainFault = (chain: Chain): ChainFault | undefined =>
+  unknownTongue(chain) ??
   twice(
     chain.grades.map(({ grade, scale, aliases }, i) => ({
       place: ['grades', i],
@@ -38,6 +39,23 @@ export const chainFault = (chain: Chain): ChainFault | undefined =>
   ) ??
   chain.items.map(overlap).find((fault) => fault !== undefined) ??
   chain.methods.map((_, i) => unknownPart(chain, i)).find((fault) => fault !== undefined);
+
+/** A language or time zone that nobody knows would end the night when the first number is written. */
+const unknownTongue = ({ language, timezone }: Chain): ChainFault | undefined =>
+  !isKnown(() => new Intl.NumberFormat(language))
+    ? { place: ['language'], says: `"${language}" is no language (BCP 47), like en-US` }
+    : !isKnown(() => new Intl.DateTimeFormat('en', { timeZone: timezone }))
+      ? { place: ['timezone'], says: `"${timezone}" is no time zone (IANA), like America/Chicago` }
+      : undefined;
+
+const isKnown = (use: () => unknown): boolean => {
+  try {
+    use();
+    return true;
+  } catch {
+    return false;
+  }
+};
 
 /** A name of two different entries, or two entries of one key unless these may differ by spec. */
 const twice = (entries: readonly Named[], remedy: string, mayRepeat = false): ChainFault | undefined => {

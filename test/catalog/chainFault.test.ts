@@ -81,6 +81,13 @@ describe('a chain file that contradicts itself', () => {
     );
   });
 
+  it('is told of a language or time zone that is none, before a number is written in it', () => {
+    expect(says({ ...chain, language: 'en_US' })).toMatch(/^"en_US" is no language/);
+    expect(says({ ...chain, language: '<script>alert(1)</script>' })).toMatch(/is no language/);
+    expect(says({ ...chain, timezone: 'Chicago' })).toMatch(/^"Chicago" is no time zone/);
+    expect(says({ ...chain, language: 'de-CH', timezone: 'Europe/Zurich' })).toBe('');
+  });
+
   it('may hold one item in two specs', () => {
     expect(chain.items.filter((entry) => entry.item === '180')).toHaveLength(2);
     expect(says(chain)).toBe('');
