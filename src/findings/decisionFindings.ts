@@ -132,7 +132,7 @@ const ofMethod = (kind: 'method-pays' | 'method-does-not-pay', row: MethodRow, c
   const points = 100 / (row.valuePerBilledKg - row.gapPerBilledKg);
   const [low, high] = row.low > 0 ? [row.low, row.high] : [-row.high, -row.low];
   const per = (perKg: number): string => cash.format(perKg * unitKg);
-  const labor = row.isLaborKnown ? 'after labor' : 'before labor, as minutes are not known';
+  const labor = row.isLaborKnown ? 'after labor' : 'before labor, which is not known';
   const even = row.isLaborKnown ? row.breakEvenWithLaborPerKg : row.breakEvenPerKg;
   return {
     kind,

@@ -40,6 +40,8 @@ export type FindingRow = {
   }[];
   /** Items that it is told on, where it is one habit on several. */
   items?: string[];
+  /** Its money is that of the tests seen, as no weekly volume is known. */
+  ofTestsSeen?: boolean;
 };
 
 /** Money at stake without people: the only findings the director's and buyer's pages may read. */
@@ -54,6 +56,8 @@ export type LossRow = {
   tests: number;
   cutters: number;
   suppressed: boolean;
+  /** Its money is that of the tests seen, as no weekly volume is known. */
+  ofTestsSeen?: boolean;
 };
 export type OwedRow = { store: string; item: string; cutter: string; tests: number; by: string; why: string };
 export type StoreStatusRow = {

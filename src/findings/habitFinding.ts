@@ -79,6 +79,7 @@ export const habitFinding = (
     })),
     adjustments: context.adjustedFor,
     moneyParts: losses.map((loss, i) => partOf(loss, shares[i] as WeeklyShare, habit)),
+    ...(isWeekly ? {} : { ofTestsSeen: true }),
   };
   return [{ finding, losses }];
 };
@@ -100,7 +101,7 @@ const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
 });
 
 const lossOf = ({ value, on, kind }: Habit, share: WeeklyShare, tests: number): LossRow => {
-  const { kg } = weightOf(share);
+  const { kg, isWeekly } = weightOf(share);
   return {
     region: share.region,
     store: share.store,
@@ -112,6 +113,7 @@ const lossOf = ({ value, on, kind }: Habit, share: WeeklyShare, tests: number): 
     tests,
     cutters: 0,
     suppressed: false,
+    ...(isWeekly ? {} : { ofTestsSeen: true }),
   };
 };
 

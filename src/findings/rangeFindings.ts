@@ -77,7 +77,7 @@ const told = (
       adjustments: [
         'grade',
         'weight of the piece',
-        row.isLaborKnown ? 'labor' : 'not for labor: minutes are not known',
+        row.isLaborKnown ? 'labor' : 'not for labor, which is not known',
       ],
     },
     chain,

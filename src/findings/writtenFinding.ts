@@ -69,5 +69,6 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
       .slice(0, mostTests)
       .map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
     step: stepOf(kind),
+    ...(money.isWeekly ? {} : { ofTestsSeen: true }),
   };
 };

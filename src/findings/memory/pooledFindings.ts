@@ -69,7 +69,7 @@ const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabi
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
   const money = { ...moneyOf(own, whole), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
-  const list = new Intl.ListFormat(chain.language, { type: 'conjunction' }).format(items);
+  const list = new Intl.ListFormat('en', { type: 'conjunction' }).format(items);
   const against = `${first.comparedWith}, seen on ${list}`;
   const { isWeekly: _, ...amounts } = money;
   return {
@@ -92,6 +92,7 @@ const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabi
       comparedWith: against,
       evidence: spread(findings.map((finding) => finding.evidence)),
       moneyParts: parts,
+      ...(money.isWeekly ? {} : { ofTestsSeen: true }),
       ...habitText(whole, { items: 'all items', against, money }, chain),
     },
   };

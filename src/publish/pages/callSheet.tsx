@@ -16,7 +16,7 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
       <Actions
         title="Agree on"
         actions={view.actions.map((action) => ({ ...action, links: [] }))}
-        none="Nothing needs a decision."
+        none={view.calm}
       />
       <div class="two">
         <Section title="Cost by store">
@@ -34,7 +34,7 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
 const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNode => (
   <DataTable
     table={{
-      caption: `${write.currency} per week with 95 % interval`,
+      caption: `${write.currency} ${view.span} with 95 % interval`,
       columns: columns('Store', '#Cost', '#Interval'),
       rows: (view.places[1]?.rows ?? [])
         .slice(0, mostRows)

@@ -138,7 +138,7 @@ const StripFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
     chart="strip"
     data={{ rows: view.strip }}
     text={{
-      title: 'The latest test, pound by pound',
+      title: 'The latest test, output by output',
       counted: `% of drained weight; 1 test${view.stripTest === '' ? '' : ` (${view.stripTest})`}`,
       read: 'Upper strip: this test. Lower strip: what the same piece should have yielded. One test alone proves nothing.',
       table: {

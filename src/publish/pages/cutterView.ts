@@ -9,6 +9,7 @@ import type { Cell } from './dataTable.tsx';
 import { findingAsk, isNews } from './findingAction.ts';
 import { findingItem, findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
+import { moneySpan } from './losses.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
 import type { FullTest, TrainerFacts } from './trainerFacts.ts';
@@ -116,7 +117,7 @@ const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): Cutt
   target: targetOf(finding, facts),
   worth:
     finding.moneyPerWeek > 0
-      ? `Worth about ${write.money(finding.moneyPerWeek)} a week (${write.moneyRange(finding.moneyLow, finding.moneyHigh)}) to the store.`
+      ? `Worth about ${write.money(finding.moneyPerWeek)} ${moneySpan([finding])} (${write.moneyRange(finding.moneyLow, finding.moneyHigh)}) to the store.`
       : '',
 });
 

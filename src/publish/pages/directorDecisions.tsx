@@ -5,7 +5,7 @@ import type { StandardUnsettled } from '../../findings/merchandise/standardRows.
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
-import type { DirectorView } from './directorView.ts';
+import { type DirectorView, laborOf } from './directorView.ts';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
@@ -29,7 +29,7 @@ export const directorDecisions = async (
   const count = view.standards.length;
   const lead =
     count === 0
-      ? 'Every book yield agrees with what is measured.'
+      ? 'No book yield is contradicted by what is measured.'
       : `Change ${count} book yield${count === 1 ? '' : 's'}: prices set on ${count === 1 ? 'it' : 'them'} miss the target margin of ${view.targetMargin} %.`;
   return page(
     bundle,
@@ -44,8 +44,9 @@ export const directorDecisions = async (
         <Unsettled writing={writing} />
       </Section>
       <Section
-        title="Ways of cutting, after labor"
-        note={`At the same grade and piece weight. An interval that holds 0 decides nothing. ${view.scope}`}
+        title="Ways of cutting"
+        id="ways-of-cutting-after-labor"
+        note={`Gaps are ${laborOf(view.methods)}. At the same grade and piece weight. An interval that holds 0 decides nothing. ${view.scope}`}
       >
         {await methodsFigure(view.methods, writing)}
         <BreakEven methods={view.methods} writing={writing} />
@@ -162,7 +163,7 @@ const methodsFigure = (methods: readonly MethodRow[], { write, called }: Writing
   return drawnFigure(
     {
       title: 'Which way earns more',
-      counted: `${unit} after labor; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      counted: `${unit} ${laborOf(pairs)}; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
       read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
       table: {
         caption: `Gap between ways of cutting, ${unit}`,
@@ -200,7 +201,7 @@ const BreakEven = ({
           row.otherMethod,
           row.output,
           write.cents(row.pricePerKg * write.unitKg),
-          write.cents(row.breakEvenWithLaborPerKg * write.unitKg),
+          row.isLaborKnown ? write.cents(row.breakEvenWithLaborPerKg * write.unitKg) : 'labor not known',
           write.cents(row.breakEvenPerKg * write.unitKg),
         ]),
       }}

@@ -27,7 +27,7 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
         title="Do next"
         note="Most money first. Ranges are 95 % intervals: the true amount lies in them with 95 % chance."
         actions={view.actions}
-        none="Nothing needs a decision this week."
+        none={view.calm}
       />
       <Section title="Where it goes" note={`${view.scope} ${withheld(view, write)}`}>
         {await placesFigure(view, write)}
@@ -46,21 +46,30 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
     </>,
   );
 
-const withheld = ({ shown, minimumGroup }: DirectorView, write: Formats): string => {
+const withheld = ({ shown, minimumGroup, span }: DirectorView, write: Formats): string => {
   if (shown.withheld === 0) return '';
   const rooms = `${shown.withheld} stores with fewer than ${minimumGroup} cutters are not in these figures, to keep people out of them`;
   return shown.together === undefined
     ? `${rooms}.`
-    : `${rooms}; together they cost ${write.money(shown.together.value)} a week, which the total above includes.`;
+    : `${rooms}; together they cost ${write.money(shown.together.value)} ${span}, which the total above includes.`;
 };
 
-const News = ({ view: { news, trend }, write }: { view: DirectorView; write: Formats }): VNode => (
+const News = ({
+  view: { news, trend, shown, minimumGroup },
+  write,
+}: {
+  view: DirectorView;
+  write: Formats;
+}): VNode => (
   <ul class="plain">
     <li>
       {news.began.length === 0
         ? `No habit is new since last week; ${news.goOn} ${news.goOn === 1 ? 'goes' : 'go'} on.`
         : `New since last week: ${news.began.join('; ')}. ${news.goOn} more ${news.goOn === 1 ? 'goes' : 'go'} on.`}
     </li>
+    {shown.withheld === 0 ? null : (
+      <li>{`Habits in stores with fewer than ${minimumGroup} cutters are not counted here.`}</li>
+    )}
     {news.ended.length === 0 ? null : <li>{`Ended in the last four weeks: ${news.ended.join('; ')}.`}</li>}
     <li>
       {`${write.count(trend.lastWeek)} tests were cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`}
@@ -68,16 +77,16 @@ const News = ({ view: { news, trend }, write }: { view: DirectorView; write: For
   </ul>
 );
 
-const atStake = async ({ total }: DirectorView, write: Formats): Promise<VNode> => {
+const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<VNode> => {
   const { dots, width, highest } = moneyQuantiles(total);
   const bins = [...new Set(dots.map((dot) => dot.bin))];
   return drawnFigure(
     {
-      title: 'What the habits may cost in a week',
-      counted: `${write.currency} per week; ${write.count(total.tests)} tests`,
+      title: `What the habits may cost ${span === 'a week' ? 'in a week' : span}`,
+      counted: `${write.currency} ${span}; ${write.count(total.tests)} tests`,
       read: 'Each of the 20 dots is a chance of 1 in 20: where dots pile up the true cost most likely lies. Count the dots right of an amount to read the chance that it costs more.',
       table: {
-        caption: `Chance by amount, ${write.currency} per week`,
+        caption: `Chance by amount, ${write.currency} ${span}`,
         columns: columns('From', '#To', '#Chance in 20'),
         rows: bins.map((bin) => [
           write.money(bin - width / 2),
@@ -86,20 +95,20 @@ const atStake = async ({ total }: DirectorView, write: Formats): Promise<VNode> 
         ]),
       },
     },
-    (size) => quantileDots(dots, { xTitle: `${write.currency} per week`, width, highest }, size),
+    (size) => quantileDots(dots, { xTitle: `${write.currency} ${span}`, width, highest }, size),
     true,
   );
 };
 
-const placesFigure = ({ places, total }: DirectorView, write: Formats): Promise<VNode> => {
+const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Promise<VNode> => {
   const rows = places.flatMap(({ title, rows: own }) => own.map((row) => ({ ...row, group: title })));
   return drawnFigure(
     {
       title: 'The same money by region, store, item and habit',
-      counted: `${write.currency} per week; ${write.count(total.tests)} tests`,
+      counted: `${write.currency} ${span}; ${write.count(total.tests)} tests`,
       read: 'Dot: cost against what the same pieces should have yielded. Line: 95 % interval.',
       table: {
-        caption: `Cost by place, ${write.currency} per week`,
+        caption: `Cost by place, ${write.currency} ${span}`,
         columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),
         rows: rows.map((row) => [
           row.group,
@@ -111,7 +120,7 @@ const placesFigure = ({ places, total }: DirectorView, write: Formats): Promise<
         ]),
       },
     },
-    (size) => dotInterval(rows, { xTitle: `${write.currency} per week`, reference: 0 }, size),
+    (size) => dotInterval(rows, { xTitle: `${write.currency} ${span}`, reference: 0 }, size),
   );
 };
 

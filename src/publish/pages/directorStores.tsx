@@ -38,7 +38,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
       table={{
         id: 'stores',
         sortable: true,
-        caption: `Tests and cost by store, ${write.currency} per week`,
+        caption: `Tests and cost by store, ${write.currency} ${view.span}`,
         columns: columns(
           'Store',
           'Key',
@@ -47,7 +47,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
           'Last test',
           '#Tests',
           '#Set aside',
-          '#Cost a week',
+          '#Cost',
           '#Low',
           '#High',
         ),

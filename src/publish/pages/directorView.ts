@@ -8,6 +8,7 @@ import {
   type DatedLoss,
   type Loss,
   type MoneySum,
+  moneySpan,
   moneySum,
   type ShownLosses,
   shownLosses,
@@ -25,6 +26,10 @@ export type DirectorView = {
   lead: string;
   facts: Fact[];
   total: MoneySum;
+  /** Over what time the money runs, e.g. `a week`. */
+  span: string;
+  /** Said where there is nothing to do. */
+  calm: string;
   shown: ShownLosses;
   places: { title: string; rows: MoneyRow[] }[];
   actions: Action[];
@@ -62,9 +67,11 @@ export const directorView = (input: PeopleFree): DirectorView => {
   return {
     basis: basisOf(input),
     scope,
-    lead: leadOf(input, total),
+    lead: leadOf(input, total, shown),
     facts: factsOf(input, trend),
     total,
+    span: moneySpan(input.losses),
+    calm: calmOf(shown, minimumGroup),
     shown,
     places,
     actions: actionsOf(input, shown.rows),
@@ -111,16 +118,25 @@ const sums = (rows: readonly Loss[], key: (row: Loss) => string): MoneyRow[] =>
     .sort((a, b) => b.value - a.value)
     .slice(0, mostRows);
 
-const leadOf = (input: PeopleFree, total: MoneySum): string => {
+const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string => {
   const write = formats(input.chain);
-  if (total.value === 0) return 'No costly cutting habit stands out this week.';
-  const cost = (start: string): string =>
-    `${start} about ${write.money(total.value)} a week (${write.moneyRange(total.low, total.high)}).`;
-  const first = byMoney(shownLosses(input.losses, input.chain.privacy.minimum_group).rows)[0];
-  if (first === undefined) return cost('Cutting habits cost');
+  const small = `in stores with fewer than ${input.chain.privacy.minimum_group} cutters, which are not told apart here; the trainer knows where.`;
+  if (total.value === 0)
+    return shown.withheld === 0
+      ? 'No costly cutting habit stands out this week.'
+      : `The only costly cutting habits are ${small}`;
+  const cost = `about ${write.money(total.value)} ${moneySpan(input.losses)} (${write.moneyRange(total.low, total.high)})`;
+  const first = byMoney(shown.rows)[0];
+  if (first === undefined) return `Cutting habits cost ${cost}, all of it ${small}`;
   const called = names(input.chain, input.stores);
-  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}: about ${write.money(first.moneyPerWeek)} a week. ${cost('All costly habits together:')}`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. All costly habits together: ${cost}.`;
 };
+
+/** Nothing to do is said only where nothing is withheld. */
+const calmOf = ({ withheld }: ShownLosses, minimumGroup: number): string =>
+  withheld === 0
+    ? 'Nothing needs a decision this week.'
+    : `Ask the trainer about the ${withheld === 1 ? 'store' : `${withheld} stores`} with fewer than ${minimumGroup} cutters that habits cost money in; nothing else needs a decision this week.`;
 
 const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
   [...rows].sort((a, b) => b.moneyPerWeek - a.moneyPerWeek);
@@ -135,7 +151,7 @@ const actionsOf = (input: PeopleFree, rows: readonly DatedLoss[]): Action[] => {
       why: `${row.tests} tests against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
       next: '',
       worth: write.money(row.moneyPerWeek),
-      worthNote: `a week, ${write.moneyRange(row.low, row.high)}`,
+      worthNote: `${moneySpan([row])}, ${write.moneyRange(row.low, row.high)}`,
       links: [
         {
           text: `${called.store(row.store)} among all stores`,
@@ -161,7 +177,7 @@ const methodActions = (input: PeopleFree): Action[] => {
     .slice(0, 1)
     .map((row) => ({
       what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today's prices`,
-      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} after labor (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It pays again when ${row.output} sells above ${write.cents(row.breakEvenWithLaborPerKg * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
+      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',
       worthNote: '',
@@ -169,7 +185,18 @@ const methodActions = (input: PeopleFree): Action[] => {
     }));
 };
 
-const riseOf = (row: MethodRow): number => row.breakEvenWithLaborPerKg / row.pricePerKg;
+const riseOf = (row: MethodRow): number => breakEvenOf(row) / row.pricePerKg;
+
+const breakEvenOf = (row: MethodRow): number =>
+  row.isLaborKnown ? row.breakEvenWithLaborPerKg : row.breakEvenPerKg;
+
+/** Whether the gaps of ways of cutting count labor, in words. */
+export const laborOf = (methods: readonly MethodRow[]): string => {
+  if (methods.every((row) => row.isLaborKnown)) return 'after labor';
+  return methods.some((row) => row.isLaborKnown)
+    ? 'after labor where it is known'
+    : 'before labor, which is not known';
+};
 
 /** Book yields that the tests contradict: prices rest on them. */
 const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => {

@@ -1,6 +1,6 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Action } from './actions.tsx';
-import { findingItem, findingSays, findingWorth } from './findingText.ts';
+import { findingItem, findingProblem, findingSays, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
@@ -32,16 +32,26 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
 export const isNews = (finding: FindingRow): boolean =>
   finding.kind === 'improved' || finding.kind === 'too-early' || finding.status === 'resolved';
 
-/** Findings about one person or room as one thing to do: the first is told, the others are named. */
+/** Findings about one person or room as one thing to do: the first is told, the others are named, each once. */
 export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {
   const first = own[0] as FindingRow;
-  const others = [...new Set(own.slice(1).map((finding) => findingItem(finding, facts)))];
-  const also = others.length === 0 ? '' : ` The same may hold on ${others.join(', ')}.`;
+  const others = own.slice(1);
+  const items = others
+    .filter((finding) => finding.kind === first.kind && finding.item !== first.item && finding.item !== '')
+    .map((finding) => findingItem(finding, facts));
+  const problems = others
+    .filter((finding) => finding.kind !== first.kind)
+    .map((finding) => findingProblem(finding, facts))
+    .filter((problem) => problem !== '');
+  const same = items.length === 0 ? '' : ` The same may hold on ${[...new Set(items)].join(', ')}.`;
+  const also = problems.length === 0 ? '' : ` Also: ${[...new Set(problems)].join('; ')}.`;
+  const { worth, worthNote } = findingWorth(own, write);
   return {
     what: findingAsk(first, facts),
-    why: `${findingSays(first)}${also}`,
+    why: `${findingSays(first)}${same}${also}`,
     next: first.step,
-    ...findingWorth(own, write),
+    worth,
+    worthNote,
     links: [
       ...(first.cutter === ''
         ? []

@@ -1,6 +1,6 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Formats } from './formats.ts';
-import { moneySum } from './losses.ts';
+import { moneySpan, moneySum } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 const problems: Record<string, (item: string) => string> = {
@@ -24,7 +24,7 @@ export const findingItem = ({ item }: FindingRow, facts: TrainerFacts): string =
 export const findingSays = ({ headline }: FindingRow): string => {
   const says = headline
     .replace(/^(Resolved: )?[^:]{1,120}: /, '')
-    .replace(/; [^;]* a week \([^)]*\)[^;.]*/, '')
+    .replace(/; [^;]* (?:a week|in the tests seen \(no volume known\)) \([^)]*\)[^;.]*/, '')
     .replace(/[ ;]*a question, not a verdict[.]?/i, '')
     .replaceAll(/(\d)%/g, '$1 %')
     .replace(/([^.?])$/, '$1.');
@@ -43,13 +43,17 @@ export const findingNews = (finding: FindingRow, facts: TrainerFacts): string =>
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string =>
   problems[finding.kind]?.(findingItem(finding, facts)) ?? '';
 
-/** What it costs in a week with its interval, for the side of an action; '' where money is not the point. */
+/**
+ * What it costs with its interval and over what time, for the side of an action; '' where money is not the point. What
+ * somebody's change costs is not counted beside a habit of the same person: the habit costs it since the change.
+ */
 export const findingWorth = (
   findings: readonly FindingRow[],
   write: Formats,
-): { worth: string; worthNote: string } => {
-  const costly = findings.filter((finding) => finding.moneyPerWeek > 0);
-  if (costly.length === 0) return { worth: '', worthNote: '' };
+): { worth: string; worthNote: string; span: string } => {
+  const costly = countedOnce(findings);
+  const span = moneySpan(costly);
+  if (costly.length === 0) return { worth: '', worthNote: '', span };
   const sum = moneySum(
     costly.map(({ moneyPerWeek, moneyLow, moneyHigh, tests }) => ({
       moneyPerWeek,
@@ -58,5 +62,18 @@ export const findingWorth = (
       tests,
     })),
   );
-  return { worth: write.money(sum.value), worthNote: `a week, ${write.moneyRange(sum.low, sum.high)}` };
+  return {
+    worth: write.money(sum.value),
+    worthNote: `${span}, ${write.moneyRange(sum.low, sum.high)}`,
+    span,
+  };
+};
+
+/** Findings whose money may be added up: those that cost, without the drift of a person who has a costly habit. */
+export const countedOnce = (findings: readonly FindingRow[]): FindingRow[] => {
+  const costly = findings.filter((finding) => finding.moneyPerWeek > 0);
+  const withHabit = new Set(
+    costly.filter((finding) => finding.kind !== 'drift').map((finding) => finding.cutter),
+  );
+  return costly.filter((finding) => finding.kind !== 'drift' || !withHabit.has(finding.cutter));
 };

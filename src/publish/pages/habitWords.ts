@@ -29,6 +29,9 @@ const habits: Record<string, HabitWords> = {
   },
 };
 
+/** Whether a kind of finding is a habit that costs money where no person may be named. */
+export const isCostlyHabit = (kind: string): boolean => kind in habits;
+
 /** A habit's name in plain words. */
 export const habitName = (habit: string): string => habits[habit]?.name ?? habit.replaceAll('-', ' ');
 

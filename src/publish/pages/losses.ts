@@ -2,7 +2,7 @@ import type { LossRow } from '../../findings/found.ts';
 
 export type Loss = Pick<
   LossRow,
-  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests'
+  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'ofTestsSeen'
 >;
 /** A loss with the day its habit was first seen, ISO; '' = not known. */
 export type DatedLoss = Loss & { since: string };
@@ -31,7 +31,7 @@ export const shownLosses = (
   const people = [...rooms.values()].reduce((sum, cutters) => sum + cutters, 0);
   const isSafe = rooms.size >= fewestStores && people >= minimumGroup;
   return {
-    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since }) => ({
+    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, ofTestsSeen }) => ({
       region,
       store,
       item,
@@ -41,10 +41,18 @@ export const shownLosses = (
       high,
       tests,
       since: since ?? '',
+      ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
     })),
     together: isSafe ? { ...moneySum(hidden), stores: rooms.size } : undefined,
     withheld: rooms.size,
   };
+};
+
+/** Over what time money runs, to stand behind an amount: a week only where the weekly volumes are known. */
+export const moneySpan = (rows: readonly { ofTestsSeen?: boolean }[]): string => {
+  const seen = rows.filter((row) => row.ofTestsSeen === true).length;
+  if (seen === 0) return 'a week';
+  return seen === rows.length ? 'in the tests seen' : 'a week, or in the tests seen where no volume is known';
 };
 
 /**

@@ -90,7 +90,7 @@ export const charts: readonly Term[] = [
   },
   {
     term: 'Strip',
-    means: 'One strip is one piece: where each pound went, in per cent of drained weight, main cut first.',
+    means: 'One strip is one piece: where its weight went, in per cent of drained weight, main cut first.',
   },
   {
     term: 'Funnel',

@@ -13,6 +13,7 @@ import type { CurveRow } from '../../model/modeled.ts';
 import { pickedRows } from '../../tables/rows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
+import { isCostlyHabit } from './habitWords.ts';
 
 const shownFields = [
   'region',
@@ -116,7 +117,7 @@ const endedHabits = ({ found, chain }: SitesInput): PeopleFree['ended'] => {
   const rooms = new Map(found.stores.map((row) => [row.store, row.cutters]));
   const stillThere = new Set(found.losses.map((row) => placeOf(row, row.habit)));
   const ended = found.findings
-    .filter((row) => row.status === 'resolved' && row.reader === 'trainer')
+    .filter((row) => row.status === 'resolved' && isCostlyHabit(row.kind))
     .filter((row) => (rooms.get(row.store) ?? 0) >= chain.privacy.minimum_group)
     .filter((row) => !stillThere.has(placeOf(row, row.kind)))
     .map((row) => ({ store: row.store, item: row.item, habit: row.kind }));

@@ -103,9 +103,9 @@ const inOrder = (findings: readonly FindingRow[]): FindingRow[][] => {
 const leadOf = (findings: readonly FindingRow[], facts: TrainerFacts, write: Formats): string => {
   const first = findings[0];
   if (first === undefined) return '';
-  const { worth } = findingWorth([first], write);
+  const { worth, span } = findingWorth([first], write);
   const problem = findingProblem(first, facts) || findingAsk(first, facts);
   const more = new Set(findings.map((finding) => finding.cutter)).size - 1;
   const others = more === 0 ? '' : ` ${more} more below.`;
-  return `${problem}${worth === '' ? '' : `, about ${worth} a week`}.${others}`;
+  return `${problem}${worth === '' ? '' : `, about ${worth} ${span}`}.${others}`;
 };

@@ -56,14 +56,14 @@ const MoreVisits = ({ links }: { links: readonly Link[] }): VNode | null =>
     </Section>
   );
 
-const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
+const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNode> =>
   drawnFigure(
     {
       title: 'Cost of the habits by store',
-      counted: `${write.currency} per week; ${write.count(visits.reduce((sum, row) => sum + row.tests, 0))} tests`,
-      read: 'Dot: what the habits cost each week. Line: 95 % interval. A visit can bring back a part of it.',
+      counted: `${write.currency} ${span}; ${write.count(visits.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      read: `Dot: what the habits cost ${span}. Line: 95 % interval. A visit can bring back a part of it.`,
       table: {
-        caption: `Cost by store, ${write.currency} per week`,
+        caption: `Cost by store, ${write.currency} ${span}`,
         columns: columns('Store', '#Cost', '#Low', '#High', '#Tests'),
         rows: visits.map((row) => [
           { text: row.label, href: row.href },
@@ -74,7 +74,7 @@ const visitFigure = ({ visits }: TrainerView, write: Formats): Promise<VNode> =>
         ]),
       },
     },
-    (size) => dotInterval(visits, { xTitle: `${write.currency} per week`, reference: 0 }, size),
+    (size) => dotInterval(visits, { xTitle: `${write.currency} ${span}`, reference: 0 }, size),
   );
 
 const News = ({ news }: { news: TrainerView['news'] }): VNode | null =>

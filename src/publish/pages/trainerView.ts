@@ -2,11 +2,11 @@ import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews } from './findingAction.ts';
-import { findingNews, findingProblem, findingWorth } from './findingText.ts';
+import { countedOnce, findingNews, findingProblem, findingWorth } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
-import { moneySum } from './losses.ts';
+import { moneySpan, moneySum } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 export type CoachedRow = DotRow & {
@@ -29,6 +29,8 @@ export type TrainerView = {
   actions: Action[];
   more: Link[];
   visits: (DotRow & { tests: number; href: string })[];
+  /** Over what time the cost of the visits runs. */
+  span: string;
   coached: CoachedRow[];
   news: Link[];
   owed: OwedStore[];
@@ -59,6 +61,7 @@ export const trainerView = (
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
     more: visits.slice(mostActions).map((own) => linkOf(own[0] as FindingRow, facts)),
     visits: visitsOf(facts),
+    span: moneySpan(countedOnce(facts.findings)),
     coached: coachedRows(facts, write),
     news: facts.findings
       .filter(isNews)
@@ -126,18 +129,15 @@ const leadOf = (facts: TrainerFacts, write: Formats): string => {
   const first = facts.findings.find((finding) => !isNews(finding));
   if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
   const problem = findingProblem(first, facts);
-  const { worth } = findingWorth([first], write);
-  const cost = worth === '' ? '' : `, about ${worth} a week`;
+  const { worth, span } = findingWorth([first], write);
+  const cost = worth === '' ? '' : `, about ${worth} ${span}`;
   return problem === ''
     ? `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`
     : `Go to ${facts.store(first.store)} first: ${problem}${cost}.`;
 };
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
-  groups(
-    facts.findings.filter((finding) => finding.moneyPerWeek > 0),
-    (finding) => finding.store,
-  )
+  groups(countedOnce(facts.findings), (finding) => finding.store)
     .map(([store, own]) => {
       const sum = moneySum(
         own.map(({ moneyPerWeek, moneyLow, moneyHigh, tests }) => ({

@@ -26,7 +26,7 @@ export const turningText = (
   const [ahead, behind] = gap >= 0 ? [first, second] : [second, first];
   const labor = isKnown
     ? `After labor at ${write.cents(chain.labor_per_hour)} an hour`
-    : 'Before labor, as minutes are not known,';
+    : 'Before labor, which is not known,';
   return [
     `${labor} ${named(ahead)} leaves ${write.cents(Math.abs(gap) * write.unitKg)} more per billed ${write.unit} than ${named(behind)}.`,
     isKnown ? laborText(row.turningLaborRate, chain, write) : '',

@@ -17,7 +17,7 @@ export const weekNews = (
   const { rows } = shownLosses(input.losses, input.chain.privacy.minimum_group);
   const isRecent = (iso: string): boolean => dayFromIso(iso) > input.asOfDay - week;
   const said = (row: { store: string; item: string; habit: string }): string =>
-    `${called.store(row.store)}, ${called.item(row.item)}: ${habitName(row.habit)}`;
+    `${called.store(row.store)}, ${row.item === '' ? 'all items' : called.item(row.item)}: ${habitName(row.habit)}`;
   const began = rows.filter((row) => isRecent(row.since));
   return {
     began: began.map(said),

@@ -115,6 +115,56 @@ describe('the director’s first sentence', () => {
     });
   });
   it('says so when nothing stands out', () => {
-    expect(directorView(night([])).lead).toBe('No costly cutting habit stands out this week.');
+    const { lead, calm } = directorView(night([]));
+    expect(lead).toBe('No costly cutting habit stands out this week.');
+    expect(calm).toBe('Nothing needs a decision this week.');
+  });
+  it('is not calm where all that costs money lies in rooms too small to show', () => {
+    const small =
+      'in stores with fewer than 5 cutters, which are not told apart here; the trainer knows where.';
+    const three = directorView(night([room('a', 20, 2, 5), room('b', 20, 2, 5), room('c', 20, 2, 5)]));
+    expect(three.lead).toBe(`Cutting habits cost about $60 a week ($51 to $69), all of it ${small}`);
+    expect(three.calm).toContain('Ask the trainer about the 3 stores with fewer than 5 cutters');
+    expect(directorView(night([room('a', 20, 2, 5)])).lead).toBe(
+      `The only costly cutting habits are ${small}`,
+    );
+  });
+  it('speaks of a week only where weekly volumes are known', () => {
+    const seen = { ...room('big', 60, 9, 10), ofTestsSeen: true };
+    const none = directorView(night([seen]));
+    expect(none.lead).toContain('about $60 in the tests seen. All costly');
+    expect(none.actions[0]?.worthNote).toBe('in the tests seen, $50 to $70');
+    expect(none.lead).not.toContain('a week');
+    const some = directorView(night([seen, room('other', 20, 9, 5)]));
+    expect(some.lead).toContain('$80 a week, or in the tests seen where no volume is known (');
+    expect(some.actions.map((action) => action.worthNote.split(',')[0])).toEqual([
+      'in the tests seen',
+      'a week',
+    ]);
+  });
+  it('names no labor where no labor is known', () => {
+    const way = {
+      item: '180',
+      method: 'plain',
+      otherMethod: 'split',
+      gapPerBilledKg: -0.2,
+      low: -0.3,
+      high: -0.1,
+      tests: 40,
+      output: 'steak',
+      pricePerKg: 16,
+      breakEvenPerKg: 16.5,
+      breakEvenWithLaborPerKg: Number.NaN,
+      isLaborKnown: false,
+    };
+    const said = (isLaborKnown: boolean, breakEvenWithLaborPerKg: number) =>
+      directorView({
+        ...night([]),
+        methods: [{ ...way, isLaborKnown, breakEvenWithLaborPerKg }],
+      } as unknown as PeopleFree).actions[0]?.why;
+    expect(said(false, Number.NaN)).toContain('less per billed lb before labor, which is not known (');
+    expect(said(false, Number.NaN)).toContain('sells above $7.48 (now $7.26)');
+    expect(said(true, 17)).toContain('less per billed lb after labor (');
+    expect(said(true, 17)).toContain('sells above $7.71 (now $7.26)');
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
+import { groupAction } from '../../../src/publish/pages/findingAction.ts';
 import {
   findingNews,
   findingProblem,
@@ -52,11 +53,31 @@ describe('what a finding says', () => {
     );
   });
   it('adds money of several with its interval, and is silent where money is not the point', () => {
-    expect(findingWorth([finding], write)).toEqual({ worth: '$59', worthNote: 'a week, $42 to $76' });
-    expect(findingWorth([{ ...finding, moneyPerWeek: Number.NaN }], write)).toEqual({
+    expect(findingWorth([finding], write)).toMatchObject({ worth: '$59', worthNote: 'a week, $42 to $76' });
+    expect(findingWorth([{ ...finding, moneyPerWeek: Number.NaN }], write)).toMatchObject({
       worth: '',
       worthNote: '',
     });
+  });
+  it('speaks of a week only where a volume is known', () => {
+    const seen = {
+      ...finding,
+      ofTestsSeen: true,
+      headline: finding.headline.replace('a week', 'in the tests seen (no volume known)'),
+    };
+    expect(findingWorth([seen], write)).toMatchObject({ worthNote: 'in the tests seen, $42 to $76' });
+    expect(findingSays(seen)).toBe(findingSays(finding));
+  });
+  it('does not count what a change costs beside the habit it led to, nor say that a habit may hold where it does', () => {
+    const drift = { ...finding, kind: 'drift', item: '', moneyPerWeek: 40 };
+    expect(findingWorth([finding, drift], write).worth).toBe('$59');
+    expect(findingWorth([drift], write).worth).toBe('$40');
+    expect(findingWorth([finding, { ...drift, cutter: 'c-2' }], write).worth).toBe('$99');
+    const told = { ...facts, cutterFile: () => '', storeFile: () => '' } as unknown as TrainerFacts;
+    const elsewhere = { ...finding, item: '184' };
+    const { why } = groupAction([finding, drift, finding, elsewhere], told, write);
+    expect(why).toBe(`${seen} The same may hold on strip loin (180). Also: something changed on all items.`);
+    expect(groupAction([finding, finding], told, write).why).toBe(seen);
   });
   it('ends a sentence with the problem, or says nothing', () => {
     expect(findingProblem(finding, facts)).toBe(

@@ -46,7 +46,7 @@ describe('what would turn the choice', () => {
     );
     const blind = row(mid, light, { isLaborKnown: false });
     expect(turningText([mid, light], [blind], told)).toMatch(
-      /^Before labor, as minutes are not known, mid leaves \$0\.10/,
+      /^Before labor, which is not known, mid leaves \$0\.10/,
     );
   });
 
