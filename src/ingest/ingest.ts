@@ -6,7 +6,7 @@ import { encodingOf } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
 import { fileKind } from './fileKind.ts';
 import { plainHeader } from './headerMap.ts';
-import type { Delivery, IngestedTable, RefusedRow, Reject } from './ingested.ts';
+import type { Cell, Delivery, IngestedTable, RefusedRow, Reject, TypedLines } from './ingested.ts';
 import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
 
@@ -78,7 +78,7 @@ const quarantined = ({ bytes }: Delivery, reject: Reject): IngestedTable => ({
   formats: { decimal: '.', dates: 'ymd' },
   places: new Map(),
   wideOutputs: [],
-  lines: [],
+  lines: { shared: [], own: [], sourceLine: [], byteOffset: [] },
   rejects: [reject],
   refused: [],
   rowsRead: Math.max(0, lineCount(bytes) - 1),
@@ -129,6 +129,12 @@ const typedBody = (
 ): IngestedTable => {
   const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
   const keys = keysIn(delivery, dialect, typer);
+  const lines: TypedLines = {
+    shared: [],
+    own: Array.from({ length: typer.ownFields }, () => []),
+    sourceLine: [],
+    byteOffset: [],
+  };
   const table = {
     ...quarantined({ ...delivery, bytes: new Uint8Array() }, fileFault(delivery.path, 'header-unknown', {})),
     state: 'ingested' as const,
@@ -137,6 +143,7 @@ const typedBody = (
     formats: { decimal: formats.decimal, dates: formats.dates },
     places: typer.places,
     wideOutputs: typer.wideOutputs,
+    lines,
     rejects: [] as Reject[],
   };
   const fault = bodyRecords(delivery, dialect, setting.limits, (body) => {
@@ -152,8 +159,7 @@ const typedBody = (
     } else {
       see(record);
       const { shared, own, faults } = typer.typed(record);
-      if (faults.length === 0)
-        table.lines.push({ shared, own, sourceLine: record.sourceLine, byteOffset: record.byteOffset });
+      if (faults.length === 0) addLine(lines, { shared, own }, record);
       else {
         for (const one of faults) table.rejects.push(one);
         table.refused.push(keys.ofTyped(record, { shared, own, faults }));
@@ -161,6 +167,17 @@ const typedBody = (
     }
   });
   return fault === undefined ? table : quarantined(delivery, fault);
+};
+
+const addLine = (
+  lines: TypedLines,
+  { shared, own }: Pick<TypedRecord, 'shared' | 'own'>,
+  { sourceLine, byteOffset }: DelimitedRecord,
+): void => {
+  lines.shared.push(shared);
+  for (let at = 0; at < own.length; at++) lines.own[at]?.push(own[at] as Cell);
+  lines.sourceLine.push(sourceLine);
+  lines.byteOffset.push(byteOffset);
 };
 
 /** Fewest filled cells of a row that could be an output of a test; a line with fewer is a stray title or total. */

@@ -33,14 +33,15 @@ export type IntakeRow = {
 export type Cell = string | number;
 
 /**
- * One delivered row after typing. `shared`: the fields that tell about the whole test, one array for consecutive rows that
- * send the same; `own`: the fields of the row alone. Where a field stands is said by `places` of the table.
+ * Delivered rows after typing, by column; a row is known by its place. `shared`: the fields that tell about the whole test,
+ * one array for consecutive rows that send the same; `own`: the fields of the row alone, a column each. Where a field stands
+ * is said by `places` of the table.
  */
-export type TypedLine = {
-  shared: readonly Cell[];
-  own: readonly Cell[];
-  sourceLine: number;
-  byteOffset: number;
+export type TypedLines = {
+  shared: (readonly Cell[])[];
+  own: Cell[][];
+  sourceLine: number[];
+  byteOffset: number[];
 };
 
 export type CellPlace = { isOwn: boolean; at: number };
@@ -59,7 +60,7 @@ export type IngestedTable = {
   places: ReadonlyMap<string, CellPlace>;
   /** Wide layout: our outputs, standing as `wide:<output>` in places. Empty in the long layout. */
   wideOutputs: readonly string[];
-  lines: TypedLine[];
+  lines: TypedLines;
   rejects: Reject[];
   refused: RefusedRow[];
   rowsRead: number;

@@ -25,6 +25,8 @@ export type TypedRecord = { shared: readonly Cell[]; own: readonly Cell[]; fault
 export type RowTyper = {
   places: ReadonlyMap<string, CellPlace>;
   wideOutputs: string[];
+  /** Fields of a row alone. */
+  ownFields: number;
   /** The record as typed values, with a fault per cell that is not what its column holds. */
   typed: (record: DelimitedRecord) => TypedRecord;
 };
@@ -120,7 +122,12 @@ export const rowTyper = (
   const wideOutputs = targets
     .filter((target) => target.startsWith('wide:'))
     .map((target) => target.slice('wide:'.length));
-  return { places: new Map(steps.map((step) => [step.name, step.place])), wideOutputs, typed };
+  return {
+    places: new Map(steps.map((step) => [step.name, step.place])),
+    wideOutputs,
+    ownFields: ownLength,
+    typed,
+  };
 };
 
 /** `cells` with one changed: itself when nothing changes, a copy of `above` at the first change, then the copy. */

@@ -3,9 +3,10 @@ import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { columnsOf, numbersOf, outputColumns, testColumns } from './lakeColumns.ts';
+import { columnsOf, numbersOf, testColumns } from './lakeColumns.ts';
 import type { LakeRows, LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
+import { outputColumns, textsPerOutput } from './outputColumns.ts';
 import { portionsInForce } from './portionsInForce.ts';
 import { testsInForce } from './testsInForce.ts';
 
@@ -99,12 +100,11 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   const seenDay = numbersOf(winners, (version) => seenDayOf.get(version.batch) ?? Number.NaN);
   return {
     tests: table({ ...tests, seenDay }),
-    outputs: table(
-      columnsOf(
-        outputColumns,
-        winners.flatMap((version) => version.outputs),
-      ),
-    ),
+    outputs: table({
+      store: textsPerOutput(winners, ({ test }) => test.store),
+      testId: textsPerOutput(winners, ({ test }) => test.testId),
+      ...outputColumns(winners),
+    }),
     portions: own.portions,
     intake,
     rejects: [...openRejects(files), ...found.conflicts.map(conflictOf), ...own.rejects],

@@ -1,9 +1,10 @@
-import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import type { NormalizedTest } from '../normalize/normalized.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
 /** Cells by column, one length: texts as strings ('' missing), numbers as doubles (NaN missing). */
 export type LakeColumns = Record<string, Float64Array | string[]>;
-type Kinds<Row> = { [Name in keyof Row]: Row[Name] extends number ? 'number' : 'text' };
+/** What a column holds, by its name. */
+export type Kinds<Row> = { [Name in keyof Row]: Row[Name] extends number ? 'number' : 'text' };
 
 /** The columns of tests, in the order the lake keeps them. */
 export const testColumns: Kinds<NormalizedTest> = {
@@ -40,23 +41,6 @@ export const testColumns: Kinds<NormalizedTest> = {
   sourceLine: 'number',
 };
 
-/** The columns of outputs that their test does not say already, in the order the lake keeps them. */
-export const sentOutputColumns: Kinds<Omit<NormalizedOutput, 'store' | 'testId'>> = {
-  output: 'text',
-  outputClass: 'text',
-  outputKg: 'number',
-  weightAsSent: 'number',
-  pieces: 'number',
-  sourceLine: 'number',
-};
-
-/** The columns of outputs as they are handed on. */
-export const outputColumns: Kinds<NormalizedOutput> = {
-  store: 'text',
-  testId: 'text',
-  ...sentOutputColumns,
-};
-
 /** The columns of portions, in the order the lake keeps them. */
 export const portionColumns: Kinds<LakePortion> = {
   store: 'text',
@@ -71,21 +55,31 @@ export const portionColumns: Kinds<LakePortion> = {
   batch: 'text',
 };
 
+/** Rows looked at for one column after the other while they are near at hand. */
+const rowsAtOnce = 128;
+
 /**
- * Rows as columns of the given names and kinds; all columns are there also when there are no rows. Fills new arrays in place,
- * row by row: going through many rows once for each column would cost several times as much.
+ * Rows as columns of the given names and kinds; all columns are there also when there are no rows. Goes through a few rows
+ * for all columns before the next few: through many rows for one column would cost several times as much.
  */
 export const columnsOf = <Row extends object>(kinds: Kinds<Row>, rows: readonly Row[]): LakeColumns => {
   const names = Object.keys(kinds) as (keyof Row & string)[];
   const columns = names.map((name) =>
     kinds[name] === 'number' ? new Float64Array(rows.length) : new Array<string>(rows.length),
-  ) as (string | number)[][];
-  for (let i = 0; i < rows.length; i++) {
-    const row = rows[i] as Row;
-    for (let k = 0; k < names.length; k++)
-      (columns[k] as (string | number)[])[i] = row[names[k] as keyof Row] as string | number;
-  }
+  );
+  for (let start = 0; start < rows.length; start += rowsAtOnce)
+    for (const [k, name] of names.entries()) fill(columns[k] as (string | number)[], rows, name, start);
   return Object.fromEntries(names.map((name, k) => [name, columns[k]])) as LakeColumns;
+};
+
+const fill = <Row extends object>(
+  column: (string | number)[],
+  rows: readonly Row[],
+  name: keyof Row,
+  start: number,
+): void => {
+  const end = Math.min(start + rowsAtOnce, rows.length);
+  for (let i = start; i < end; i++) column[i] = (rows[i] as Row)[name] as string | number;
 };
 
 /** One number a row. Fills a new array in place: Float64Array.from would go through an iterator. */

@@ -1,9 +1,11 @@
 import type { ColumnTable } from 'arquero';
 import type { TestVersion } from '../normalize/normalize.ts';
 import type { PortionVersion } from '../normalize/normalizePortions.ts';
+import type { OutputSpan } from '../normalize/outputSpan.ts';
 import { rowsOf } from '../tables/rows.ts';
-import { type LakeColumns, rowsOfColumns, sentOutputColumns, testColumns } from './lakeColumns.ts';
+import { type LakeColumns, rowsOfColumns, testColumns } from './lakeColumns.ts';
 import type { LedgerEntry, PartKind } from './ledger.ts';
+import { outputSpans } from './outputColumns.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
 export type NewFile = { entry: LedgerEntry; versions: TestVersion[]; portions: PortionVersion[] };
@@ -21,13 +23,12 @@ export type ReadPart = { kind: PartKind; path: string; tests: string; table: Col
 
 /** Rows of the parts that came in one of the batches. */
 export const storedRows = (parts: readonly ReadPart[], batches: ReadonlySet<string>): LakeRows => {
-  const versionsOf = new Map<string, LakeVersion[]>();
   const of = (kind: PartKind): ReadPart[] => parts.filter((part) => part.kind === kind);
-  for (const { path, table } of of('tests')) versionsOf.set(path, versionsIn(table));
-  for (const { tests, table } of of('outputs')) addOutputs(versionsOf.get(tests) ?? [], table);
-  const all = [...versionsOf.values()].flat();
+  const outputsOf = new Map(of('outputs').map(({ tests, table }) => [tests, table]));
   return {
-    tests: all.filter((version) => batches.has(version.batch)),
+    tests: of('tests')
+      .flatMap(({ path, table }) => versionsIn(table, outputsOf.get(path)))
+      .filter((version) => batches.has(version.batch)),
     portions: of('portions').flatMap(({ table }) =>
       rowsOf<LakePortion>(table).filter((row) => batches.has(row.batch)),
     ),
@@ -35,28 +36,23 @@ export const storedRows = (parts: readonly ReadPart[], batches: ReadonlySet<stri
 };
 
 /** The columns of a part as they are read. */
-const columnsIn = (table: ColumnTable): LakeColumns =>
-  Object.fromEntries(table.columnNames().map((name) => [name, table.array(name) as Float64Array]));
+const columnsIn = (table: ColumnTable | undefined): LakeColumns =>
+  Object.fromEntries(
+    (table?.columnNames() ?? []).map((name) => [name, table?.array(name) as Float64Array | string[]]),
+  );
 
-const versionsIn = (table: ColumnTable): LakeVersion[] => {
-  const columns = columnsIn(table);
+const versionsIn = (tests: ColumnTable, outputs: ColumnTable | undefined): LakeVersion[] => {
+  const columns = columnsIn(tests);
   const { batch = [], rows = [], byteOffset = [] } = columns;
-  return rowsOfColumns(testColumns, columns, table.numRows()).map((test, i) => ({
+  const { test: places = [], ...ofOutputs } = columnsIn(outputs);
+  const spans = outputSpans(ofOutputs, places as Float64Array, tests.numRows());
+  return rowsOfColumns(testColumns, columns, tests.numRows()).map((test, i) => ({
     batch: batch[i] as string,
     rows: rows[i] as number,
     byteOffset: byteOffset[i] as number,
     test,
-    outputs: [],
+    outputs: spans[i] as OutputSpan,
   }));
-};
-
-const addOutputs = (versions: readonly LakeVersion[], table: ColumnTable): void => {
-  const columns = columnsIn(table);
-  const places = columns['test'] as Float64Array;
-  for (const [i, output] of rowsOfColumns(sentOutputColumns, columns, table.numRows()).entries()) {
-    const { test, outputs } = versions[places[i] as number] as LakeVersion;
-    outputs.push({ store: test.store, testId: test.testId, ...output });
-  }
 };
 
 /** Rows of new files. */

@@ -1,4 +1,3 @@
-import type { NormalizedOutput } from '../normalize/normalized.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import {
@@ -7,11 +6,11 @@ import {
   numbersOf,
   portionColumns,
   saying,
-  sentOutputColumns,
   testColumns,
 } from './lakeColumns.ts';
 import { keyOfTest, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
+import { outputColumns, versionPlaces } from './outputColumns.ts';
 
 /** A part, planned before anything is written; that of tests with the outputs, which go to a part beside it. */
 export type PlannedPart =
@@ -40,7 +39,6 @@ export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): Pla
  */
 const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns; outputs: LakeColumns } => {
   const tests = versions.map((version) => version.test);
-  const { outputs, places } = outputsOf(versions);
   return {
     tests: saying({
       ...columnsOf(testColumns, tests),
@@ -48,22 +46,8 @@ const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns;
       rows: numbersOf(versions, (version) => version.rows),
       byteOffset: numbersOf(versions, (version) => version.byteOffset),
     }),
-    outputs: {
-      ...columnsOf(sentOutputColumns, outputs),
-      test: new Float64Array(places),
-    },
+    outputs: { ...outputColumns(versions), test: versionPlaces(versions) },
   };
-};
-
-/** All outputs, and for each the place of its test. Pushed one by one: there may be a million. */
-const outputsOf = (versions: readonly LakeVersion[]): { outputs: NormalizedOutput[]; places: number[] } => {
-  const [outputs, places]: [NormalizedOutput[], number[]] = [[], []];
-  for (const [place, version] of versions.entries())
-    for (const output of version.outputs) {
-      outputs.push(output);
-      places.push(place);
-    }
-  return { outputs, places };
 };
 
 /** Rows sorted by a key that is worked out once for each. */

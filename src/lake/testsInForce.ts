@@ -1,9 +1,11 @@
 import type { Chain } from '../catalog/chain.ts';
-import type { NormalizedOutput, NormalizedTest } from '../normalize/normalized.ts';
+import type { NormalizedTest } from '../normalize/normalized.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { outputColumns, testColumns } from './lakeColumns.ts';
+import { spanRows } from '../tables/columnSpan.ts';
+import { testColumns } from './lakeColumns.ts';
 import { keyOfTest, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
+import { sentOutputNames } from './outputColumns.ts';
 
 /** One version of each test, and what became of the rows of all versions, counted by batch. */
 export type TestsInForce = {
@@ -117,12 +119,10 @@ const judged = (
 const saidByTest = Object.keys(testColumns).filter(
   (name) => name !== 'sourceFile' && name !== 'sourceLine',
 ) as (keyof NormalizedTest)[];
-const saidByOutput = Object.keys(outputColumns).filter(
-  (name) => name !== 'sourceLine',
-) as (keyof NormalizedOutput)[];
+const saidByOutput = sentOutputNames.filter((name) => name !== 'sourceLine');
 
 /** What a version says, its outputs included; where it stood left out. */
 const contentOf = ({ test, outputs }: LakeVersion): string => {
-  const own = outputs.map((output) => JSON.stringify(saidByOutput.map((name) => output[name])));
+  const own = spanRows(outputs).map((output) => saidByOutput.map((name) => output[name]));
   return JSON.stringify([saidByTest.map((name) => test[name]), own]);
 };

@@ -1,24 +1,32 @@
-import type { IngestedTable, TypedLine } from '../ingest/ingested.ts';
+import type { Cell, IngestedTable } from '../ingest/ingested.ts';
 
-/** Readers of a table's typed cells by our column names: '' and NaN where a column is not sent or blank. */
+/** Readers of a table's typed cells by place of the line and our column names: '' and NaN where not sent or blank. */
 export type CellReaders = {
-  text: (line: TypedLine, name: string) => string;
-  quantity: (line: TypedLine, name: string) => number;
+  text: (line: number, name: string) => string;
+  quantity: (line: number, name: string) => number;
+  /** Where a line begins in the file. */
+  at: (line: number) => { sourceLine: number; byteOffset: number };
   /** The key of a test within the chain. */
-  storeAndTest: (line: TypedLine) => string;
+  storeAndTest: (line: number) => string;
+  /** The fields of a line that tell about its test, in the order of `sharedFields`. */
+  shared: (line: number) => readonly Cell[];
   sharedFields: string[];
   wideOutputs: readonly string[];
 };
 
 /** Readers for one table; made once a file. */
-export const cellReaders = (table: Pick<IngestedTable, 'places' | 'wideOutputs'>): CellReaders => {
-  const { places, wideOutputs } = table;
-  const cell = (line: TypedLine, name: string): string | number | undefined => {
+export const cellReaders = ({
+  lines,
+  places,
+  wideOutputs,
+}: Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs'>): CellReaders => {
+  const cell = (line: number, name: string): Cell | undefined => {
     const place = places.get(name);
-    return place === undefined ? undefined : (place.isOwn ? line.own : line.shared)[place.at];
+    if (place === undefined) return undefined;
+    return place.isOwn ? lines.own[place.at]?.[line] : lines.shared[line]?.[place.at];
   };
-  const text = (line: TypedLine, name: string): string => String(cell(line, name) ?? '');
-  const quantity = (line: TypedLine, name: string): number => {
+  const text = (line: number, name: string): string => String(cell(line, name) ?? '');
+  const quantity = (line: number, name: string): number => {
     const value = cell(line, name);
     return typeof value === 'number' ? value : Number.NaN;
   };
@@ -29,7 +37,12 @@ export const cellReaders = (table: Pick<IngestedTable, 'places' | 'wideOutputs'>
   return {
     text,
     quantity,
+    at: (line) => ({
+      sourceLine: lines.sourceLine[line] as number,
+      byteOffset: lines.byteOffset[line] as number,
+    }),
     storeAndTest: (line) => `${text(line, 'store')}\u0000${text(line, 'test_id')}`,
+    shared: (line) => lines.shared[line] as readonly Cell[],
     sharedFields,
     wideOutputs,
   };

@@ -1,9 +1,10 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
+import type { IngestedTable, Reject, TypedLines } from '../ingest/ingested.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { keysOf } from './keyOf.ts';
-import type { NormalizedOutput, NormalizedTest } from './normalized.ts';
+import type { NormalizedTest } from './normalized.ts';
 import { type NormalizeSetting, normalizedTest } from './normalizedTest.ts';
+import { type OutputSpan, outputLists } from './outputSpan.ts';
 import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 import { tornTests } from './tornTests.ts';
@@ -11,7 +12,7 @@ import { tornTests } from './tornTests.ts';
 /** One test of one file, whole: the test, its outputs and the number of rows it was sent in. */
 export type TestVersion = {
   test: NormalizedTest;
-  outputs: NormalizedOutput[];
+  outputs: OutputSpan;
   rows: number;
   /** Byte of its first row in the file. */
   byteOffset: number;
@@ -30,10 +31,11 @@ export const normalize = (
     keys: keysOf(chain, sender),
     cells: cellReaders(table),
     isWide: sender.layout === 'wide',
+    outputs: outputLists(),
   };
   const groups = grouped(table.lines, setting.cells);
   const spoiled = spoiledTests(table, setting.cells);
-  const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines, groups, setting);
+  const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines.shared, groups, setting);
   const result: NormalizedFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
     const isSpoiled = spoiled.has(key);
@@ -42,45 +44,44 @@ export const normalize = (
       result.versions.push({
         ...normalizedTest(lines, setting),
         rows: lines.length,
-        byteOffset: (lines[0] as TypedLine).byteOffset,
+        byteOffset: setting.cells.at(lines[0] as number).byteOffset,
       });
     else holdBack(result, lines, faults, setting);
   }
   return result;
 };
 
-/** Lines by (store, test), in the order of the first line of each; lines that share their fields are taken as one run. */
-const grouped = (lines: readonly TypedLine[], cells: CellReaders): Map<string, TypedLine[]> => {
-  const groups = new Map<string, TypedLine[]>();
-  for (let at = 0; at < lines.length; ) {
-    const start = at;
-    const { shared } = lines[start] as TypedLine;
-    while (at < lines.length && (lines[at] as TypedLine).shared === shared) at++;
-    const key = cells.storeAndTest(lines[start] as TypedLine);
-    const own = groups.get(key);
-    if (own === undefined) groups.set(key, lines.slice(start, at));
-    else for (let i = start; i < at; i++) own.push(lines[i] as TypedLine);
+/** Places of lines by (store, test), in the order of the first line of each; lines that share their fields are taken as one run. */
+const grouped = ({ shared }: TypedLines, cells: CellReaders): Map<string, number[]> => {
+  const groups = new Map<string, number[]>();
+  let own: number[] = [];
+  for (let line = 0; line < shared.length; line++) {
+    if (line > 0 && shared[line] === shared[line - 1]) {
+      own.push(line);
+      continue;
+    }
+    const key = cells.storeAndTest(line);
+    own = groups.get(key) ?? [];
+    if (own.length === 0) groups.set(key, own);
+    own.push(line);
   }
   return groups;
 };
 
-const isSameTest = (a: TypedLine, b: TypedLine): boolean =>
-  a.shared === b.shared || a.shared.every((cell, i) => Object.is(cell, b.shared[i]));
-
 const unknown = (
-  line: TypedLine,
+  line: number,
   field: 'item' | 'grade' | 'output',
   { path, keys, cells }: NormalizeSetting,
-): Reject[] => unknownKey(path, line, { field, found: cells.text(line, field) }, keys[field]);
+): Reject[] => unknownKey(path, cells.at(line), { field, found: cells.text(line, field) }, keys[field]);
 
-const faultsOf = (lines: readonly TypedLine[], setting: NormalizeSetting): Reject[] => {
+const faultsOf = (lines: readonly number[], setting: NormalizeSetting): Reject[] => {
   const { path, cells, isWide } = setting;
-  const first = lines[0] as TypedLine;
+  const first = lines[0] as number;
   const faults = [...unknown(first, 'item', setting), ...unknown(first, 'grade', setting)];
   const repeated = isWide ? lines.slice(1) : [];
   for (const line of repeated)
     faults.push(
-      rowFault(path, line, 'test-repeated', {
+      rowFault(path, cells.at(line), 'test-repeated', {
         field: 'test_id',
         found: cells.text(line, 'test_id'),
         expected: 'one row a test',
@@ -90,36 +91,39 @@ const faultsOf = (lines: readonly TypedLine[], setting: NormalizeSetting): Rejec
   return [...faults, ...ofOutputs];
 };
 
-const longFaults = (lines: readonly TypedLine[], setting: NormalizeSetting): Reject[] => {
+const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject[] => {
   const { path, keys, cells } = setting;
-  const first = lines[0] as TypedLine;
+  const first = lines[0] as number;
   const seen = new Set<string>();
-  return lines.flatMap((line) => {
-    const faults = unknown(line, 'output', setting);
-    const output = keys.output.find(cells.text(line, 'output'));
-    if (output !== '' && seen.has(output))
+  const faults: Reject[] = [];
+  for (const line of lines) {
+    const found = cells.text(line, 'output');
+    const output = keys.output.find(found);
+    if (output === '') faults.push(...unknown(line, 'output', setting));
+    else if (seen.has(output))
       faults.push(
-        rowFault(path, line, 'output-repeated', {
+        rowFault(path, cells.at(line), 'output-repeated', {
           field: 'output',
-          found: cells.text(line, 'output'),
+          found,
           expected: 'each output once',
         }),
       );
     seen.add(output);
-    if (!isSameTest(line, first))
+    const differing = differingField(line, first, cells);
+    if (differing !== undefined)
       faults.push(
-        rowFault(path, line, 'test-fields-differ', {
-          field: differingField(line, first, cells),
-          found: `row differs from line ${first.sourceLine}`,
+        rowFault(path, cells.at(line), 'test-fields-differ', {
+          field: differing,
+          found: `row differs from line ${cells.at(first).sourceLine}`,
           expected: 'the same test fields in all rows',
         }),
       );
-    return faults;
-  });
+  }
+  return faults;
 };
 
 /** Columns of the wide layout that are no output of the chain, or the same one twice. */
-const wideFaults = (line: TypedLine, { path, keys, cells }: NormalizeSetting): Reject[] => {
+const wideFaults = (line: number, { path, keys, cells }: NormalizeSetting): Reject[] => {
   const seen = new Set<string>();
   return cells.wideOutputs.flatMap((name) => {
     const weight = cells.quantity(line, `wide:${name}`);
@@ -129,7 +133,7 @@ const wideFaults = (line: TypedLine, { path, keys, cells }: NormalizeSetting): R
     seen.add(output);
     if (code === undefined) return [];
     return [
-      rowFault(path, line, code, {
+      rowFault(path, cells.at(line), code, {
         field: name,
         found: String(weight),
         expected: 'one column for each output',
@@ -138,5 +142,12 @@ const wideFaults = (line: TypedLine, { path, keys, cells }: NormalizeSetting): R
   });
 };
 
-const differingField = (line: TypedLine, first: TypedLine, cells: CellReaders): string =>
-  cells.sharedFields.find((_, i) => !Object.is(line.shared[i], first.shared[i])) ?? 'test_id';
+/** The first field about the test that two lines send differently. */
+const differingField = (
+  line: number,
+  first: number,
+  { shared, sharedFields }: CellReaders,
+): string | undefined => {
+  const [own, other] = [shared(line), shared(first)];
+  return own === other ? undefined : sharedFields.find((_, i) => !Object.is(own[i], other[i]));
+};

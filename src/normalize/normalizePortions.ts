@@ -1,5 +1,5 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
-import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
+import type { IngestedTable, Reject } from '../ingest/ingested.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
@@ -24,7 +24,7 @@ export const normalizePortions = (
 ): NormalizedPortionsFile => {
   const setting = { path, cells: cellReaders(table), output: keysOf(chain, sender).output };
   const spoiled = spoiledTests(table, setting.cells);
-  const groups = groupedBy(table.lines, setting.cells.storeAndTest);
+  const groups = groupedBy(table.lines.shared.keys(), setting.cells.storeAndTest);
   const result: NormalizedPortionsFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
     const faults = spoiled.has(key) ? [] : faultsOf(lines, setting);
@@ -34,9 +34,9 @@ export const normalizePortions = (
   return result;
 };
 
-const versionOf = (lines: readonly TypedLine[], { path, cells, output }: Setting): PortionVersion => {
+const versionOf = (lines: readonly number[], { path, cells, output }: Setting): PortionVersion => {
   const { text, quantity } = cells;
-  const first = lines[0] as TypedLine;
+  const first = lines[0] as number;
   return {
     store: text(first, 'store'),
     testId: text(first, 'test_id'),
@@ -48,24 +48,23 @@ const versionOf = (lines: readonly TypedLine[], { path, cells, output }: Setting
       weightKg: quantity(line, 'weight') * kilogramsPer(text(line, 'unit')),
       thicknessIn: quantity(line, 'thickness_in'),
       sourceFile: path,
-      sourceLine: line.sourceLine,
-      byteOffset: line.byteOffset,
+      ...cells.at(line),
     })),
     rows: lines.length,
   };
 };
 
-const faultsOf = (lines: readonly TypedLine[], { path, cells, output }: Setting): Reject[] => {
+const faultsOf = (lines: readonly number[], { path, cells, output }: Setting): Reject[] => {
   const { text } = cells;
   const seen = new Set<string>();
   return lines.flatMap((line): Reject[] => {
     const found = text(line, 'output');
     const known = output.find(found);
-    if (known === '') return unknownKey(path, line, { field: 'output', found }, output);
+    if (known === '') return unknownKey(path, cells.at(line), { field: 'output', found }, output);
     const key = `${known}\u0000${text(line, 'piece')}`;
     if (seen.has(key))
       return [
-        rowFault(path, line, 'piece-repeated', {
+        rowFault(path, cells.at(line), 'piece-repeated', {
           field: 'piece',
           found: text(line, 'piece'),
           expected: 'each piece of an output once',

@@ -1,6 +1,6 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import { findingKinds } from '../faults/findingKinds.ts';
-import type { IngestedTable, Reject, TypedLine } from '../ingest/ingested.ts';
+import type { IngestedTable, Reject } from '../ingest/ingested.ts';
 import { tiedPrices } from '../money/tiedPrices.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
 import { kilogramsPer } from '../units/weight.ts';
@@ -16,7 +16,7 @@ export type ReadReference = {
   table: Pick<IngestedTable, 'lines' | 'places' | 'wideOutputs' | 'rejects'>;
   sender: SenderEntry;
 };
-type Reader<Value> = (line: TypedLine, name: string) => Value;
+type Reader<Value> = (line: number, name: string) => Value;
 type Readers = { text: Reader<string>; quantity: Reader<number>; perKg: Reader<number> };
 
 /**
@@ -45,7 +45,7 @@ export const normalizeReference = (
   };
 };
 
-type KnownRows = { path: string; lines: TypedLine[]; cells: CellReaders; rejects: Reject[] };
+type KnownRows = { path: string; lines: number[]; cells: CellReaders; rejects: Reject[] };
 
 /** Kinds of findings on people, which a coaching may name; words of one's own will do too, unless they are nearly a kind. */
 const kinds = Object.entries(findingKinds).flatMap(([kind, { reader }]) =>
@@ -72,15 +72,17 @@ const knownRows = (
     habit,
     ...(name === 'stores' ? {} : register),
   };
-  const finderOf = (line: TypedLine, field: KeyField): KeyFinder | undefined =>
+  const finderOf = (line: number, field: KeyField): KeyFinder | undefined =>
     field === 'method' ? keys.methods.get(keys.item.find(cells.text(line, 'item'))) : finders[field];
   const fields = keyFields.filter((field) => table.places.has(field));
   const rejects: Reject[] = [];
-  const lines = table.lines.filter((line) => {
+  const lines = [...table.lines.shared.keys()].filter((line) => {
     const faults = fields.flatMap((field) => {
       const found = cells.text(line, field);
       const finder = finderOf(line, field);
-      return found === '' || finder === undefined ? [] : unknownKey(path, line, { field, found }, finder);
+      return found === '' || finder === undefined
+        ? []
+        : unknownKey(path, cells.at(line), { field, found }, finder);
     });
     for (const fault of faults) rejects.push(fault);
     return faults.length === 0;
@@ -99,14 +101,14 @@ const priceTies = (prices: readonly PriceRow[], rows: KnownRows | undefined): Ma
   if (rows === undefined) return ties;
   const { path, lines, cells } = rows;
   for (const [i, other] of tiedPrices(prices).entries()) {
-    const [line, rival] = [lines[i] as TypedLine, lines[other]];
+    const [line, rival] = [lines[i] as number, lines[other]];
     if (rival !== undefined)
       ties.set(
         i,
-        rowFault(path, line, 'price-tied', {
+        rowFault(path, cells.at(line), 'price-tied', {
           field: 'price',
           found: cells.text(line, 'price'),
-          expected: `one price; line ${rival.sourceLine} asks ${cells.text(rival, 'price')}`,
+          expected: `one price; line ${cells.at(rival).sourceLine} asks ${cells.text(rival, 'price')}`,
         }),
       );
   }
@@ -115,7 +117,7 @@ const priceTies = (prices: readonly PriceRow[], rows: KnownRows | undefined): Ma
 
 const normalizedTables = (rows: ReadonlyMap<string, KnownRows>, chain: Chain): ReferenceTables => {
   const chainUnitKg = kilogramsPer(chain.unit);
-  const of = <Row>(name: string, row: (line: TypedLine, readers: Readers) => Row): Row[] => {
+  const of = <Row>(name: string, row: (line: number, readers: Readers) => Row): Row[] => {
     const own = rows.get(name);
     if (own === undefined) return [];
     const { text, quantity } = own.cells;

@@ -1,18 +1,26 @@
-import type { TypedLine } from '../ingest/ingested.ts';
+import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import type { CellReaders } from './cellReaders.ts';
 import type { Keys } from './keyOf.ts';
-import type { NormalizedOutput, NormalizedTest } from './normalized.ts';
+import type { NormalizedTest } from './normalized.ts';
+import type { OutputLists, OutputSpan } from './outputSpan.ts';
 
-export type NormalizeSetting = { path: string; keys: Keys; cells: CellReaders; isWide: boolean };
+/** `outputs`: where the outputs of the file are gathered. */
+export type NormalizeSetting = {
+  path: string;
+  keys: Keys;
+  cells: CellReaders;
+  isWide: boolean;
+  outputs: OutputLists;
+};
 
 /** The rows of one test as one test with its outputs; weights to kg, unit cost to cost per kg. */
 export const normalizedTest = (
-  lines: readonly TypedLine[],
+  lines: readonly number[],
   setting: NormalizeSetting,
-): { test: NormalizedTest; outputs: NormalizedOutput[] } => {
+): { test: NormalizedTest; outputs: OutputSpan } => {
   const { path, keys, cells } = setting;
-  const line = lines[0] as TypedLine;
+  const line = lines[0] as number;
   const text = (name: string): string => cells.text(line, name);
   const quantity = (name: string): number => cells.quantity(line, name);
   const unit = text('unit');
@@ -50,52 +58,51 @@ export const normalizedTest = (
     note: notesOf(lines, cells),
     revisedDay: quantity('revised_on'),
     sourceFile: path,
-    sourceLine: line.sourceLine,
+    sourceLine: cells.at(line).sourceLine,
   };
   return { test, outputs: outputsOf(lines, test, setting) };
 };
 
 /** The notes of all rows, each once, in an order that does not depend on that of the rows. */
-const notesOf = (lines: readonly TypedLine[], cells: CellReaders): string => {
+const notesOf = (lines: readonly number[], cells: CellReaders): string => {
   const notes = new Set(lines.map((line) => cells.text(line, 'note')));
   notes.delete('');
   return [...notes].sort().join('; ');
 };
 
-/** In the wide layout, blank cells of outputs that the method does not have are no lines at all; its own are "not weighed". */
-const outputsOf = (
-  lines: readonly TypedLine[],
-  test: NormalizedTest,
-  { keys, cells, isWide }: NormalizeSetting,
-): NormalizedOutput[] => {
+type Weighed = { line: number; output: string; weight: number };
+
+/** Gathers the outputs in the order of their names by code unit, so that the order of rows does not show. */
+const outputsOf = (lines: readonly number[], test: NormalizedTest, setting: NormalizeSetting): OutputSpan => {
+  const { keys, cells, isWide, outputs } = setting;
   const kgPer = kilogramsPer(test.unit);
-  const output = (line: TypedLine, key: string, weight: number): NormalizedOutput => ({
-    store: test.store,
-    testId: test.testId,
-    output: key,
-    outputClass: keys.classOf(key),
-    outputKg: weight * kgPer,
-    weightAsSent: weight,
-    pieces: isWide ? Number.NaN : cells.quantity(line, 'pieces'),
-    sourceLine: line.sourceLine,
-  });
-  if (!isWide)
-    return byName(
-      lines.map((line) =>
-        output(line, keys.output.find(cells.text(line, 'output')), cells.quantity(line, 'output_weight')),
-      ),
-    );
-  const [line] = lines as [TypedLine];
-  const expected = keys.outputsOf(test.item, test.method);
-  return byName(
-    cells.wideOutputs.flatMap((name) => {
-      const key = keys.output.find(name);
-      const weight = cells.quantity(line, `wide:${name}`);
-      return Number.isNaN(weight) && !expected.includes(key) ? [] : [output(line, key, weight)];
-    }),
-  );
+  const from = outputs.output.length;
+  const found = isWide ? wideOutputs(lines[0] as number, test, setting) : longOutputs(lines, setting);
+  found.sort((a, b) => byCodeUnit(a.output, b.output));
+  for (const { line, output, weight } of found) {
+    outputs.output.push(output);
+    outputs.outputClass.push(keys.classOf(output));
+    outputs.outputKg.push(weight * kgPer);
+    outputs.weightAsSent.push(weight);
+    outputs.pieces.push(isWide ? Number.NaN : cells.quantity(line, 'pieces'));
+    outputs.sourceLine.push(cells.at(line).sourceLine);
+  }
+  return { columns: outputs, from, to: outputs.output.length };
 };
 
-/** Outputs, which are new, in the order of their names by code unit, so that the order of rows does not show. */
-const byName = (outputs: NormalizedOutput[]): NormalizedOutput[] =>
-  outputs.sort((a, b) => (a.output < b.output ? -1 : a.output > b.output ? 1 : 0));
+const longOutputs = (lines: readonly number[], { keys, cells }: NormalizeSetting): Weighed[] =>
+  lines.map((line) => ({
+    line,
+    output: keys.output.find(cells.text(line, 'output')),
+    weight: cells.quantity(line, 'output_weight'),
+  }));
+
+/** Blank cells of outputs that the method does not have are no lines at all; its own are "not weighed". */
+const wideOutputs = (line: number, test: NormalizedTest, { keys, cells }: NormalizeSetting): Weighed[] => {
+  const expected = keys.outputsOf(test.item, test.method);
+  return cells.wideOutputs.flatMap((name) => {
+    const output = keys.output.find(name);
+    const weight = cells.quantity(line, `wide:${name}`);
+    return Number.isNaN(weight) && !expected.includes(output) ? [] : [{ line, output, weight }];
+  });
+};

@@ -1,5 +1,5 @@
 import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
-import type { Reject, TypedLine } from '../ingest/ingested.ts';
+import type { Reject } from '../ingest/ingested.ts';
 import { nearestWord } from '../tables/nearestWord.ts';
 import type { CellReaders } from './cellReaders.ts';
 import type { KeyFinder } from './keyOf.ts';
@@ -7,14 +7,14 @@ import type { KeyFinder } from './keyOf.ts';
 /** A reject of one row, with its remedy from the catalog. */
 export const rowFault = (
   path: string,
-  line: Pick<TypedLine, 'sourceLine' | 'byteOffset'>,
+  at: Pick<Reject, 'sourceLine' | 'byteOffset'>,
   code: RejectCode,
   what: { field: string; found: string; expected: string },
 ): Reject => ({
   code,
   sourceFile: path,
-  sourceLine: line.sourceLine,
-  byteOffset: line.byteOffset,
+  sourceLine: at.sourceLine,
+  byteOffset: at.byteOffset,
   remedy: rejectCodes[code].remedy,
   ...what,
 });
@@ -25,14 +25,14 @@ export type KeyField = 'item' | 'grade' | 'output' | 'method' | 'habit' | 'store
 /** A text that names nothing known, with the known name that is nearest; none where it names one. */
 export const unknownKey = (
   path: string,
-  line: TypedLine,
+  at: Pick<Reject, 'sourceLine' | 'byteOffset'>,
   { field, found }: { field: KeyField; found: string },
   { find, known }: KeyFinder,
 ): Reject[] => {
   if (find(found) !== '') return [];
   const near = nearestWord(found, known);
   const expected = near === '' ? `a known ${field}` : `a known ${field}; is "${near}" meant?`;
-  return [rowFault(path, line, `${field}-unknown`, { field, found, expected })];
+  return [rowFault(path, at, `${field}-unknown`, { field, found, expected })];
 };
 
 /** Rows of one file that are given back, with the rejects that say why. */
@@ -41,18 +41,19 @@ export type GivenBack = { rejects: Reject[]; heldBack: { sourceLine: number; cod
 /** Adds every row of a test of which one is faulty to `result`: the faulty ones by their code, the others as held back. */
 export const holdBack = (
   result: GivenBack,
-  lines: readonly TypedLine[],
+  lines: readonly number[],
   faults: readonly Reject[],
   { path, cells }: { path: string; cells: CellReaders },
 ): void => {
   for (const one of faults) result.rejects.push(one);
   const codeAt = new Map(faults.map((one) => [one.sourceLine, one.code]));
   for (const line of lines) {
-    const code = codeAt.get(line.sourceLine) ?? 'test-held-back';
-    result.heldBack.push({ sourceLine: line.sourceLine, code });
+    const { sourceLine } = cells.at(line);
+    const code = codeAt.get(sourceLine) ?? 'test-held-back';
+    result.heldBack.push({ sourceLine, code });
     if (code === 'test-held-back')
       result.rejects.push(
-        rowFault(path, line, code, {
+        rowFault(path, cells.at(line), code, {
           field: 'test_id',
           found: cells.text(line, 'test_id'),
           expected: 'all rows of the test in order',

@@ -15,8 +15,8 @@ export const spoiledTests = (
 ): Set<string> => {
   const spoiled = new Set(refused.map((row) => row.storeAndTest));
   if (refused.every((row) => row.isSure)) return spoiled;
-  const accepted = lines.map(
-    (line): Placed => ({ storeAndTest: cells.storeAndTest(line), sourceLine: line.sourceLine }),
+  const accepted = lines.sourceLine.map(
+    (sourceLine, line): Placed => ({ storeAndTest: cells.storeAndTest(line), sourceLine }),
   );
   const known = new Set([...accepted, ...namedTwice(refused)].map((row) => row.storeAndTest));
   for (const row of refused) {

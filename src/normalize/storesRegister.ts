@@ -15,9 +15,10 @@ export const storesRegister = (
   if (table === undefined) return { region: finderAmong([]) };
   if (table.rejects.length > 0) return {};
   const { text } = cellReaders(table);
+  const lines = [...table.lines.shared.keys()];
   return {
-    store: finderAmong(table.lines.map((line) => text(line, 'store'))),
-    region: finderAmong(table.lines.map((line) => text(line, 'region'))),
+    store: finderAmong(lines.map((line) => text(line, 'store'))),
+    region: finderAmong(lines.map((line) => text(line, 'region'))),
   };
 };
 

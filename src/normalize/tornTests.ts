@@ -1,4 +1,4 @@
-import type { Reject, TypedLine } from '../ingest/ingested.ts';
+import type { Reject, TypedLines } from '../ingest/ingested.ts';
 import type { NormalizeSetting } from './normalizedTest.ts';
 import { rowFault } from './rowFaults.ts';
 
@@ -10,20 +10,20 @@ type Setting = Pick<NormalizeSetting, 'path' | 'keys' | 'cells'>;
  * none is taken without its outputs: by key, the rejects of the fewer rows, none for the rest.
  */
 export const tornTests = (
-  lines: readonly TypedLine[],
-  groups: ReadonlyMap<string, readonly TypedLine[]>,
+  shared: TypedLines['shared'],
+  groups: ReadonlyMap<string, readonly number[]>,
   setting: Setting,
 ): Map<string, Reject[]> => {
   const { cells } = setting;
   const torn = new Map<string, Reject[]>();
   const isAlike = likeness(setting);
-  const outputsOf = (rows: readonly TypedLine[]): Set<string> =>
+  const outputsOf = (rows: readonly number[]): Set<string> =>
     new Set(rows.map((row) => setting.keys.output.find(cells.text(row, 'output'))));
-  for (let i = 1; i < lines.length; i++) {
-    const [above, below] = [lines[i - 1] as TypedLine, lines[i] as TypedLine];
-    if (above.shared === below.shared || !isAlike(above, below)) continue;
+  for (let below = 1; below < shared.length; below++) {
+    const above = below - 1;
+    if (shared[above] === shared[below] || !isAlike(above, below)) continue;
     const [keyAbove, keyBelow] = [cells.storeAndTest(above), cells.storeAndTest(below)];
-    const own = (key: string): TypedLine[] => (groups.get(key) ?? []).filter((row) => isAlike(row, above));
+    const own = (key: string): number[] => (groups.get(key) ?? []).filter((row) => isAlike(row, above));
     const [upper, lower] = [own(keyAbove), own(keyBelow)];
     const outputs = outputsOf(upper);
     if (keyAbove === keyBelow || [...outputsOf(lower)].some((output) => outputs.has(output))) continue;
@@ -31,7 +31,7 @@ export const tornTests = (
       lower.length <= upper.length ? [lower, keyBelow, upper, keyAbove] : [upper, keyAbove, lower, keyBelow];
     torn.set(
       key,
-      fewer.map((row) => slipOf(row, more[0] as TypedLine, setting)),
+      fewer.map((row) => slipOf(row, more[0] as number, setting)),
     );
     if (!torn.has(other)) torn.set(other, []);
   }
@@ -39,17 +39,19 @@ export const tornTests = (
 };
 
 /** Whether two rows say the same of their tests, store and test_id apart. */
-const likeness = ({ cells }: Setting): ((a: TypedLine, b: TypedLine) => boolean) => {
+const likeness = ({ cells }: Setting): ((a: number, b: number) => boolean) => {
   const told = [...cells.sharedFields.keys()].filter(
     (place) => !['store', 'test_id'].includes(cells.sharedFields[place] as string),
   );
-  return (a, b) =>
-    a.shared === b.shared || told.every((place) => Object.is(a.shared[place], b.shared[place]));
+  return (a, b) => {
+    const [own, other] = [cells.shared(a), cells.shared(b)];
+    return own === other || told.every((place) => Object.is(own[place], other[place]));
+  };
 };
 
-const slipOf = (row: TypedLine, like: TypedLine, { path, cells }: Setting): Reject => {
+const slipOf = (row: number, like: number, { path, cells }: Setting): Reject => {
   const field = cells.text(row, 'store') === cells.text(like, 'store') ? 'test_id' : 'store';
-  return rowFault(path, row, 'test-fields-differ', {
+  return rowFault(path, cells.at(row), 'test-fields-differ', {
     field,
     found: cells.text(row, field),
     expected: `"${cells.text(like, field)}" as in the rows beside it, if it is their test`,

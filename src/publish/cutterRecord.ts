@@ -1,5 +1,6 @@
 import type { LakeRows } from '../lake/lakeRows.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
+import { spanRows } from '../tables/columnSpan.ts';
 import type { ResultRow } from './results/resultRows.ts';
 
 /** Rows that tell of one cutter, in the columns of where they are held; missing numbers are NaN. */
@@ -25,7 +26,7 @@ export const cutterRecord = (cutter: string, { lake, reference, results }: Held)
     Object.values(row).includes(cutter) || (row['cutter'] === undefined && inForce.has(testOf(row)));
   return [
     { name: 'lake/tests', rows: versions.map(({ test }) => test) },
-    { name: 'lake/outputs', rows: versions.flatMap(({ outputs }) => outputs) },
+    { name: 'lake/outputs', rows: versions.flatMap(outputsOf) },
     {
       name: 'lake/portions',
       rows: lake.portions
@@ -37,5 +38,9 @@ export const cutterRecord = (cutter: string, { lake, reference, results }: Held)
     ...results.map(({ name, rows }) => ({ name: `results/${name}`, rows: rows.filter(tells) })),
   ].filter(({ rows }) => rows.length > 0);
 };
+
+/** The outputs of one version, each with the test it belongs to. */
+const outputsOf = ({ test, outputs }: LakeRows['tests'][number]): Record<string, string | number>[] =>
+  spanRows(outputs).map((output) => ({ store: test.store, testId: test.testId, ...output }));
 
 const testOf = (row: ResultRow): string => `${row['store']}\u0000${row['test_id']}`;

@@ -7,6 +7,7 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { spanRows } from '../../src/tables/columnSpan.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
 const chain = readChain('test/cases/pollution', diskFileSystem);
@@ -59,7 +60,7 @@ const normalizedBytes = (bytes: Uint8Array, sender = {}): string => {
     },
   );
   expect(own.rejects).toEqual([]);
-  return JSON.stringify(own.versions.map(({ test, outputs }) => [test, outputs]));
+  return JSON.stringify(own.versions.map(({ test, outputs }) => [test, spanRows(outputs)]));
 };
 const rewritten = (decimal: string, order: string, delimiter: string): string =>
   stringify(

@@ -22,7 +22,7 @@ const read = (text: string | Uint8Array, over = {}) =>
   );
 const codes = (text: string, over = {}): string[] => read(text, over).rejects.map((reject) => reject.code);
 const rows = (table: ReturnType<typeof read>) =>
-  table.lines.map((line) => [...line.shared.slice(0, 3), line.sourceLine]);
+  table.lines.shared.map((shared, i) => [...shared.slice(0, 3), table.lines.sourceLine[i]]);
 
 describe('ingest', () => {
   it('reads a plain file and counts blank lines', () => {
@@ -65,7 +65,7 @@ describe('ingest', () => {
     expect(read(`${head}"a,2026-01-02,1\nb,2026-01-02,1\n`)).toMatchObject({
       state: 'ingested',
       rejects: [{ code: 'quote-broken', sourceLine: 2 }],
-      lines: [{ sourceLine: 3 }],
+      lines: { sourceLine: [3] },
     });
     expect(read(`${head}a,2026-01-02,1\n"b,2026-01-02,1\nmore text\n`)).toMatchObject({
       state: 'quarantined',

@@ -5,6 +5,7 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
+import { spanRows } from '../../src/tables/columnSpan.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { type Outcome, type PollutedFile, pollutedFiles } from '../cases/pollution/pollute.ts';
 import { furtherPollutedFiles } from '../cases/pollution/polluteMore.ts';
@@ -33,7 +34,7 @@ const plainTest = ({ test, outputs }: Version, isWide: boolean): string => {
   const { sourceFile, sourceLine, note, unit, ...rest } = test;
   return JSON.stringify([
     Object.entries(rest).map(([name, value]) => [name, typeof value === 'number' ? number(value) : value]),
-    outputs
+    spanRows(outputs)
       .map((row) => [row.output, row.outputClass, number(row.outputKg), isWide ? '' : number(row.pieces)])
       .sort((a, b) => ((a[0] as string) < (b[0] as string) ? -1 : 1)),
   ]);

@@ -12,7 +12,7 @@ const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): Lake
     batch,
     rows: 3,
     test: { store: 's', testId, cutter, cutDay, revisedDay: Number.NaN },
-    outputs: [{ store: 's', testId, output: 'fat', outputKg: 1, sourceLine: 2 }],
+    outputs: { columns: {}, from: 0, to: 0 },
   }) as LakeVersion;
 const idsOf = (versions: readonly LakeVersion[]): string[] => versions.map((version) => version.test.testId);
 const portion = (batch: string, testId: string): LakePortion =>

@@ -15,13 +15,13 @@ const test = (
   about: Partial<LakeVersion['test']> = {},
   outputKg?: number,
 ): LakeVersion => {
-  const key = { store: 's', testId };
   return {
     batch,
     rows: 2,
     byteOffset: 61,
     test: {
-      ...key,
+      store: 's',
+      testId,
       cutter: 'c',
       receivedKg: 6,
       revisedDay: Number.NaN,
@@ -29,10 +29,18 @@ const test = (
       sourceLine: 2,
       ...about,
     } as LakeVersion['test'],
-    outputs:
-      outputKg === undefined
-        ? []
-        : [{ ...key, output: 'fat', outputKg, sourceLine: 2 } as LakeVersion['outputs'][number]],
+    outputs: {
+      columns: {
+        output: ['fat'],
+        outputClass: ['fat'],
+        outputKg: [outputKg ?? Number.NaN],
+        weightAsSent: [outputKg ?? Number.NaN],
+        pieces: [Number.NaN],
+        sourceLine: [2],
+      },
+      from: 0,
+      to: outputKg === undefined ? 0 : 1,
+    },
   };
 };
 const inForce = (tests: LakeVersion[], files: LedgerEntry[], over = {}) =>

@@ -6,7 +6,7 @@ const version = (testId: string, cutter: string) => ({
   batch: 'a',
   rows: 2,
   test: { store: 's', testId, cutter },
-  outputs: [{ store: 's', testId, output: 'fat' }],
+  outputs: { columns: { output: ['fat'] }, from: 0, to: 1 },
 });
 const lake = {
   tests: [version('1', 'c-1'), version('2', 'c-2'), version('1', 'c-1')],
