@@ -110,7 +110,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     supplierYield: measured(
       input.tests,
       (test) => test.supplier,
-      (test) => test.residual * 100,
+      (test) => test.beyond.withSupplier * 100,
     ),
     supplierPurge: measured(
       input.tests,

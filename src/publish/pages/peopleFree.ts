@@ -13,6 +13,7 @@ import type { CurveRow } from '../../model/modeled.ts';
 import { pickedRows } from '../../tables/rows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
+import { beyondExpected } from './beyondExpected.ts';
 import { isCostlyHabit } from './habitWords.ts';
 
 const shownFields = [
@@ -33,7 +34,8 @@ export const peopleFreeFields = [...shownFields, 'store', 'testId', 'state'] as 
 /** A test without the person: what the director's and buyer's pages may aggregate. */
 export type PeopleFreeTest = Pick<MeasuredTest, (typeof shownFields)[number]> & {
   month: string;
-  residual: number;
+  /** Saleable yield beyond expected, as a fraction: what its time had in common and what its supplier had left in each. */
+  beyond: { withTime: number; withSupplier: number };
 };
 
 export type PeopleFree = {
@@ -60,19 +62,11 @@ export type PeopleFree = {
 
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
-  const residuals = new Map(
-    pickedRows<
-      { store: string; testId: string; residual_saleable: number },
-      'store' | 'testId' | 'residual_saleable'
-    >(input.modeled.expected, ['store', 'testId', 'residual_saleable']).map((row) => [
-      `${row.store}\u0000${row.testId}`,
-      row.residual_saleable,
-    ]),
-  );
   const all = pickedRows<MeasuredTest, (typeof peopleFreeFields)[number]>(
     input.measured.tests,
     peopleFreeFields,
   );
+  const beyond = beyondExpected(all, input.modeled);
   const used = all.filter((test) => test.state !== 'held');
   const reporting = input.found.stores.filter((store) => !store.silent).length;
   return {
@@ -83,7 +77,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     tests: used.map(({ store, testId, state: _, ...test }) => ({
       ...test,
       month: isoFromDay(test.cutDay).slice(0, 7),
-      residual: residuals.get(`${store}\u0000${testId}`) ?? Number.NaN,
+      beyond: beyond.get(`${store}\u0000${testId}`) ?? { withTime: Number.NaN, withSupplier: Number.NaN },
     })),
     held: all.length - used.length,
     losses: datedLosses(input),

@@ -21,10 +21,10 @@ const points = 100;
 const span = 28;
 const fewest = 8;
 
-/** The trend with the mix held constant: means of what each test yielded beyond what it should have. */
+/** The trend with the mix held constant: means of what each test yielded beyond what it should have at any time. */
 export const trendView = (input: PeopleFree): TrendView => {
   const shown = regionsShown(input);
-  const tests = input.tests.filter((test) => Number.isFinite(test.residual));
+  const tests = input.tests.filter((test) => Number.isFinite(test.beyond.withTime));
   const regions = groups(tests, (test) => test.region).filter(([region]) => shown.has(region));
   const lines = [['All stores', tests] as [string, PeopleFreeTest[]], ...regions].map(([label, own]) => ({
     label: label === '' ? 'No region' : label,
@@ -49,7 +49,7 @@ export const trendView = (input: PeopleFree): TrendView => {
 };
 
 const pointsOf = (tests: readonly PeopleFreeTest[]): { value: number; low: number; high: number } => {
-  const { value, low, high } = meanInterval(tests.map((test) => test.residual * points));
+  const { value, low, high } = meanInterval(tests.map((test) => test.beyond.withTime * points));
   return { value, low, high };
 };
 
