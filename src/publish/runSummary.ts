@@ -16,6 +16,7 @@ export type NightReport = {
 };
 
 const mostCodes = 15;
+const mostFound = 60;
 
 /**
  * A night in words, for the terminal and runs/<run>/summary.txt alike: counts per file that add up (files with trouble
@@ -26,7 +27,9 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
   const files = [...report.intake.filter(isTroubled), ...report.intake.filter((row) => !isTroubled(row))];
   const left = files.length - mostFiles;
   return [
-    ...files.slice(0, mostFiles).map((row) => countsLine(row.file, [row], row.state)),
+    ...files
+      .slice(0, mostFiles)
+      .map((row) => `${countsLine(row.file, [row], row.state)}${whyWhole(row, report.rejects)}`),
     ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
     countsLine('all files', files, 'ingested'),
     `${report.filesIngested} files ingested, ${report.tests} tests in force, ${report.staleStores} silent stores, ${report.unfit} effects not converged`,
@@ -40,6 +43,14 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
       ? 'dry run: nothing written'
       : `${report.changed ? 'new' : 'unchanged'} release ${report.release}`,
   ];
+};
+
+/** Why a file was set aside whole and what to do: none of its rows is below rejects/, where one would look for it. */
+const whyWhole = (row: IntakeRow, rejects: readonly Reject[]): string => {
+  const first = row.state === 'ingested' ? undefined : rejects.find((one) => one.sourceFile === row.file);
+  return first === undefined
+    ? ''
+    : `: line ${first.sourceLine}, found ${visible(first.found).slice(0, mostFound)}, expected ${first.expected}. ${first.remedy}`;
 };
 
 const countsLine = (name: string, rows: readonly IntakeRow[], state: string): string => {

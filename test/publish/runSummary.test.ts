@@ -53,6 +53,22 @@ describe('runSummary', () => {
     ]);
   });
 
+  it('tells in the line of a file set aside whole why, where and what to do', () => {
+    const fault = {
+      ...reject('date-order-ambiguous'),
+      sourceFile: 'b.csv',
+      found: `01/07/2026\n${'x'.repeat(99)}`,
+      expected: 'dates that can be read in one way',
+      remedy: 'Add dates: mdy.',
+    };
+    const whole = { ...file('b.csv', 0, 2), state: 'quarantined' as const };
+    const lines = runSummary(report({ intake: [file('a.csv', 10, 0), whole], rejects: [fault] }), 10);
+    expect(lines[0]).toMatch(
+      /\(quarantined\): line 2, found 01\/07\/2026\?x{49}, expected dates that can be read in one way\. Add dates: mdy\.$/,
+    );
+    expect(lines[1]).toMatch(/0 superseded$/);
+  });
+
   it('says what it leaves out, and that a dry run wrote nothing', () => {
     const lines = runSummary(report({ release: '', rejects: [] }), 1);
     expect(lines[1]).toBe('and 1 more files; see results/intake.csv');

@@ -11,7 +11,7 @@ export const directorStores = (view: DirectorView, bundle: Bundle, write: Format
   const silent = view.stores.filter((store) => store.silent);
   const lead =
     silent.length === 0
-      ? 'Every store has sent tests in time.'
+      ? 'No store is silent.'
       : `${silent.length === 1 ? silent[0]?.name : `${silent.length} of ${view.stores.length} stores`} ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
   return page(
     bundle,
