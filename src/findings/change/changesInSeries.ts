@@ -16,7 +16,7 @@ export type SeriesChange = {
 export type ChartSettings = { prior: ForecastPrior; scale: number; bound: number; limits: ChartLimits };
 
 /** At least this many tests on either side before a change is dated. */
-const fewest = 4;
+export const fewest = 4;
 /** The date of a change is taken from tests up to this many after the alarm, so that it does not wander for ever. */
 const settle = 12;
 

@@ -10,7 +10,7 @@ import type { FindingRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type FindingFacts, noMoney, writtenFinding } from '../writtenFinding.ts';
 import { learningDays } from './learningCurve.ts';
-import { type LevelChange, levelChanges } from './levelChanges.ts';
+import { type LevelChange, leastP, levelChanges } from './levelChanges.ts';
 import type { StoreChange } from './storeChanges.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
@@ -31,15 +31,16 @@ const resolvedDays = 28;
 /** Outcomes in which the size of a change is told; saleable unless main cut shows it clearly better. */
 const clearlyBetter = 1.5;
 
-/** Changes of every cutter's level (by code), confirmed by before against after at a false discovery rate of 10 % over all cutters charted. */
+/**
+ * Changes of every cutter's level (by code): cutters at a false discovery rate of 10 % over all cutters charted, and of
+ * such a cutter each change that luck alone gives one cutter in ten, so that a level that comes back is heard.
+ */
 export const confirmedChanges = (levels: TimeLevels): LevelChange[][] => {
   const perCutter = levels.people.ofCutter.map((_, cutter) => levelChanges(cutter, levels, levels.limitsOf));
-  const adjusted = benjaminiHochberg(
-    perCutter.map((changes) =>
-      changes.reduce((least, change) => Math.min(least, 2 * normalCdf(-Math.abs(change.z))), 1),
-    ),
+  const adjusted = benjaminiHochberg(perCutter.map(leastP));
+  return perCutter.map((changes, cutter) =>
+    (adjusted[cutter] as number) > mostFalse ? [] : changes.filter(({ pValue }) => pValue <= mostFalse),
   );
-  return perCutter.map((changes, cutter) => ((adjusted[cutter] as number) > mostFalse ? [] : changes));
 };
 
 /**

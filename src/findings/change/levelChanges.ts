@@ -1,10 +1,11 @@
 import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
 import { beforeAfter, type Contrast } from './beforeAfter.ts';
-import { changesInSeries, type SeriesChange } from './changesInSeries.ts';
+import { changesInSeries, fewest, type SeriesChange } from './changesInSeries.ts';
 import type { ChartLimits } from './chartLimits.ts';
 import { errorScale } from './errorScale.ts';
 import type { PeopleTests } from './peopleTests.ts';
 import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
+import { scanChance } from './scanChance.ts';
 
 /** Outcomes whose charts watch a cutter, all items on one line; and the one that watches each item. */
 const watched = ['value', 'saleable'] as const satisfies readonly Outcome[];
@@ -18,8 +19,6 @@ const daysPerMonth = 30.44;
 /** A level before the first test may lie this many SDs of one test from expected: charts start themselves on any habit. */
 const openPrior = 2;
 const bound = 3;
-/** |z| of before against after, with all tests until now, below which an alarm is not told. */
-const confirmed = 3.3;
 const fewestBefore = 6;
 
 /** One confirmed change of a cutter's level: on all items (item -1) or on one. Places are of PeopleTests. */
@@ -31,12 +30,12 @@ export type LevelChange = {
   /** Day on which the test that gave the alarm was known. */
   knownDay: number;
   side: 1 | -1;
-  z: number;
+  /** P-value of before against after at the best of all dates, for all that was looked at in this cutter. */
+  pValue: number;
   /** Size in points (value: currency per kg) with its SD, by outcome. */
   size: Record<Outcome, { shift: number; sd: number }>;
   before: Int32Array;
   after: Int32Array;
-  isLatest: boolean;
 };
 
 export type ChartedPeople = {
@@ -96,6 +95,7 @@ export const levelChanges = (
     watched.every((outcome) => (people.sd[outcome][i] as number) > 0),
   );
   if (places.length < 8) return [];
+  const items = [...new Set(places.map((i) => people.item.codes[i] as number))];
   const perMonth = testsPerMonth(people, places);
   const limits = (share: number): ChartLimits =>
     limitsOf((pairFactor * monthsPerAlarm * perMonth) / (2 * share));
@@ -106,32 +106,36 @@ export const levelChanges = (
       scale: scale[outcome],
       bound,
       limits: limits(share),
-    }).filter(
-      ({ contrast }) => contrast.before >= fewestBefore && Math.abs(contrast.z) / scale[outcome] > confirmed,
-    );
+    }).filter(({ contrast }) => contrast.before >= fewestBefore);
   };
-  const tell = (own: Int32Array, item: number, change: SeriesChange, z: number): LevelChange =>
-    told({ people, left, scale }, { cutter, item, own, change, z });
-  const pooled = watched
-    .map((outcome) => run(places, outcome, budget.pooled))
-    .sort((a, b) => strongest(b) - strongest(a))[0] as SeriesChange[];
-  if (pooled.length > 0)
-    return pooled.map((change, k) => ({
-      ...tell(places, -1, change, change.contrast.z / scale.value),
-      isLatest: k === pooled.length - 1,
-    }));
-  return [...new Set(places.map((i) => people.item.codes[i] as number))].flatMap((item) => {
-    const own = places.filter((i) => people.item.codes[i] === item);
-    const changes = run(own, watched[0], budget.items);
-    return changes.map((change, k) => ({
-      ...tell(own, item, change, change.contrast.z / scale[watched[0]]),
-      isLatest: k === changes.length - 1,
-    }));
-  });
+  const changesOf = (own: Int32Array, item: number, outcome: Outcome): LevelChange[] => {
+    const looks = item < 0 ? 1 / budget.pooled : items.length / budget.items;
+    return run(own, outcome, 1 / looks).map((change) => {
+      const { contrast } = change;
+      const z = contrast.z / scale[outcome];
+      const pValue = Math.min(1, looks * scanChance(z, contrast.before + contrast.after, fewest));
+      return told({ people, left, scale }, { cutter, item, own, change, pValue });
+    });
+  };
+  return likeliest([
+    ...watched.map((outcome) => changesOf(places, -1, outcome)),
+    items.flatMap((item) =>
+      changesOf(
+        places.filter((i) => people.item.codes[i] === item),
+        item,
+        watched[0],
+      ),
+    ),
+  ]);
 };
 
-const strongest = (changes: readonly SeriesChange[]): number =>
-  changes.reduce((largest, change) => Math.max(largest, Math.abs(change.contrast.z)), 0);
+/** The telling of one cutter's changes that is least likely by luck: on all items by one outcome or another, or item by item. */
+const likeliest = (tellings: readonly LevelChange[][]): LevelChange[] =>
+  tellings.reduce((best, own) => (leastP(own) < leastP(best) ? own : best));
+
+/** 1 where there is no change. */
+export const leastP = (changes: readonly LevelChange[]): number =>
+  changes.reduce((least, { pValue }) => Math.min(least, pValue), 1);
 
 const testsPerMonth = (people: PeopleTests, places: Int32Array): number => {
   const first = people.day[places[0] as number] as number;
@@ -146,8 +150,8 @@ const told = (
     item,
     own,
     change,
-    z,
-  }: { cutter: number; item: number; own: Int32Array; change: SeriesChange; z: number },
+    pValue,
+  }: { cutter: number; item: number; own: Int32Array; change: SeriesChange; pValue: number },
 ): LevelChange => {
   const alarm = own[change.alarmAt] as number;
   const from = change.from;
@@ -165,11 +169,10 @@ const told = (
       .subarray(0, change.alarmAt + 1)
       .reduce((latest, i) => Math.max(latest, people.seenDay[i] as number), Number.NEGATIVE_INFINITY),
     side: change.side,
-    z,
+    pValue,
     size: Object.fromEntries(outcomes.map((outcome) => [outcome, sizeOf(outcome)])) as LevelChange['size'],
     before: own.slice(from, change.at),
     after: own.slice(change.at, change.end),
-    isLatest: true,
   };
 };
 
