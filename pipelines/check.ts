@@ -45,7 +45,7 @@ export const check = (
       isReference: false,
       state: own.table.state,
       rowsRead: own.table.rowsRead,
-      tests: own.versions.length,
+      tests: own.versions.count,
       testsWithPortions: own.portions.length,
       rejects: own.rejects,
     };

@@ -42,17 +42,17 @@ export const delivered = (
   };
   const table = read(tests);
   const other = lacksColumns(table) ? read(portions) : table;
+  const normalized = normalize(path, table, sender, chain);
   if (other !== table && (!lacksColumns(other) || lacking(other) < lacking(table))) {
-    const normalized = normalizePortions(path, other, sender, chain);
+    const portioned = normalizePortions(path, other, sender, chain);
     return {
       table: other,
-      versions: [],
-      portions: normalized.versions,
-      givenBack: givenBack(portions, other, normalized.heldBack),
-      rejects: [...other.rejects, ...normalized.rejects],
+      versions: normalized.versions,
+      portions: portioned.versions,
+      givenBack: givenBack(portions, other, portioned.heldBack),
+      rejects: [...other.rejects, ...portioned.rejects],
     };
   }
-  const normalized = normalize(path, table, sender, chain);
   return {
     table,
     versions: normalized.versions,

@@ -3,7 +3,7 @@ import type { RejectCode } from '../faults/rejectCodes.ts';
 import { decodedLines } from './decodedLines.ts';
 import { type Dialect, isSeparatorLine } from './dialectOf.ts';
 import { fileFault } from './fileFault.ts';
-import { isColumnNames, type KnownHeaders, plainHeader } from './headerMap.ts';
+import { isColumnNames, plainHeader } from './headerMap.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { splitCells } from './splitCells.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
@@ -136,46 +136,49 @@ const recordKind = (
   const width = header.cells.length;
   const footers = delivery.sender.footer.map((pattern) => new RegExp(pattern, 'iu'));
   const names = header.cells.map(plainHeader);
-  const cellLength = limits.cell_kb * 1024;
-  let first = '';
-  let isFirstOfHeader = false;
-  const isHeaderAgain = ({ cells }: DelimitedRecord): boolean => {
-    if (cells[0] !== first) {
-      first = cells[0] ?? '';
-      isFirstOfHeader = plainHeader(first) === names[0];
-    }
-    return isFirstOfHeader && cells.every((cell, i) => plainHeader(cell) === (names[i] ?? ''));
-  };
-  const isIgnored = (record: DelimitedRecord): boolean =>
-    isHeaderAgain(record) ||
-    (footers.length > 0 && footers.some((pattern) => pattern.test(record.cells.join(' '))));
-  const isHeader = otherHeader(delivery, known, map.targets);
+  const isHeaderAgain = (cells: readonly string[]): boolean =>
+    cells.every((cell, i) => plainHeader(cell) === (names[i] ?? ''));
+  const mayBeNames = wordsWhereDigits(delivery, header, map.targets);
+  const isFooter = ({ cells }: DelimitedRecord): boolean =>
+    footers.length > 0 && footers.some((pattern) => pattern.test(cells.join(' ')));
   return (record) => {
     const { cells } = record;
     if (record.fault !== '') return faultyLine(record);
     if (cells.every((cell) => cell.trim() === '')) return { kind: 'blank', record };
-    if (isIgnored(record)) return { kind: 'ignored', record };
-    if (isHeader(cells)) return { kind: 'header', record };
-    const isTailed =
-      tail > 0 && cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === '');
-    if (cells.length !== width && !isTailed)
-      return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);
-    const long = cells.find((cell) => cell.length > cellLength);
-    if (long !== undefined)
-      return refusal(record, 'limit-exceeded', long, `at most ${limits.cell_kb} KB a cell`);
-    return { kind: 'row', record: isTailed ? { ...record, cells: cells.slice(0, width) } : record };
+    const isDoubtful = mayBeNames(cells);
+    if ((isDoubtful && isHeaderAgain(cells)) || isFooter(record)) return { kind: 'ignored', record };
+    if (isDoubtful && isColumnNames(cells, known)) return { kind: 'header', record };
+    return rowOf(record, { width, tail, cell_kb: limits.cell_kb });
   };
 };
 
-/** Whether a row is a line of column names. Rows with a digit where a day or weight must stand are not looked at further. */
-const otherHeader = (
+const rowOf = (
+  record: DelimitedRecord,
+  { width, tail, cell_kb }: { width: number; tail: number; cell_kb: number },
+): BodyRecord => {
+  const { cells } = record;
+  const isTailed =
+    tail > 0 && cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === '');
+  if (cells.length !== width && !isTailed)
+    return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);
+  const long = cells.find((cell) => cell.length > cell_kb * 1024);
+  if (long !== undefined) return refusal(record, 'limit-exceeded', long, `at most ${cell_kb} KB a cell`);
+  return { kind: 'row', record: isTailed ? { ...record, cells: cells.slice(0, width) } : record };
+};
+
+/** Whether a row may be one of column names: rows with a digit where a day or weight must stand are not looked at further. */
+const wordsWhereDigits = (
   { fields }: Delivery,
-  known: KnownHeaders,
+  header: DelimitedRecord,
   targets: readonly string[],
 ): ((cells: readonly string[]) => boolean) => {
   const always = fields.find((field) => field.type !== 'string' && field.constraints?.required);
-  const digits = targets.indexOf(always?.name ?? '');
-  return (cells) => !/\d/.test(cells[digits] ?? '') && isColumnNames(cells, known);
+  const column = targets.indexOf(always?.name ?? '');
+  const name = header.cells[column] ?? '';
+  return (cells) => {
+    const cell = cells[column] ?? '';
+    return !/\d/.test(cell) || (/\d/.test(name) && plainHeader(cell) === plainHeader(name));
+  };
 };
 
 const faultyLine = (record: DelimitedRecord): BodyRecord =>

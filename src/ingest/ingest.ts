@@ -78,7 +78,7 @@ const quarantined = ({ bytes }: Delivery, reject: Reject): IngestedTable => ({
   formats: { decimal: '.', dates: 'ymd' },
   places: new Map(),
   wideOutputs: [],
-  lines: { shared: [], own: [], sourceLine: [], byteOffset: [] },
+  lines: { own: [], shared: [], runs: [], sourceLine: [], byteOffset: [] },
   rejects: [reject],
   refused: [],
   rowsRead: Math.max(0, lineCount(bytes) - 1),
@@ -129,12 +129,7 @@ const typedBody = (
 ): IngestedTable => {
   const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
   const keys = keysIn(delivery, dialect, typer);
-  const lines: TypedLines = {
-    shared: [],
-    own: Array.from({ length: typer.ownFields }, () => []),
-    sourceLine: [],
-    byteOffset: [],
-  };
+  const kept = keptLines();
   const table = {
     ...quarantined({ ...delivery, bytes: new Uint8Array() }, fileFault(delivery.path, 'header-unknown', {})),
     state: 'ingested' as const,
@@ -143,7 +138,7 @@ const typedBody = (
     formats: { decimal: formats.decimal, dates: formats.dates },
     places: typer.places,
     wideOutputs: typer.wideOutputs,
-    lines,
+    lines: kept.lines,
     rejects: [] as Reject[],
   };
   const fault = bodyRecords(delivery, dialect, setting.limits, (body) => {
@@ -159,7 +154,7 @@ const typedBody = (
     } else {
       see(record);
       const { shared, own, faults } = typer.typed(record);
-      if (faults.length === 0) addLine(lines, { shared, own }, record);
+      if (faults.length === 0) kept.add({ shared, own }, record);
       else {
         for (const one of faults) table.rejects.push(one);
         table.refused.push(keys.ofTyped(record, { shared, own, faults }));
@@ -169,15 +164,30 @@ const typedBody = (
   return fault === undefined ? table : quarantined(delivery, fault);
 };
 
-const addLine = (
-  lines: TypedLines,
-  { shared, own }: Pick<TypedRecord, 'shared' | 'own'>,
-  { sourceLine, byteOffset }: DelimitedRecord,
-): void => {
-  lines.shared.push(shared);
-  for (let at = 0; at < own.length; at++) lines.own[at]?.push(own[at] as Cell);
-  lines.sourceLine.push(sourceLine);
-  lines.byteOffset.push(byteOffset);
+/** Typed rows as they are gathered: rows that share the array of their test's fields are a run. */
+const keptLines = () => {
+  const lines: TypedLines = { own: [], shared: [], runs: [], sourceLine: [], byteOffset: [] };
+  let run = -1;
+  let above: readonly Cell[] | undefined;
+  const push = (columns: Cell[][], cells: readonly Cell[]): void => {
+    while (columns.length < cells.length) columns.push([]);
+    for (let at = 0; at < cells.length; at++) columns[at]?.push(cells[at] as Cell);
+  };
+  const add = (
+    { shared, own }: Pick<TypedRecord, 'shared' | 'own'>,
+    { sourceLine, byteOffset }: DelimitedRecord,
+  ): void => {
+    if (shared !== above) {
+      push(lines.shared, shared);
+      run++;
+    }
+    above = shared;
+    push(lines.own, own);
+    lines.runs.push(run);
+    lines.sourceLine.push(sourceLine);
+    lines.byteOffset.push(byteOffset);
+  };
+  return { lines, add };
 };
 
 /** Fewest filled cells of a row that could be an output of a test; a line with fewer is a stray title or total. */

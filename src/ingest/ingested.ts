@@ -33,13 +33,14 @@ export type IntakeRow = {
 export type Cell = string | number;
 
 /**
- * Delivered rows after typing, by column; a row is known by its place. `shared`: the fields that tell about the whole test,
- * one array for consecutive rows that send the same; `own`: the fields of the row alone, a column each. Where a field stands
- * is said by `places` of the table.
+ * Delivered rows after typing, by column; a row is known by its place. `own`: the fields of the row alone. `shared`: the
+ * fields that tell about the whole test, kept once for a run of consecutive rows that send the same; `runs`: the run of each
+ * row. Which column a field stands in is said by `places` of the table.
  */
 export type TypedLines = {
-  shared: (readonly Cell[])[];
   own: Cell[][];
+  shared: Cell[][];
+  runs: number[];
   sourceLine: number[];
   byteOffset: number[];
 };

@@ -17,16 +17,14 @@ type Step = {
   fallback: string;
   place: CellPlace;
 };
-/** The last cell of a column as sent and as typed, and texts of the column that were typed before. */
-type Remembered = { raw: string; typed: TypedCell; texts: Map<string, TypedCell> };
+/** With the last cell of the column as sent and as typed, and texts of it that were typed before. */
+type RememberedStep = Step & { raw: string; typed: TypedCell; texts: Map<string, TypedCell> };
 const mostTexts = 1000;
 
 export type TypedRecord = { shared: readonly Cell[]; own: readonly Cell[]; faults: Reject[] };
 export type RowTyper = {
   places: ReadonlyMap<string, CellPlace>;
   wideOutputs: string[];
-  /** Fields of a row alone. */
-  ownFields: number;
   /** The record as typed values, with a fault per cell that is not what its column holds. */
   typed: (record: DelimitedRecord) => TypedRecord;
 };
@@ -67,23 +65,19 @@ export const rowTyper = (
   setting: { formats: CellFormats; asOfDay: number },
 ): RowTyper => {
   const steps = stepsOf(delivery, targets);
-  const unitFirst = [...steps].sort((a, b) => Number(b.name === 'unit') - Number(a.name === 'unit'));
-  const above: Remembered[] = unitFirst.map(() => ({
-    raw: '\u0000',
-    typed: { value: '' },
-    texts: new Map(),
-  }));
+  const unitFirst = steps
+    .map((step): RememberedStep => ({ ...step, raw: '\u0000', typed: { value: '' }, texts: new Map() }))
+    .sort((a, b) => Number(b.name === 'unit') - Number(a.name === 'unit'));
   const ownLength = steps.filter((step) => step.place.isOwn).length;
-  const unitStep = unitFirst[0]?.name === 'unit' ? 0 : -1;
+  const unitStep = unitFirst[0]?.name === 'unit' ? unitFirst[0] : undefined;
   const ofRow = { ...setting, unit: '' };
   let shared: Cell[] = [];
-  const cellOf = (i: number, raw: string, isUnitSame: boolean): TypedCell => {
-    const { field, isWeight } = unitFirst[i] as Step;
-    const before = above[i] as Remembered;
-    if (before.raw === raw && (!isWeight || isUnitSame)) return before.typed;
-    const cell = field.type === 'string' ? knownText(raw, field, before.texts) : typedCell(raw, field, ofRow);
-    before.raw = raw;
-    before.typed = cell;
+  const cellOf = (step: RememberedStep, raw: string, isUnitSame: boolean): TypedCell => {
+    const { field, isWeight } = step;
+    if (step.raw === raw && (!isWeight || isUnitSame)) return step.typed;
+    const cell = field.type === 'string' ? knownText(raw, field, step.texts) : typedCell(raw, field, ofRow);
+    step.raw = raw;
+    step.typed = cell;
     return cell;
   };
   /** Few texts return again and again: each is checked once, and kept once. */
@@ -94,8 +88,7 @@ export const rowTyper = (
     if (texts.size < mostTexts) texts.set(raw, cell);
     return cell;
   };
-  const all = [...unitFirst.keys()];
-  const ofRowAlone = all.filter((i) => unitFirst[i]?.place.isOwn);
+  const ofRowAlone = unitFirst.filter((step) => step.place.isOwn);
   const lastShared = Math.max(-1, ...steps.map((step) => (step.place.isOwn ? -1 : step.column)));
   let sharedFrom: readonly string[] | undefined;
   const isSharedKnown = ({ taken, from }: DelimitedRecord): boolean =>
@@ -104,18 +97,17 @@ export const rowTyper = (
     const own: Cell[] = new Array(ownLength);
     const faults: Reject[] = [];
     const unitAbove = ofRow.unit;
-    const toType = isSharedKnown(record) ? ofRowAlone : all;
+    const toType = isSharedKnown(record) ? ofRowAlone : unitFirst;
     let next = shared;
-    for (const i of toType) {
-      const step = unitFirst[i] as Step;
+    for (const step of toType) {
       const raw = rawOf(step, record.cells);
-      const cell = cellOf(i, raw, ofRow.unit === unitAbove);
+      const cell = cellOf(step, raw, ofRow.unit === unitAbove);
       const value = 'value' in cell ? cell.value : faulty(cell, step, raw, { record, delivery, faults });
       if (step.place.isOwn) own[step.place.at] = value;
       else next = withCell(next, shared, step.place.at, value);
-      if (i === unitStep) ofRow.unit = String(value);
+      if (step === unitStep) ofRow.unit = String(value);
     }
-    if (toType === all) sharedFrom = faults.length === 0 ? record.from : undefined;
+    if (toType === unitFirst) sharedFrom = faults.length === 0 ? record.from : undefined;
     shared = next;
     return { shared, own, faults };
   };
@@ -125,7 +117,6 @@ export const rowTyper = (
   return {
     places: new Map(steps.map((step) => [step.name, step.place])),
     wideOutputs,
-    ownFields: ownLength,
     typed,
   };
 };

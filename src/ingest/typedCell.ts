@@ -4,6 +4,7 @@ import { type CellFormats, shortDate } from './cellFormats.ts';
 import { damagedText } from './damagedText.ts';
 import { hasForbiddenCharacter } from './forbiddenCharacters.ts';
 import type { Cell, SchemaField } from './ingested.ts';
+import { shortNumber } from './shortNumber.ts';
 
 export type CellFault = { code: RejectCode; expected: string };
 export type TypedCell = { value: Cell } | CellFault;
@@ -13,6 +14,12 @@ export type CellSetting = { formats: CellFormats; asOfDay: number; unit: string 
 
 /** A cell as its column's type: number, day number or text; blank gives NaN or ''. Never guesses from the cell itself. */
 export const typedCell = (raw: string, field: SchemaField, setting: CellSetting): TypedCell => {
+  const isNumber = field.type === 'number' || field.type === 'integer';
+  const short = isNumber && setting.unit !== 'lb-oz' ? shortNumber(raw, setting.formats.decimal) : Number.NaN;
+  return Number.isNaN(short) ? carefully(raw, field, setting) : inRange(short, field);
+};
+
+const carefully = (raw: string, field: SchemaField, setting: CellSetting): TypedCell => {
   if (hasForbiddenCharacter(raw, field.name === 'note'))
     return { code: 'control-character', expected: 'visible characters only' };
   const text = raw.trim();
@@ -50,6 +57,10 @@ const number = (text: string, field: SchemaField, { formats, unit }: CellSetting
   const value = isPoundsAndOunces ? poundsAndOunces(text) : plainNumber(text, formats);
   if (Number.isNaN(value))
     return { code: 'number-invalid', expected: numberHint(text, isPoundsAndOunces, formats) };
+  return inRange(value, field);
+};
+
+const inRange = (value: number, field: SchemaField): TypedCell => {
   if (field.type === 'integer' && !Number.isSafeInteger(value))
     return { code: 'number-invalid', expected: 'a whole number' };
   const { minimum, exclusiveMinimum, maximum } = field.constraints ?? {};

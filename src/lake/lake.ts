@@ -3,12 +3,12 @@ import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { columnsOf, numbersOf, testColumns } from './lakeColumns.ts';
-import type { LakeRows, LakeVersion } from './lakeRows.ts';
+import { numbersOf } from './lakeColumns.ts';
+import { cellOf, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
-import { outputColumns, textsPerOutput } from './outputColumns.ts';
 import { portionsInForce } from './portionsInForce.ts';
 import { testsInForce } from './testsInForce.ts';
+import { outputColumnsOf, testColumnsOf, textsPerOutput } from './versionColumns.ts';
 
 export type CurrentLake = {
   tests: ColumnTable;
@@ -93,17 +93,14 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
     .map((file) => intakeRow(file, counts));
   const seenDayOf = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
-  const tests = columnsOf(
-    testColumns,
-    winners.map((version) => version.test),
-  );
+  const { rows: _, byteOffset: __, ...tests } = testColumnsOf(winners);
   const seenDay = numbersOf(winners, (version) => seenDayOf.get(version.batch) ?? Number.NaN);
   return {
     tests: table({ ...tests, seenDay }),
     outputs: table({
-      store: textsPerOutput(winners, ({ test }) => test.store),
-      testId: textsPerOutput(winners, ({ test }) => test.testId),
-      ...outputColumns(winners),
+      store: textsPerOutput(winners, 'store'),
+      testId: textsPerOutput(winners, 'testId'),
+      ...outputColumnsOf(winners),
     }),
     portions: own.portions,
     intake,
@@ -111,13 +108,13 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   };
 };
 
-const conflictOf = ({ test, byteOffset }: LakeVersion): Reject => ({
+const conflictOf = (version: LakeVersion): Reject => ({
   code: 'conflicting-versions',
-  sourceFile: test.sourceFile,
-  sourceLine: test.sourceLine,
-  byteOffset,
+  sourceFile: cellOf(version, 'sourceFile'),
+  sourceLine: cellOf(version, 'sourceLine'),
+  byteOffset: cellOf(version, 'byteOffset'),
   field: 'test_id',
-  found: test.testId,
+  found: cellOf(version, 'testId'),
   expected: 'one version that is later than the others',
   remedy: rejectCodes['conflicting-versions'].remedy,
 });

@@ -1,4 +1,5 @@
-import type { NormalizedTest } from '../normalize/normalized.ts';
+import type { SentTest } from '../normalize/versionTable.ts';
+import type { Columns } from '../tables/columnRows.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
 /** Cells by column, one length: texts as strings ('' missing), numbers as doubles (NaN missing). */
@@ -7,7 +8,7 @@ export type LakeColumns = Record<string, Float64Array | string[]>;
 export type Kinds<Row> = { [Name in keyof Row]: Row[Name] extends number ? 'number' : 'text' };
 
 /** The columns of tests, in the order the lake keeps them. */
-export const testColumns: Kinds<NormalizedTest> = {
+export const testColumns: Kinds<SentTest> = {
   store: 'text',
   testId: 'text',
   cutter: 'text',
@@ -39,6 +40,8 @@ export const testColumns: Kinds<NormalizedTest> = {
   revisedDay: 'number',
   sourceFile: 'text',
   sourceLine: 'number',
+  rows: 'number',
+  byteOffset: 'number',
 };
 
 /** The columns of portions, in the order the lake keeps them. */
@@ -55,31 +58,14 @@ export const portionColumns: Kinds<LakePortion> = {
   batch: 'text',
 };
 
-/** Rows looked at for one column after the other while they are near at hand. */
-const rowsAtOnce = 128;
-
-/**
- * Rows as columns of the given names and kinds; all columns are there also when there are no rows. Goes through a few rows
- * for all columns before the next few: through many rows for one column would cost several times as much.
- */
+/** Rows as columns of the given names and kinds; all columns are there also when there are no rows. */
 export const columnsOf = <Row extends object>(kinds: Kinds<Row>, rows: readonly Row[]): LakeColumns => {
   const names = Object.keys(kinds) as (keyof Row & string)[];
-  const columns = names.map((name) =>
-    kinds[name] === 'number' ? new Float64Array(rows.length) : new Array<string>(rows.length),
-  );
-  for (let start = 0; start < rows.length; start += rowsAtOnce)
-    for (const [k, name] of names.entries()) fill(columns[k] as (string | number)[], rows, name, start);
-  return Object.fromEntries(names.map((name, k) => [name, columns[k]])) as LakeColumns;
-};
-
-const fill = <Row extends object>(
-  column: (string | number)[],
-  rows: readonly Row[],
-  name: keyof Row,
-  start: number,
-): void => {
-  const end = Math.min(start + rowsAtOnce, rows.length);
-  for (let i = start; i < end; i++) column[i] = (rows[i] as Row)[name] as string | number;
+  const columnOf = (name: keyof Row): Float64Array | string[] =>
+    kinds[name] === 'number'
+      ? numbersOf(rows, (row) => row[name] as number)
+      : textsOf(rows, (row) => row[name] as string);
+  return Object.fromEntries(names.map((name) => [name, columnOf(name)]));
 };
 
 /** One number a row. Fills a new array in place: Float64Array.from would go through an iterator. */
@@ -88,6 +74,9 @@ export const numbersOf = <Row>(rows: readonly Row[], cell: (row: Row) => number)
   for (let i = 0; i < rows.length; i++) column[i] = cell(rows[i] as Row);
   return column;
 };
+
+/** One text a row. */
+export const textsOf = <Row>(rows: readonly Row[], cell: (row: Row) => string): string[] => rows.map(cell);
 
 /** The columns that hold anything. */
 export const saying = (columns: LakeColumns): LakeColumns =>
@@ -99,16 +88,13 @@ export const saying = (columns: LakeColumns): LakeColumns =>
     ),
   );
 
-/** The rows of columns as they are kept; a column that was left out says nothing in any row. */
-export const rowsOfColumns = <Row>(kinds: Kinds<Row>, columns: LakeColumns, count: number): Row[] => {
-  const names = Object.keys(kinds as object) as (keyof Row & string)[];
-  const blank = Object.fromEntries(
-    names.map((name) => [name, kinds[name] === 'number' ? Number.NaN : '']),
-  ) as Row;
-  const kept = names.filter((name) => columns[name] !== undefined);
-  return Array.from({ length: count }, (_, i) => {
-    const row = { ...blank };
-    for (const name of kept) row[name] = columns[name]?.[i] as Row[typeof name];
-    return row;
-  });
+/** The columns of tests as they are kept, and those that were left out as they say nothing in any row. */
+export const withBlanks = (columns: LakeColumns, count: number): Columns<SentTest> => {
+  const texts = new Array<string>(count).fill('');
+  const numbers = new Float64Array(count).fill(Number.NaN);
+  const whole = Object.entries(testColumns).map(([name, kind]) => [
+    name,
+    columns[name] ?? (kind === 'number' ? numbers : texts),
+  ]);
+  return Object.fromEntries(whole);
 };

@@ -1,22 +1,30 @@
 import type { ColumnTable } from 'arquero';
-import type { TestVersion } from '../normalize/normalize.ts';
 import type { PortionVersion } from '../normalize/normalizePortions.ts';
-import type { OutputSpan } from '../normalize/outputSpan.ts';
+import type { SentTest, VersionTable } from '../normalize/versionTable.ts';
 import { rowsOf } from '../tables/rows.ts';
-import { type LakeColumns, rowsOfColumns, testColumns } from './lakeColumns.ts';
+import { type LakeColumns, withBlanks } from './lakeColumns.ts';
 import type { LedgerEntry, PartKind } from './ledger.ts';
-import { outputSpans } from './outputColumns.ts';
 import type { LakePortion } from './portionsInForce.ts';
 
-export type NewFile = { entry: LedgerEntry; versions: TestVersion[]; portions: PortionVersion[] };
+export type NewFile = { entry: LedgerEntry; versions: VersionTable; portions: PortionVersion[] };
 
-/** One version of a test with its outputs, and the batch that names the file it came in. */
-export type LakeVersion = TestVersion & { batch: string };
+/** One version of a test, as a place in a table of them; `batch` names the file it came in. */
+export type LakeVersion = { batch: string; table: VersionTable; place: number };
 export type LakeRows = { tests: LakeVersion[]; portions: LakePortion[] };
 
 type Key = { store: string; testId: string };
 /** The key of a test within the chain. */
 export const keyOfTest = ({ store, testId }: Key): string => `${store}\u0000${testId}`;
+
+/** One cell of a version of a test. */
+export const cellOf = <Name extends keyof SentTest>(
+  { table, place }: LakeVersion,
+  name: Name,
+): SentTest[Name] => table.tests[name][place] as SentTest[Name];
+
+/** The key of the test that a version is of. */
+export const keyOfVersion = (version: LakeVersion): string =>
+  `${cellOf(version, 'store')}\u0000${cellOf(version, 'testId')}`;
 
 /** A part as read; `tests`, of outputs: the path of the part whose tests they belong to. */
 export type ReadPart = { kind: PartKind; path: string; tests: string; table: ColumnTable };
@@ -35,30 +43,36 @@ export const storedRows = (parts: readonly ReadPart[], batches: ReadonlySet<stri
   };
 };
 
-/** The columns of a part as they are read. */
-const columnsIn = (table: ColumnTable | undefined): LakeColumns =>
-  Object.fromEntries(
-    (table?.columnNames() ?? []).map((name) => [name, table?.array(name) as Float64Array | string[]]),
-  );
-
 const versionsIn = (tests: ColumnTable, outputs: ColumnTable | undefined): LakeVersion[] => {
-  const columns = columnsIn(tests);
-  const { batch = [], rows = [], byteOffset = [] } = columns;
-  const { test: places = [], ...ofOutputs } = columnsIn(outputs);
-  const spans = outputSpans(ofOutputs, places as Float64Array, tests.numRows());
-  return rowsOfColumns(testColumns, columns, tests.numRows()).map((test, i) => ({
-    batch: batch[i] as string,
-    rows: rows[i] as number,
-    byteOffset: byteOffset[i] as number,
-    test,
-    outputs: spans[i] as OutputSpan,
-  }));
+  const count = tests.numRows();
+  const { batch, ...columns } = columnsIn(tests);
+  const { test: places = [], ...ofOutputs } = outputs === undefined ? {} : columnsIn(outputs);
+  const table = {
+    count,
+    tests: withBlanks(columns, count),
+    outputs: ofOutputs as unknown as VersionTable['outputs'],
+    starts: startsOf(places as Float64Array, count),
+  };
+  return Array.from({ length: count }, (_, place) => ({ batch: batch?.[place] as string, table, place }));
+};
+
+/** The columns of a part as they are read. */
+const columnsIn = (table: ColumnTable): LakeColumns =>
+  Object.fromEntries(table.columnNames().map((name) => [name, table.array(name) as Float64Array]));
+
+/** Where the outputs of each test begin, by the places of the tests that they belong to, which ascend. */
+const startsOf = (places: ArrayLike<number>, count: number): Int32Array => {
+  const starts = new Int32Array(count + 1);
+  for (let i = 0; i < places.length; i++) starts[(places[i] as number) + 1] = i + 1;
+  for (let place = 1; place <= count; place++)
+    starts[place] = Math.max(starts[place] as number, starts[place - 1] as number);
+  return starts;
 };
 
 /** Rows of new files. */
 export const newRows = (files: readonly NewFile[]): LakeRows => ({
   tests: files.flatMap(({ entry, versions }) =>
-    versions.map((version) => ({ batch: entry.batch, ...version })),
+    Array.from({ length: versions.count }, (_, place) => ({ batch: entry.batch, table: versions, place })),
   ),
   portions: files.flatMap(({ entry, portions }) =>
     portions.flatMap((version) => version.portions.map((portion) => ({ ...portion, batch: entry.batch }))),

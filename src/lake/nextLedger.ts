@@ -12,7 +12,7 @@ export const copiesMarked = (files: readonly NewFile[], known: readonly LedgerEn
       ? file
       : {
           entry: { ...file.entry, batch: `${batch}-copy`, state: 'duplicate-file', rejects: [] },
-          versions: [],
+          versions: { ...file.versions, count: 0 },
           portions: [],
         };
   });

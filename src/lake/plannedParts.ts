@@ -1,54 +1,48 @@
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import {
-  columnsOf,
-  type LakeColumns,
-  numbersOf,
-  portionColumns,
-  saying,
-  testColumns,
-} from './lakeColumns.ts';
-import { keyOfTest, type LakeRows, type LakeVersion } from './lakeRows.ts';
+import { columnsOf, type LakeColumns, portionColumns, saying, textsOf } from './lakeColumns.ts';
+import { cellOf, keyOfTest, keyOfVersion, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
-import { outputColumns, versionPlaces } from './outputColumns.ts';
+import { outputColumnsOf, testColumnsOf, versionPlaces } from './versionColumns.ts';
 
-/** A part, planned before anything is written; that of tests with the outputs, which go to a part beside it. */
-export type PlannedPart =
-  | { kind: 'tests'; month: string; columns: LakeColumns; outputs: LakeColumns }
-  | { kind: 'portions'; month: string; columns: LakeColumns };
+/**
+ * A part, planned before anything is written; that of tests with the outputs, which go to a part beside it. Columns are made
+ * when they are asked for, so that those of all months are never there at once.
+ */
+export type PlannedPart = {
+  kind: 'tests' | 'portions';
+  month: string;
+  columns: () => LakeColumns;
+  outputs?: () => LakeColumns;
+};
 
 /** Parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
 export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): PlannedPart[] => {
-  const tests = inOrder(rows.tests, ({ batch, test }) => `${batch}\u0000${keyOfTest(test)}`);
+  const tests = inOrder(rows.tests, (version) => `${version.batch}\u0000${keyOfVersion(version)}`);
   const portions = inOrder(rows.portions, (row) => `${row.batch}\u0000${keyOfTest(row)}`);
   const seenOn = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
   return [
-    ...byMonth(tests, ({ test }) => test.cutDay).map(([month, versions]): PlannedPart => {
-      const columns = versionColumns(versions);
-      return { kind: 'tests', month, columns: columns.tests, outputs: columns.outputs };
-    }),
+    ...byMonth(tests, (version) => cellOf(version, 'cutDay')).map(
+      ([month, versions]): PlannedPart => ({
+        kind: 'tests',
+        month,
+        columns: () => partOfTests(versions),
+        outputs: () => ({ ...outputColumnsOf(versions), test: versionPlaces(versions) }),
+      }),
+    ),
     ...byMonth(portions, (row) => seenOn.get(row.batch) as number).map(
-      ([month, own]): PlannedPart => ({ kind: 'portions', month, columns: columnsOf(portionColumns, own) }),
+      ([month, own]): PlannedPart => ({
+        kind: 'portions',
+        month,
+        columns: () => columnsOf(portionColumns, own),
+      }),
     ),
   ];
 };
 
-/**
- * The columns of tests with their batch, and of their outputs, in the order of the versions; `test` of an output is the place
- * of its test. Columns that say nothing are left out.
- */
-const versionColumns = (versions: readonly LakeVersion[]): { tests: LakeColumns; outputs: LakeColumns } => {
-  const tests = versions.map((version) => version.test);
-  return {
-    tests: saying({
-      ...columnsOf(testColumns, tests),
-      batch: versions.map((version) => version.batch),
-      rows: numbersOf(versions, (version) => version.rows),
-      byteOffset: numbersOf(versions, (version) => version.byteOffset),
-    }),
-    outputs: { ...outputColumns(versions), test: versionPlaces(versions) },
-  };
-};
+/** The columns of tests with their batch; those that say nothing are left out. `test` of an output is the place of its test here. */
+const partOfTests = (versions: readonly LakeVersion[]): LakeColumns =>
+  saying({ ...testColumnsOf(versions), batch: textsOf(versions, ({ batch }) => batch) });
 
 /** Rows sorted by a key that is worked out once for each. */
 const inOrder = <Row>(rows: readonly Row[], keyOf: (row: Row) => string): Row[] =>

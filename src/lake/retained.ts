@@ -1,5 +1,5 @@
 import { dayFromCivil, monthOf } from '../units/calendarDay.ts';
-import { keyOfTest, type LakeRows, type LakeVersion } from './lakeRows.ts';
+import { cellOf, keyOfTest, keyOfVersion, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry, ReferenceEvent } from './ledger.ts';
 import { testsInForce } from './testsInForce.ts';
 
@@ -51,11 +51,12 @@ export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): 
  * the day.
  */
 const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cutters }: LetGo): KeptRows => {
-  const isToGo = ({ test }: LakeVersion): boolean => test.cutDay < beforeDay || cutters.has(test.cutter);
-  const touched = new Set(rows.tests.filter(isToGo).map(({ test }) => keyOfTest(test)));
+  const isToGo = (version: LakeVersion): boolean =>
+    cellOf(version, 'cutDay') < beforeDay || cutters.has(cellOf(version, 'cutter'));
+  const touched = new Set(rows.tests.filter(isToGo).map(keyOfVersion));
   const oldBatches = new Set(files.flatMap((file) => (file.firstSeenDay < beforeDay ? [file.batch] : [])));
   const { winners } = testsInForce(
-    touched.size === 0 ? [] : rows.tests.filter(({ test }) => touched.has(keyOfTest(test))),
+    touched.size === 0 ? [] : rows.tests.filter((version) => touched.has(keyOfVersion(version))),
     files,
     { withdraw: [] },
   );
@@ -68,8 +69,8 @@ const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cu
     letGo.set(batch, (letGo.get(batch) ?? 0) + lost);
   };
   const tests = rows.tests.filter((version) => {
-    const isGone = touched.size > 0 && (isToGo(version) || isWholeGone(keyOfTest(version.test)));
-    if (isGone) count(version.batch, version.rows);
+    const isGone = touched.size > 0 && (isToGo(version) || isWholeGone(keyOfVersion(version)));
+    if (isGone) count(version.batch, cellOf(version, 'rows'));
     return !isGone;
   });
   const portions = rows.portions.filter((portion) => {

@@ -1,11 +1,11 @@
 import type { Chain } from '../catalog/chain.ts';
-import type { NormalizedTest } from '../normalize/normalized.ts';
+import type { SentOutput, SentTest } from '../normalize/versionTable.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { spanRows } from '../tables/columnSpan.ts';
+import { rowsBetween } from '../tables/columnRows.ts';
 import { testColumns } from './lakeColumns.ts';
-import { keyOfTest, type LakeVersion } from './lakeRows.ts';
+import { cellOf, keyOfTest, keyOfVersion, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
-import { sentOutputNames } from './outputColumns.ts';
+import { outputColumns } from './versionColumns.ts';
 
 /** One version of each test, and what became of the rows of all versions, counted by batch. */
 export type TestsInForce = {
@@ -23,7 +23,8 @@ type Counts = Pick<TestsInForce, 'accepted' | 'duplicate' | 'superseded' | 'conf
 const laterFirst =
   (entryOf: ReadonlyMap<string, LedgerEntry>) =>
   (a: LakeVersion, b: LakeVersion): number => {
-    const revised = ({ test }: LakeVersion): number => (Number.isNaN(test.revisedDay) ? -1 : test.revisedDay);
+    const revised = (version: LakeVersion): number =>
+      Number.isNaN(cellOf(version, 'revisedDay')) ? -1 : cellOf(version, 'revisedDay');
     const [first, second] = [entryOf.get(a.batch), entryOf.get(b.batch)];
     return (
       revised(b) - revised(a) ||
@@ -55,7 +56,7 @@ export const testsInForce = (
     conflicting: new Map(),
   };
   const count = (test: LakeVersion, as: keyof Counts): void => {
-    found[as].set(test.batch, (found[as].get(test.batch) ?? 0) + test.rows);
+    found[as].set(test.batch, (found[as].get(test.batch) ?? 0) + cellOf(test, 'rows'));
   };
   for (const [key, candidates] of versionsByKey(tests)) {
     const { winner, conflicts, same, older } = judged(candidates, compare);
@@ -75,7 +76,7 @@ export const testsInForce = (
 /** The versions of each test, the tests in order of their keys. */
 const versionsByKey = function* (tests: readonly LakeVersion[]): Generator<[string, LakeVersion[]]> {
   const keyed = tests
-    .map((version) => ({ key: keyOfTest(version.test), version }))
+    .map((version) => ({ key: keyOfVersion(version), version }))
     .sort((a, b) => byCodeUnit(a.key, b.key));
   for (let at = 0; at < keyed.length; ) {
     const { key } = keyed[at] as (typeof keyed)[number];
@@ -99,7 +100,9 @@ const judged = (
   if (candidates.length === 1) return { winner: candidates[0], conflicts: [], same: [], older: [] };
   const ordered = [...candidates].sort(
     (a, b) =>
-      compare(a, b) || byCodeUnit(a.test.sourceFile, b.test.sourceFile) || byCodeUnit(a.batch, b.batch),
+      compare(a, b) ||
+      byCodeUnit(cellOf(a, 'sourceFile'), cellOf(b, 'sourceFile')) ||
+      byCodeUnit(a.batch, b.batch),
   );
   const best = ordered[0] as LakeVersion;
   const latest = ordered.filter((test) => compare(best, test) === 0);
@@ -116,13 +119,17 @@ const judged = (
   };
 };
 
-const saidByTest = Object.keys(testColumns).filter(
-  (name) => name !== 'sourceFile' && name !== 'sourceLine',
-) as (keyof NormalizedTest)[];
-const saidByOutput = sentOutputNames.filter((name) => name !== 'sourceLine');
+/** Columns that tell where a version stood, not what it says. */
+const ofPlace = new Set(['sourceFile', 'sourceLine', 'rows', 'byteOffset']);
+const saidByTest = (Object.keys(testColumns) as (keyof SentTest)[]).filter((name) => !ofPlace.has(name));
+const saidByOutput = (Object.keys(outputColumns) as (keyof SentOutput)[]).filter(
+  (name) => !ofPlace.has(name),
+);
 
-/** What a version says, its outputs included; where it stood left out. */
-const contentOf = ({ test, outputs }: LakeVersion): string => {
-  const own = spanRows(outputs).map((output) => saidByOutput.map((name) => output[name]));
-  return JSON.stringify([saidByTest.map((name) => test[name]), own]);
+/** What a version says, its outputs included. */
+const contentOf = (version: LakeVersion): string => {
+  const { outputs, starts } = version.table;
+  const [from, to] = [starts[version.place] as number, starts[version.place + 1] as number];
+  const own = rowsBetween(outputs, from, to).map((output) => saidByOutput.map((name) => output[name]));
+  return JSON.stringify([saidByTest.map((name) => cellOf(version, name)), own]);
 };

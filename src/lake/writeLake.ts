@@ -34,10 +34,10 @@ export const writeLake = (
     return { path, kind, month, rows: rows.numRows(), sha256 };
   };
   const parts = planned.flatMap((part): PartEntry[] => {
-    const own = write(part.kind, part.month, part.columns);
-    return part.kind === 'tests'
-      ? [own, { ...write('outputs', part.month, part.outputs), tests: own.path }]
-      : [own];
+    const own = write(part.kind, part.month, part.columns());
+    return part.outputs === undefined
+      ? [own]
+      : [own, { ...write('outputs', part.month, part.outputs()), tests: own.path }];
   });
   const named = (part: PartEntry): string => `${part.path} ${part.tests ?? ''}`;
   const known = new Set(manifest.parts.map(named));

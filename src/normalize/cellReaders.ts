@@ -4,13 +4,16 @@ import type { Cell, IngestedTable } from '../ingest/ingested.ts';
 export type CellReaders = {
   text: (line: number, name: string) => string;
   quantity: (line: number, name: string) => number;
+  /** Whole columns of some lines. */
+  texts: (lines: readonly number[], name: string) => string[];
+  quantities: (lines: readonly number[], name: string) => Float64Array;
   /** Where a line begins in the file. */
   at: (line: number) => { sourceLine: number; byteOffset: number };
   /** The key of a test within the chain. */
   storeAndTest: (line: number) => string;
-  /** The fields of a line that tell about its test, in the order of `sharedFields`. */
-  shared: (line: number) => readonly Cell[];
-  sharedFields: string[];
+  /** The first of the fields about the test that two lines send differently; '' when they send the same. */
+  differing: (line: number, other: number, fields?: readonly string[]) => string;
+  sharedFields: readonly string[];
   wideOutputs: readonly string[];
 };
 
@@ -23,12 +26,18 @@ export const cellReaders = ({
   const cell = (line: number, name: string): Cell | undefined => {
     const place = places.get(name);
     if (place === undefined) return undefined;
-    return place.isOwn ? lines.own[place.at]?.[line] : lines.shared[line]?.[place.at];
+    return place.isOwn ? lines.own[place.at]?.[line] : lines.shared[place.at]?.[lines.runs[line] as number];
   };
   const text = (line: number, name: string): string => String(cell(line, name) ?? '');
   const quantity = (line: number, name: string): number => {
     const value = cell(line, name);
     return typeof value === 'number' ? value : Number.NaN;
+  };
+  let blank: string[] = [];
+  /** One column for all fields that are not sent. */
+  const blanks = (count: number): string[] => {
+    if (blank.length !== count) blank = new Array<string>(count).fill('');
+    return blank;
   };
   const sharedFields = [...places]
     .filter(([, place]) => !place.isOwn)
@@ -37,12 +46,21 @@ export const cellReaders = ({
   return {
     text,
     quantity,
+    texts: (some, name) => (places.has(name) ? some.map((line) => text(line, name)) : blanks(some.length)),
+    quantities: (some, name) => {
+      const column = new Float64Array(some.length);
+      for (let i = 0; i < some.length; i++) column[i] = quantity(some[i] as number, name);
+      return column;
+    },
     at: (line) => ({
       sourceLine: lines.sourceLine[line] as number,
       byteOffset: lines.byteOffset[line] as number,
     }),
     storeAndTest: (line) => `${text(line, 'store')}\u0000${text(line, 'test_id')}`,
-    shared: (line) => lines.shared[line] as readonly Cell[],
+    differing: (line, other, fields = sharedFields) =>
+      lines.runs[line] === lines.runs[other]
+        ? ''
+        : (fields.find((name) => !Object.is(cell(line, name), cell(other, name))) ?? ''),
     sharedFields,
     wideOutputs,
   };

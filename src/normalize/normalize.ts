@@ -2,22 +2,13 @@ import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import type { IngestedTable, Reject, TypedLines } from '../ingest/ingested.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { keysOf } from './keyOf.ts';
-import type { NormalizedTest } from './normalized.ts';
-import { type NormalizeSetting, normalizedTest } from './normalizedTest.ts';
-import { type OutputSpan, outputLists } from './outputSpan.ts';
+import { type NormalizeSetting, normalizedTests } from './normalizedTests.ts';
 import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
 import { spoiledTests } from './spoiledTests.ts';
 import { tornTests } from './tornTests.ts';
+import type { VersionTable } from './versionTable.ts';
 
-/** One test of one file, whole: the test, its outputs and the number of rows it was sent in. */
-export type TestVersion = {
-  test: NormalizedTest;
-  outputs: OutputSpan;
-  rows: number;
-  /** Byte of its first row in the file. */
-  byteOffset: number;
-};
-export type NormalizedFile = GivenBack & { versions: TestVersion[] };
+export type NormalizedFile = GivenBack & { versions: VersionTable };
 
 /** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
 export const normalize = (
@@ -31,38 +22,31 @@ export const normalize = (
     keys: keysOf(chain, sender),
     cells: cellReaders(table),
     isWide: sender.layout === 'wide',
-    outputs: outputLists(),
   };
   const groups = grouped(table.lines, setting.cells);
   const spoiled = spoiledTests(table, setting.cells);
-  const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines.shared, groups, setting);
-  const result: NormalizedFile = { versions: [], rejects: [], heldBack: [] };
+  const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines, groups, setting);
+  const given: GivenBack = { rejects: [], heldBack: [] };
+  const whole: number[][] = [];
   for (const [key, lines] of groups) {
     const isSpoiled = spoiled.has(key);
     const faults = isSpoiled ? [] : [...faultsOf(lines, setting), ...(torn.get(key) ?? [])];
-    if (!isSpoiled && !torn.has(key) && faults.length === 0)
-      result.versions.push({
-        ...normalizedTest(lines, setting),
-        rows: lines.length,
-        byteOffset: setting.cells.at(lines[0] as number).byteOffset,
-      });
-    else holdBack(result, lines, faults, setting);
+    if (!isSpoiled && !torn.has(key) && faults.length === 0) whole.push(lines);
+    else holdBack(given, lines, faults, setting);
   }
-  return result;
+  return { ...given, versions: normalizedTests(whole, setting) };
 };
 
 /** Places of lines by (store, test), in the order of the first line of each; lines that share their fields are taken as one run. */
-const grouped = ({ shared }: TypedLines, cells: CellReaders): Map<string, number[]> => {
+const grouped = ({ runs }: TypedLines, cells: CellReaders): Map<string, number[]> => {
   const groups = new Map<string, number[]>();
   let own: number[] = [];
-  for (let line = 0; line < shared.length; line++) {
-    if (line > 0 && shared[line] === shared[line - 1]) {
-      own.push(line);
-      continue;
+  for (let line = 0; line < runs.length; line++) {
+    if (line === 0 || runs[line] !== runs[line - 1]) {
+      const key = cells.storeAndTest(line);
+      own = groups.get(key) ?? [];
+      if (own.length === 0) groups.set(key, own);
     }
-    const key = cells.storeAndTest(line);
-    own = groups.get(key) ?? [];
-    if (own.length === 0) groups.set(key, own);
     own.push(line);
   }
   return groups;
@@ -109,8 +93,8 @@ const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject
         }),
       );
     seen.add(output);
-    const differing = differingField(line, first, cells);
-    if (differing !== undefined)
+    const differing = cells.differing(line, first);
+    if (differing !== '')
       faults.push(
         rowFault(path, cells.at(line), 'test-fields-differ', {
           field: differing,
@@ -140,14 +124,4 @@ const wideFaults = (line: number, { path, keys, cells }: NormalizeSetting): Reje
       }),
     ];
   });
-};
-
-/** The first field about the test that two lines send differently. */
-const differingField = (
-  line: number,
-  first: number,
-  { shared, sharedFields }: CellReaders,
-): string | undefined => {
-  const [own, other] = [shared(line), shared(first)];
-  return own === other ? undefined : sharedFields.find((_, i) => !Object.is(own[i], other[i]));
 };

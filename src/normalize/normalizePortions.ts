@@ -24,7 +24,7 @@ export const normalizePortions = (
 ): NormalizedPortionsFile => {
   const setting = { path, cells: cellReaders(table), output: keysOf(chain, sender).output };
   const spoiled = spoiledTests(table, setting.cells);
-  const groups = groupedBy(table.lines.shared.keys(), setting.cells.storeAndTest);
+  const groups = groupedBy(table.lines.runs.keys(), setting.cells.storeAndTest);
   const result: NormalizedPortionsFile = { versions: [], rejects: [], heldBack: [] };
   for (const [key, lines] of groups) {
     const faults = spoiled.has(key) ? [] : faultsOf(lines, setting);

@@ -76,7 +76,7 @@ const knownRows = (
     field === 'method' ? keys.methods.get(keys.item.find(cells.text(line, 'item'))) : finders[field];
   const fields = keyFields.filter((field) => table.places.has(field));
   const rejects: Reject[] = [];
-  const lines = [...table.lines.shared.keys()].filter((line) => {
+  const lines = [...table.lines.runs.keys()].filter((line) => {
     const faults = fields.flatMap((field) => {
       const found = cells.text(line, field);
       const finder = finderOf(line, field);

@@ -15,7 +15,7 @@ export const storesRegister = (
   if (table === undefined) return { region: finderAmong([]) };
   if (table.rejects.length > 0) return {};
   const { text } = cellReaders(table);
-  const lines = [...table.lines.shared.keys()];
+  const lines = [...table.lines.runs.keys()];
   return {
     store: finderAmong(lines.map((line) => text(line, 'store'))),
     region: finderAmong(lines.map((line) => text(line, 'region'))),

@@ -1,5 +1,5 @@
 import type { Reject, TypedLines } from '../ingest/ingested.ts';
-import type { NormalizeSetting } from './normalizedTest.ts';
+import type { NormalizeSetting } from './normalizedTests.ts';
 import { rowFault } from './rowFaults.ts';
 
 type Setting = Pick<NormalizeSetting, 'path' | 'keys' | 'cells'>;
@@ -10,7 +10,7 @@ type Setting = Pick<NormalizeSetting, 'path' | 'keys' | 'cells'>;
  * none is taken without its outputs: by key, the rejects of the fewer rows, none for the rest.
  */
 export const tornTests = (
-  shared: TypedLines['shared'],
+  { runs }: TypedLines,
   groups: ReadonlyMap<string, readonly number[]>,
   setting: Setting,
 ): Map<string, Reject[]> => {
@@ -19,9 +19,9 @@ export const tornTests = (
   const isAlike = likeness(setting);
   const outputsOf = (rows: readonly number[]): Set<string> =>
     new Set(rows.map((row) => setting.keys.output.find(cells.text(row, 'output'))));
-  for (let below = 1; below < shared.length; below++) {
+  for (let below = 1; below < runs.length; below++) {
     const above = below - 1;
-    if (shared[above] === shared[below] || !isAlike(above, below)) continue;
+    if (runs[above] === runs[below] || !isAlike(above, below)) continue;
     const [keyAbove, keyBelow] = [cells.storeAndTest(above), cells.storeAndTest(below)];
     const own = (key: string): number[] => (groups.get(key) ?? []).filter((row) => isAlike(row, above));
     const [upper, lower] = [own(keyAbove), own(keyBelow)];
@@ -40,13 +40,8 @@ export const tornTests = (
 
 /** Whether two rows say the same of their tests, store and test_id apart. */
 const likeness = ({ cells }: Setting): ((a: number, b: number) => boolean) => {
-  const told = [...cells.sharedFields.keys()].filter(
-    (place) => !['store', 'test_id'].includes(cells.sharedFields[place] as string),
-  );
-  return (a, b) => {
-    const [own, other] = [cells.shared(a), cells.shared(b)];
-    return own === other || told.every((place) => Object.is(own[place], other[place]));
-  };
+  const told = cells.sharedFields.filter((name) => name !== 'store' && name !== 'test_id');
+  return (a, b) => cells.differing(a, b, told) === '';
 };
 
 const slipOf = (row: number, like: number, { path, cells }: Setting): Reject => {

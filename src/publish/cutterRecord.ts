@@ -1,6 +1,6 @@
 import type { LakeRows } from '../lake/lakeRows.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
-import { spanRows } from '../tables/columnSpan.ts';
+import { rowsBetween } from '../tables/columnRows.ts';
 import type { ResultRow } from './results/resultRows.ts';
 
 /** Rows that tell of one cutter, in the columns of where they are held; missing numbers are NaN. */
@@ -15,8 +15,9 @@ export type Held = {
 
 /** Everything held of one cutter: every version of each test, with outputs and pieces, and every row that names the cutter. */
 export const cutterRecord = (cutter: string, { lake, reference, results }: Held): RecordTable[] => {
-  const versions = lake.tests.filter(({ test }) => test.cutter === cutter);
-  const keys = new Set(versions.map(({ test }) => `${test.store}\u0000${test.testId}`));
+  const versions = lake.tests.filter(({ table, place }) => table.tests.cutter[place] === cutter);
+  const tests = versions.flatMap(({ table, place }) => rowsBetween(table.tests, place, place + 1));
+  const keys = new Set(tests.map((test) => `${test.store}\u0000${test.testId}`));
   const inForce = new Set(
     (results.find(({ name }) => name === 'tests')?.rows ?? [])
       .filter((row) => row['cutter'] === cutter)
@@ -25,8 +26,8 @@ export const cutterRecord = (cutter: string, { lake, reference, results }: Held)
   const tells = (row: ResultRow): boolean =>
     Object.values(row).includes(cutter) || (row['cutter'] === undefined && inForce.has(testOf(row)));
   return [
-    { name: 'lake/tests', rows: versions.map(({ test }) => test) },
-    { name: 'lake/outputs', rows: versions.flatMap(outputsOf) },
+    { name: 'lake/tests', rows: tests },
+    { name: 'lake/outputs', rows: versions.flatMap((version, i) => outputsOf(version, tests[i])) },
     {
       name: 'lake/portions',
       rows: lake.portions
@@ -40,7 +41,12 @@ export const cutterRecord = (cutter: string, { lake, reference, results }: Held)
 };
 
 /** The outputs of one version, each with the test it belongs to. */
-const outputsOf = ({ test, outputs }: LakeRows['tests'][number]): Record<string, string | number>[] =>
-  spanRows(outputs).map((output) => ({ store: test.store, testId: test.testId, ...output }));
+const outputsOf = (
+  { table, place }: LakeRows['tests'][number],
+  test: { store: string; testId: string } | undefined,
+): Record<string, string | number>[] =>
+  rowsBetween(table.outputs, table.starts[place] as number, table.starts[place + 1] as number).map(
+    (output) => ({ store: test?.store ?? '', testId: test?.testId ?? '', ...output }),
+  );
 
 const testOf = (row: ResultRow): string => `${row['store']}\u0000${row['test_id']}`;

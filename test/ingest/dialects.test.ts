@@ -7,8 +7,8 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
-import { spanRows } from '../../src/tables/columnSpan.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
+import { sentTests } from '../normalize/sentTests.ts';
 
 const chain = readChain('test/cases/pollution', diskFileSystem);
 const fields = {
@@ -60,7 +60,9 @@ const normalizedBytes = (bytes: Uint8Array, sender = {}): string => {
     },
   );
   expect(own.rejects).toEqual([]);
-  return JSON.stringify(own.versions.map(({ test, outputs }) => [test, spanRows(outputs)]));
+  return JSON.stringify(
+    sentTests(own.versions).map(({ test: { byteOffset, ...test }, outputs }) => [test, outputs]),
+  );
 };
 const rewritten = (decimal: string, order: string, delimiter: string): string =>
   stringify(

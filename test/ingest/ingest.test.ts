@@ -22,7 +22,10 @@ const read = (text: string | Uint8Array, over = {}) =>
   );
 const codes = (text: string, over = {}): string[] => read(text, over).rejects.map((reject) => reject.code);
 const rows = (table: ReturnType<typeof read>) =>
-  table.lines.shared.map((shared, i) => [...shared.slice(0, 3), table.lines.sourceLine[i]]);
+  table.lines.runs.map((run, i) => [
+    ...table.lines.shared.slice(0, 3).map((column) => column[run]),
+    table.lines.sourceLine[i],
+  ]);
 
 describe('ingest', () => {
   it('reads a plain file and counts blank lines', () => {

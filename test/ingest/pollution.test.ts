@@ -5,10 +5,10 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
-import { spanRows } from '../../src/tables/columnSpan.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { type Outcome, type PollutedFile, pollutedFiles } from '../cases/pollution/pollute.ts';
 import { furtherPollutedFiles } from '../cases/pollution/polluteMore.ts';
+import { sentTests } from '../normalize/sentTests.ts';
 
 // The score per fault class: npx vitest run --config .config/vitest.unit.ts test/ingest/pollution.test.ts
 const chain = readChain('test/cases/pollution', diskFileSystem);
@@ -27,14 +27,14 @@ const read = (path: string, bytes: Uint8Array, sender: PollutedFile['sender'] = 
     },
   );
 
-type Version = ReturnType<typeof read>['versions'][number];
+type Version = ReturnType<typeof sentTests>[number];
 /** A test without where it stood; weights to a millionth of a kg, notes and pieces as of the long layout only. */
 const plainTest = ({ test, outputs }: Version, isWide: boolean): string => {
   const number = (value: number): string => (Number.isNaN(value) ? '' : value.toFixed(6));
-  const { sourceFile, sourceLine, note, unit, ...rest } = test;
+  const { sourceFile, sourceLine, byteOffset, rows, note, unit, ...rest } = test;
   return JSON.stringify([
     Object.entries(rest).map(([name, value]) => [name, typeof value === 'number' ? number(value) : value]),
-    spanRows(outputs)
+    outputs
       .map((row) => [row.output, row.outputClass, number(row.outputKg), isWide ? '' : number(row.pieces)])
       .sort((a, b) => ((a[0] as string) < (b[0] as string) ? -1 : 1)),
   ]);
@@ -45,9 +45,12 @@ const plainTests = (versions: readonly Version[], isWide: boolean): Map<string, 
 type Score = 'right' | 'wrong' | 'silent';
 const scored = (file: PollutedFile): { score: Score; why: string } => {
   const isWide = file.sender?.layout === 'wide';
-  const truth = plainTests(read('clean.csv', new TextEncoder().encode(file.like ?? clean)).versions, isWide);
+  const truth = plainTests(
+    sentTests(read('clean.csv', new TextEncoder().encode(file.like ?? clean)).versions),
+    isWide,
+  );
   const own = read(file.path ?? 'dirty.csv', file.bytes, file.sender);
-  const found = plainTests(own.versions, isWide);
+  const found = plainTests(sentTests(own.versions), isWide);
   const changed = [...found].filter(([id, text]) => truth.get(id) !== text).map(([id]) => id);
   const codes = [...new Set(own.rejects.map((reject) => reject.code))];
   const isRefused = own.table.state === 'quarantined';
@@ -55,7 +58,7 @@ const scored = (file: PollutedFile): { score: Score; why: string } => {
   const missing = [...truth.keys()].filter((id) => !found.has(id));
   const named = new Set(own.givenBack.map((row) => row.record.join('\u0000')));
   const isUnsaid = missing.length > 0 && !isRefused && named.size === 0;
-  const isDoubled = own.versions.length !== found.size;
+  const isDoubled = own.versions.count !== found.size;
   if (changed.length > 0 || isUnsaid || isDoubled) return { score: 'silent', why };
   const isRight = (right: Outcome): boolean => {
     if ('quarantined' in right) return isRefused && codes.join() === right.quarantined;

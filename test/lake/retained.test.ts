@@ -1,20 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { LakeVersion } from '../../src/lake/lakeRows.ts';
+import { cellOf, type LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import type { LakePortion } from '../../src/lake/portionsInForce.ts';
 import { firstDayKept, retained } from '../../src/lake/retained.ts';
 import { dayFromIso, isoFromDay } from '../../src/units/calendarDay.ts';
+import { lakeVersion } from './lakeVersion.ts';
 import { ledgerEntry } from './ledgerEntry.ts';
 
 const test = (batch: string, testId: string, cutDay: number, cutter = 'c'): LakeVersion =>
-  ({
-    batch,
-    rows: 3,
-    test: { store: 's', testId, cutter, cutDay, revisedDay: Number.NaN },
-    outputs: { columns: {}, from: 0, to: 0 },
-  }) as LakeVersion;
-const idsOf = (versions: readonly LakeVersion[]): string[] => versions.map((version) => version.test.testId);
+  lakeVersion(batch, { testId, cutDay, cutter, rows: 3 });
+const idsOf = (versions: readonly LakeVersion[]): string[] =>
+  versions.map((version) => cellOf(version, 'testId'));
 const portion = (batch: string, testId: string): LakePortion =>
   ({ store: 's', testId, batch, output: 'fat', piece: '1' }) as LakePortion;
 const manifest = (files: LedgerEntry[], reference = {}) => ({
@@ -68,7 +65,7 @@ describe('retained', () => {
     const gone = { ...everything, cutters: new Set(['x']) };
     const left = (versions: LakeVersion[]): string[] =>
       retained({ tests: versions, portions: [] }, manifest(files), gone).rows.tests.map(
-        (row) => `${row.batch} ${row.test.cutter}`,
+        (row) => `${row.batch} ${cellOf(row, 'cutter')}`,
       );
     expect(left([test('a', '1', 5, 'typo'), test('b', '1', 5, 'x')])).toEqual([]);
     expect(left([test('a', '1', 5, 'x'), test('b', '1', 5, 'right')])).toEqual(['b right']);
@@ -125,8 +122,8 @@ describe('retained', () => {
         const once = retained({ tests, portions: [] }, manifest(files), letGo);
         const counted = once.manifest.files.reduce((sum, entry) => sum + (entry.letGo ?? 0), 0);
         expect(counted).toBe(3 * (tests.length - once.rows.tests.length));
-        for (const { test: kept } of once.rows.tests)
-          expect([kept.cutDay >= 10, kept.cutter]).toEqual([true, 'y']);
+        for (const kept of once.rows.tests)
+          expect([cellOf(kept, 'cutDay') >= 10, cellOf(kept, 'cutter')]).toEqual([true, 'y']);
         const twice = retained(once.rows, once.manifest, letGo);
         expect([twice.isCut, twice.isLedgerCut]).toEqual([false, false]);
       }),

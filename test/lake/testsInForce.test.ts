@@ -3,52 +3,21 @@ import { describe, expect, it } from 'vitest';
 import type { LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
 import { testsInForce } from '../../src/lake/testsInForce.ts';
+import type { SentTest } from '../../src/normalize/versionTable.ts';
+import { lakeVersion } from './lakeVersion.ts';
 import { ledgerEntry } from './ledgerEntry.ts';
 
 const chain = { withdraw: [] };
 const file = (batch: string, firstSeenDay: number, modifiedMs = 0): LedgerEntry =>
   ledgerEntry(batch, firstSeenDay, { modifiedMs });
-/** A version of two rows and, where its weight is given, one output. */
-const test = (
-  batch: string,
-  testId: string,
-  about: Partial<LakeVersion['test']> = {},
-  outputKg?: number,
-): LakeVersion => {
-  return {
-    batch,
-    rows: 2,
-    byteOffset: 61,
-    test: {
-      store: 's',
-      testId,
-      cutter: 'c',
-      receivedKg: 6,
-      revisedDay: Number.NaN,
-      sourceFile: batch,
-      sourceLine: 2,
-      ...about,
-    } as LakeVersion['test'],
-    outputs: {
-      columns: {
-        output: ['fat'],
-        outputClass: ['fat'],
-        outputKg: [outputKg ?? Number.NaN],
-        weightAsSent: [outputKg ?? Number.NaN],
-        pieces: [Number.NaN],
-        sourceLine: [2],
-      },
-      from: 0,
-      to: outputKg === undefined ? 0 : 1,
-    },
-  };
-};
+const test = (batch: string, testId: string, about: Partial<SentTest> = {}, outputKg?: number): LakeVersion =>
+  lakeVersion(batch, { testId, cutter: 'c', receivedKg: 6, ...about }, outputKg);
 const inForce = (tests: LakeVersion[], files: LedgerEntry[], over = {}) =>
   testsInForce(tests, files, { ...chain, ...over });
 
 describe('testsInForce', () => {
   it('takes the later revised_on, else the later night, else the later file', () => {
-    type About = Partial<LakeVersion['test']>;
+    type About = Partial<SentTest>;
     const winner = (a: About, b: About, files: LedgerEntry[]) =>
       inForce([test('a', '1', { ...a, receivedKg: 5 }), test('b', '1', b)], files).winners.get('s\u00001')
         ?.batch;

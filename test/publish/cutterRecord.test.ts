@@ -4,9 +4,13 @@ import { cutterRecord } from '../../src/publish/cutterRecord.ts';
 
 const version = (testId: string, cutter: string) => ({
   batch: 'a',
-  rows: 2,
-  test: { store: 's', testId, cutter },
-  outputs: { columns: { output: ['fat'] }, from: 0, to: 1 },
+  table: {
+    count: 1,
+    tests: { store: ['s'], testId: [testId], cutter: [cutter] },
+    outputs: { output: ['fat'] },
+    starts: [0, 1],
+  },
+  place: 0,
 });
 const lake = {
   tests: [version('1', 'c-1'), version('2', 'c-2'), version('1', 'c-1')],
