@@ -161,9 +161,15 @@ const rowOf = (
     tail > 0 && cells.length === width + tail && cells.slice(width).every((cell) => cell.trim() === '');
   if (cells.length !== width && !isTailed)
     return refusal(record, 'cell-count', `${cells.length} cells`, `${width} cells`);
-  const long = cells.find((cell) => cell.length > cell_kb * 1024);
+  const long = longerThan(cells, cell_kb * 1024);
   if (long !== undefined) return refusal(record, 'limit-exceeded', long, `at most ${cell_kb} KB a cell`);
   return { kind: 'row', record: isTailed ? { ...record, cells: cells.slice(0, width) } : record };
+};
+
+/** The first cell that is longer. A plain loop, as every cell of a file comes by. */
+const longerThan = (cells: readonly string[], length: number): string | undefined => {
+  for (let i = 0; i < cells.length; i++) if ((cells[i] as string).length > length) return cells[i];
+  return undefined;
 };
 
 /** Whether a row may be one of column names: rows with a digit where a day or weight must stand are not looked at further. */

@@ -106,11 +106,15 @@ const seenFormats = (
       : [];
   });
   const evidence = formatEvidence();
+  let from: readonly string[] | undefined;
   return {
     see: (record) => {
+      // cells taken over from a row were seen in it
+      const first = record.from === from ? record.taken : 0;
+      from = record.from;
       for (const one of columns) {
         const cell = record.cells[one.column] as string;
-        if (cell === one.above) continue;
+        if (one.column < first || cell === one.above) continue;
         one.above = cell;
         if (one.isDate) evidence.dates(cell, one.field, record);
         else evidence.numbers(cell, one.field, record);

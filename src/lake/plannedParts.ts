@@ -1,7 +1,7 @@
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import { columnsOf, type LakeColumns, portionColumns, saying, textsOf } from './lakeColumns.ts';
-import { cellOf, keyOfTest, keyOfVersion, type LakeRows, type LakeVersion } from './lakeRows.ts';
+import { cellOf, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
 import { outputColumnsOf, testColumnsOf, versionPlaces } from './versionColumns.ts';
 
@@ -16,10 +16,12 @@ export type PlannedPart = {
   outputs?: () => LakeColumns;
 };
 
-/** Parts by month of the cut, portions by month first seen; sorted, so that the order of files does not show. */
+/**
+ * Parts by month of the cut, portions by month first seen. Sorted by batch, so that the order of files does not show; within
+ * a batch rows stay as they stood in the file, where they are also read fastest.
+ */
 export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): PlannedPart[] => {
-  const tests = inOrder(rows.tests, (version) => `${version.batch}\u0000${keyOfVersion(version)}`);
-  const portions = inOrder(rows.portions, (row) => `${row.batch}\u0000${keyOfTest(row)}`);
+  const [tests, portions] = [byBatch(rows.tests), byBatch(rows.portions)];
   const seenOn = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
   return [
     ...byMonth(tests, (version) => cellOf(version, 'cutDay')).map(
@@ -44,12 +46,8 @@ export const plannedParts = (rows: LakeRows, files: readonly LedgerEntry[]): Pla
 const partOfTests = (versions: readonly LakeVersion[]): LakeColumns =>
   saying({ ...testColumnsOf(versions), batch: textsOf(versions, ({ batch }) => batch) });
 
-/** Rows sorted by a key that is worked out once for each. */
-const inOrder = <Row>(rows: readonly Row[], keyOf: (row: Row) => string): Row[] =>
-  rows
-    .map((row) => ({ row, key: keyOf(row) }))
-    .sort((a, b) => byCodeUnit(a.key, b.key))
-    .map(({ row }) => row);
+const byBatch = <Row extends { batch: string }>(rows: readonly Row[]): Row[] =>
+  [...rows].sort((a, b) => byCodeUnit(a.batch, b.batch));
 
 /** Rows by the month of their day, the earlier months first. */
 const byMonth = <Row>(rows: readonly Row[], dayOf: (row: Row) => number): [string, Row[]][] => {
