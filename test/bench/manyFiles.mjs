@@ -1,8 +1,8 @@
 // 600,000 rows in 12,000 small files cold, then a night with 200 new files: the intake (read, hash, validate, normalize, lake)
 // beside an embedded columnar SQL engine on one thread for the cold one; with --night the whole night, pages and all.
 //   npm run build && node test/bench/manyFiles.mjs [files] [--night]
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { makeChain, measured, report, runEngine, writeRows } from './ingestBench.mjs';
 
@@ -47,7 +47,7 @@ const runNight = async (folder) => {
   const [began, cpu] = [performance.now(), process.cpuUsage()];
   const chain = readChain(folder, fs);
   const night = { chainFolder: folder, chain, fs, asOfDay: 20780, dryRun: false, progress: () => {} };
-  const { intake } = await nightly(night);
+  const { intake } = await nightly({ ...night, workers: availableParallelism() });
   report(
     began,
     cpu,
@@ -55,8 +55,20 @@ const runNight = async (folder) => {
   );
 };
 
+/** Seconds by stage of the latest night, as its manifest has them; none where only the intake ran. */
+const stagesOf = (folder) => {
+  const [latest] = readdirSync(folder).includes('runs')
+    ? readdirSync(join(folder, 'runs')).sort().reverse()
+    : [];
+  if (latest === undefined) return '';
+  const { stages } = JSON.parse(readFileSync(join(folder, 'runs', latest, 'manifest.json'), 'utf8'));
+  return Object.entries(stages)
+    .map(([stage, { seconds }]) => `${stage} ${seconds.toFixed(0)} s`)
+    .join(', ');
+};
+
 const main = () => {
-  const files = Number(process.argv[2] ?? 12_000);
+  const files = Number(process.argv.slice(2).find((one) => /^\d+$/.test(one)) ?? 12_000);
   const mode = process.argv.includes('--night') ? '--ourNight' : '--intake';
   const folder = mkdtempSync(join(tmpdir(), 'bench-'));
   try {
@@ -66,6 +78,7 @@ const main = () => {
     console.log(`${rows.toLocaleString('en-US')} rows in ${files.toLocaleString('en-US')} files`);
     const engine = measured('columnar SQL engine, cold', rows, [self, '--engine', folder]);
     const cold = measured(mode === '--intake' ? 'intake, cold' : 'night, cold', rows, [self, mode, folder]);
+    console.log(stagesOf(folder));
     writeFiles(folder, files, files + newFiles);
     const next = measured(`${newFiles} new files`, newFiles * rowsAFile, [self, mode, folder]);
     console.log(
