@@ -37,6 +37,13 @@ describe('ingest', () => {
     ]);
     expect([table.rowsRead, table.blank]).toEqual([3, 1]);
   });
+  it('counts the column names again as no row, also where the name of the day has a digit', () => {
+    const head = 'test_id;day 1;weight\n';
+    const table = read(`${head}a;2026-01-02;1\n${head.toUpperCase()}b;2026-01-02;2\n`, {
+      columns: { cut_date: 'day 1' },
+    });
+    expect([rows(table).map(([id]) => id), table.ignored, table.rejects]).toEqual([['a', 'b'], 1, []]);
+  });
   it('says what is wrong with each cell, where, and how to mend it', () => {
     const table = read(
       'test_id,cut_date,weight\na,2026-02-30,1.5\nb,2030-01-01,1\nc,2026-01-01,x\nd,2026-01-01,-1\n,2026-01-01,1\ne,26-01-01,1\n',
