@@ -1,30 +1,13 @@
 import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 import { chiSquaredUpper } from '../../tables/gammaDistribution.ts';
+import { scaleSteps } from './scaleSteps.ts';
 import type { Sheet, Sheets } from './sheets.ts';
 
-/** Steps a scale or a sheet may have, in the sender's unit, largest first; sixteenths for pounds and ounces. */
-const steps = [
-  1,
-  0.5,
-  0.25,
-  0.2,
-  0.1,
-  1 / 16,
-  0.05,
-  0.02,
-  0.01,
-  1 / 160,
-  0.005,
-  0.002,
-  0.001,
-  1 / 1600,
-  0.0001,
-];
-const mostOffStep = 0.02;
 const fewestPeers = 150;
 const fewestOwn = 40;
-/** Round lines must exceed those of the peers by this share, or it is a matter of taste. */
+/** Lines that are multiples of so many divisions must exceed those of the peers by this share, or it is a matter of taste. */
 const leastExcess = 0.05;
+const roundings = [2, 5, 10];
 
 /** Multiples of the step that whole sheets may be written in; a sheet counts as round where chance gives it this seldom. */
 const multiples = [2, 5, 10, 20, 25, 50, 100];
@@ -42,6 +25,8 @@ const fewestMates = 30;
 export type DigitEvidence = {
   p: number;
   sheets: number;
+  /** Divisions of the scale that more lines are multiples of than the peers'; share of such lines, own and peers'. */
+  divisions: number;
   round: number;
   peersRound: number;
   places: number[];
@@ -49,6 +34,7 @@ export type DigitEvidence = {
 const unknown: DigitEvidence = {
   p: Number.NaN,
   sheets: Number.NaN,
+  divisions: Number.NaN,
   round: Number.NaN,
   peersRound: Number.NaN,
   places: [],
@@ -61,10 +47,8 @@ const unknown: DigitEvidence = {
  * Account. Res. 4:31). By code of the cutter.
  */
 export const endDigits = (all: Sheets): DigitEvidence[] => {
-  const { sheets, cutters, stores } = all;
-  const step = stores.map((_, store) =>
-    stepOf(sheets.filter((sheet) => sheet.store === store).flatMap((sheet) => sheet.lines)),
-  );
+  const { sheets, cutters } = all;
+  const step = scaleSteps(all);
   const counts = new Map<string, Float64Array>();
   const add = (key: string, digit: number): void => {
     const own = counts.get(key) ?? new Float64Array(10);
@@ -163,17 +147,6 @@ const roundSheets = ({ sheets, ofCutter }: Sheets, step: readonly number[]): Rou
   });
 };
 
-/** The largest step of which nearly all lines are multiples; NaN for none or too few lines. */
-const stepOf = (lines: readonly number[]): number => {
-  if (lines.length < fewestOwn) return Number.NaN;
-  const isOff = (line: number, step: number): boolean =>
-    Math.abs(line / step - Math.round(line / step)) > 1e-4;
-  return (
-    steps.find((step) => lines.filter((line) => isOff(line, step)).length <= mostOffStep * lines.length) ??
-    Number.NaN
-  );
-};
-
 const less = (all: Float64Array, own: Float64Array): Float64Array =>
   all.map((value, d) => value - (own[d] as number));
 const total = (counts: Float64Array): number => counts.reduce((sum, value) => sum + value, 0);
@@ -183,7 +156,7 @@ const evidenceOf = (
   own: Float64Array,
   expected: Float64Array,
   noise: Float64Array,
-): Pick<DigitEvidence, 'p' | 'round' | 'peersRound'> => {
+): Pick<DigitEvidence, 'p' | keyof Rounding> => {
   let [statistic, cells] = [0, 0];
   for (let d = 0; d < 10; d++) {
     const mean = expected[d] as number;
@@ -192,9 +165,18 @@ const evidenceOf = (
     cells++;
   }
   const n = total(own);
-  const round = ((own[0] as number) + (own[5] as number)) / n;
-  const peersRound = ((expected[0] as number) + (expected[5] as number)) / n;
-  const isRounder =
-    Math.max(round - peersRound, ((own[0] as number) - (expected[0] as number)) / n) >= leastExcess;
-  return { p: isRounder && cells > 1 ? chiSquaredUpper(statistic, cells - 1) : 1, round, peersRound };
+  const grids = roundings.map((divisions) => ({
+    divisions,
+    round: onGrid(own, divisions) / n,
+    peersRound: onGrid(expected, divisions) / n,
+  }));
+  const [most] = grids.sort((a, b) => b.round - b.peersRound - (a.round - a.peersRound)) as [Rounding];
+  const isRounder = most.round - most.peersRound >= leastExcess;
+  return { p: isRounder && cells > 1 ? chiSquaredUpper(statistic, cells - 1) : 1, ...most };
 };
+
+type Rounding = Pick<DigitEvidence, 'divisions' | 'round' | 'peersRound'>;
+
+/** How many lines with these last digits are multiples of so many divisions; `divisions` divides 10. */
+const onGrid = (digits: Float64Array, divisions: number): number =>
+  digits.reduce((sum, count, digit) => sum + (digit % divisions === 0 ? count : 0), 0);

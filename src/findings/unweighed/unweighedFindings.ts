@@ -8,6 +8,7 @@ import type { TimeLevels } from '../change/timeLevels.ts';
 import type { FindingRow } from '../found.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
 import { type DigitEvidence, endDigits } from './endDigits.ts';
+import { type BalanceEvidence, perfectBalance } from './perfectBalance.ts';
 import { type RepeatEvidence, repeatedShares } from './repeatedShares.ts';
 import { type Sheet, type Sheets, sheetsOf } from './sheets.ts';
 import { type SpreadEvidence, smallSpread } from './smallSpread.ts';
@@ -18,7 +19,12 @@ const mostFalse = 0.01;
 const clear = 5e-4;
 const speaks = 0.2;
 
-type Evidence = { digits: DigitEvidence; repeats: RepeatEvidence; spread: SpreadEvidence };
+type Evidence = {
+  digits: DigitEvidence;
+  balance: BalanceEvidence;
+  repeats: RepeatEvidence;
+  spread: SpreadEvidence;
+};
 
 export type UnweighedInput = {
   chain: Chain;
@@ -31,8 +37,8 @@ export type UnweighedInput = {
 };
 
 /**
- * Cutters with 20 tests or more whose sheets look written rather than weighed: end digits, repeated shares and losses, too
- * little spread, combined into one p-value a cutter (Cauchy) under one false discovery rate. Worded as a question for the
+ * Cutters with 20 tests or more whose sheets look written rather than weighed: end digits, sheets that balance to the
+ * last division, repeated shares and losses, too little spread, combined into one p-value a cutter (Cauchy) under one false discovery rate. Worded as a question for the
  * store: a scale out of order or sheets copied at the desk look the same.
  */
 export const unweighedFindings = (input: UnweighedInput): FindingRow[] => {
@@ -68,7 +74,7 @@ const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest
         cutter,
         p,
         sheets: sheetsAt(all.ofCutter[code] as number[]),
-        suspect: sheetsAt([...new Set([...own.repeats.places, ...own.digits.places])].sort((a, b) => a - b)),
+        suspect: sheetsAt(suspects(own)),
         evidence: own,
       },
     ];
@@ -77,27 +83,37 @@ const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest
 
 const evidenceOf = (all: Sheets, levels: TimeLevels): Evidence[] => {
   const digits = endDigits(all);
+  const balances = perfectBalance(all);
   const repeats = repeatedShares(all);
   const spreads = smallSpread(levels.people, levels.scale);
   const placeOf = new Map(levels.people.cutter.levels.map((name, place) => [name, place]));
   return all.cutters.map((name, code) => ({
     digits: digits[code] as DigitEvidence,
+    balance: balances[code] as BalanceEvidence,
     repeats: repeats[code] as RepeatEvidence,
     spread: spreads[placeOf.get(name) ?? -1] ?? { spread: Number.NaN, near: Number.NaN },
   }));
 };
 
-const pValues = ({ digits, repeats, spread }: Evidence): number[] => [
+/** Places of the tests that single evidence rests on, in order of day. */
+const suspects = ({ digits, balance, repeats }: Evidence): number[] =>
+  [...new Set([...repeats.places, ...digits.places, ...(balance.p < speaks ? balance.places : [])])].sort(
+    (a, b) => a - b,
+  );
+
+const pValues = ({ digits, balance, repeats, spread }: Evidence): number[] => [
   digits.p,
   digits.sheets,
+  balance.p,
   repeats.shares,
   repeats.loss,
   spread.spread,
   spread.near,
 ];
-/** The kinds of evidence that do not rest on the same figures: digits, repeats, spread. */
-const kinds = ({ digits, repeats, spread }: Evidence): number[] => [
+/** The kinds of evidence that do not rest on the same figures: digits, balance, repeats, spread. */
+const kinds = ({ digits, balance, repeats, spread }: Evidence): number[] => [
   least(digits.p, digits.sheets),
+  balance.p,
   repeats.shares,
   least(spread.spread, spread.near),
 ];
@@ -112,12 +128,15 @@ const row = (
   const last = (sheets[sheets.length - 1] as Sheet).test;
   const shown = suspect.length > 0 ? suspect : sheets;
   const { percent } = chainNumbers(chain);
-  const { digits, repeats, spread } = evidence;
+  const { digits, balance, repeats, spread } = evidence;
   const reasons = [
     digits.p < speaks
-      ? `${percent.format(digits.round)} of the lines end in 0 or 5 (the others there: ${percent.format(digits.peersRound)})`
+      ? `${percent.format(digits.round)} of the lines are whole multiples of ${digits.divisions} scale divisions (the others there: ${percent.format(digits.peersRound)})`
       : '',
     digits.sheets < speaks ? `all lines of ${digits.places.length} tests are round` : '',
+    balance.p < speaks
+      ? `${percent.format(balance.places.length / sheets.length)} of the tests lose nothing at all (the others: ${percent.format(balance.expected)})`
+      : '',
     repeats.shares < speaks
       ? `the shares of an earlier test come back in ${repeats.places.length} of ${repeats.compared} tests`
       : '',

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../../src/catalog/chain.ts';
 import { timeLevels } from '../../../src/findings/change/timeLevels.ts';
 import { endDigits } from '../../../src/findings/unweighed/endDigits.ts';
+import { perfectBalance } from '../../../src/findings/unweighed/perfectBalance.ts';
 import { repeatedShares } from '../../../src/findings/unweighed/repeatedShares.ts';
 import { sheetsOf } from '../../../src/findings/unweighed/sheets.ts';
 import { smallSpread } from '../../../src/findings/unweighed/smallSpread.ts';
@@ -11,7 +12,7 @@ import { seededDraws } from '../../simulator/seededDraws.ts';
 import { type MadeTest, madePeople } from '../change/timeSeries.ts';
 
 const chain = { language: 'en-US', currency: 'USD' } as Chain;
-type Way = 'weighed' | 'last sheet again' | 'round';
+type Way = 'weighed' | 'last sheet again' | 'round' | 'tidy';
 
 /** 10 stores of 5 cutters, 45 tests each of one item; `wayOf` says how a sheet came about. Even stores have a 0.05 lb scale. */
 const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => {
@@ -32,10 +33,13 @@ const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => 
         12 + 0.8 * draws.normal(),
         10.8 - 0.88 * sold + 0.3 * draws.normal(),
       ];
-      const shares = way === 'weighed' ? honest : last;
-      if (way === 'weighed') last = honest;
-      const step = way === 'round' ? 0.25 : scale;
+      const isOwn = way === 'weighed' || way === 'tidy';
+      const shares = isOwn ? honest : last;
+      if (isOwn) last = honest;
+      const step = way === 'round' ? 0.25 : way === 'tidy' ? 0.1 : scale;
       const weights = shares.map((share) => Math.round((share * drained) / 100 / step) * step);
+      // the main cut is what the other lines leave
+      if (way === 'tidy') weights[0] = drained - weights.slice(1).reduce((sum, weight) => sum + weight, 0);
       const yields = weights.map((weight) => weight / drained);
       const testId = `t${String(cutter * 100 + k).padStart(5, '0')}`;
       tests.push({
@@ -126,6 +130,20 @@ describe('weights not weighed', () => {
     expect(rows[0]?.headline).toContain('question');
   });
 
+  it('asks about those who round a third of their sheets and let them add up, on a fine and on a coarse scale', () => {
+    const rows = found(
+      madeSheets(8, (cutter, k) => ((cutter === 3 || cutter === 8) && k % 3 === 0 ? 'tidy' : 'weighed')),
+    );
+    expect(rows.map((row) => row.cutter)).toEqual(['c-03', 'c-08']);
+    expect(rows[0]?.headline).toMatch(/3\d% of the tests lose nothing at all/);
+    const places = rows[0]?.evidence.map(({ testId }) => Number(testId.slice(1)) % 100) ?? [];
+    expect(places.filter((k) => k % 3 === 0).length).toBeGreaterThan(9);
+  });
+
+  it('asks nobody where a whole room works out its last line', () => {
+    expect(found(madeSheets(9, (cutter) => (cutter % 10 === 3 ? 'tidy' : 'weighed')))).toEqual([]);
+  });
+
   it('does not ask about a few copied sheets', () => {
     expect(
       found(madeSheets(5, (cutter, k) => (cutter === 3 && k % 20 === 7 ? 'last sheet again' : 'weighed'))),
@@ -154,6 +172,20 @@ describe('evidence', () => {
     const p = endDigits(sheetsOf(tests, outputs)).map((own) => own.p);
     expect(Math.min(...p)).toBeGreaterThan(1e-4);
     expect(p.filter(Number.isNaN)).toEqual([]);
+  });
+
+  it('of perfect balance is held against what the scale division brings about by itself', () => {
+    const { tests, outputs } = madeSheets(10, (cutter, k) =>
+      (cutter === 3 || cutter === 8) && k % 3 === 0 ? 'tidy' : 'weighed',
+    );
+    const evidence = perfectBalance(sheetsOf(tests, outputs));
+    expect(evidence[3]?.p).toBeLessThan(1e-8);
+    expect(evidence[8]?.p).toBeLessThan(1e-3);
+    // hundredths seldom balance by chance, five hundredths more often
+    expect(evidence[1]?.expected).toBeLessThan(0.03);
+    expect(evidence[0]?.expected).toBeGreaterThan(0.05);
+    const honest = evidence.filter((_, cutter) => cutter !== 3 && cutter !== 8);
+    expect(Math.min(...honest.map((own) => own.p))).toBeGreaterThan(1e-3);
   });
 
   it('of end digits and repeats does not depend on the unit of weight', () => {
