@@ -20,6 +20,7 @@ const frontDoors = [
   'publish/results/resultRows',
   'publish/cutterRecord',
   'publish/parquetFiles',
+  'publish/releaseFile',
   'publish/restated',
   'publish/runSummary',
 ];

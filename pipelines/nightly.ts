@@ -3,9 +3,11 @@ import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
 import { readClient, readPages } from '../src/publish/readPages.ts';
 import { readCurrent, readResults } from '../src/publish/readRelease.ts';
+import { writtenText } from '../src/publish/releaseFile.ts';
 import { restated } from '../src/publish/restated.ts';
 import { resultRows } from '../src/publish/results/resultRows.ts';
 import { type NightReport, runSummary } from '../src/publish/runSummary.ts';
+import type { PageCount } from '../src/publish/sitesInput.ts';
 import { writeRelease } from '../src/publish/writeRelease.ts';
 import { writeRun } from '../src/publish/writeRun.ts';
 import { nowIso } from '../src/system/clock.ts';
@@ -27,6 +29,8 @@ export type Night = {
   /** Read every file of the inbox again instead of the new ones. */
   rebuild?: { dropMissing: boolean };
   progress: (stage: string) => void;
+  /** Told after each page that is drawn or taken over. */
+  onPage?: (count: PageCount) => void;
   /** Threads that fit items side by side; more than 1 needs the compiled program. */
   workers?: number;
 };
@@ -49,7 +53,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
     });
     progress('drawing the pages');
     const client = readClient(fs);
-    const files = await publish({
+    const { files, pages } = await publish({
       chain,
       asOfDay,
       measured,
@@ -62,17 +66,19 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       codeKey: readCodeKey(chainFolder, chain, fs),
       client,
       previous: readPages(chainFolder, client.program, fs),
+      onPage: night.onPage,
     });
     const summary = {
       filesIngested: intake.filesIngested,
       intake: intake.intake,
       rejects: intake.rejects,
       tests: measured.tests.numRows(),
+      pages,
       staleStores: found.stores.filter((store) => store.silent).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
       restated: restated(
         readResults(readCurrent(chainFolder, fs), 'tests', fs),
-        resultRows(files.get('results/tests.csv') ?? ''),
+        resultRows(writtenText(files.get('results/tests.csv'))),
         intake.firstDay,
       ),
     };

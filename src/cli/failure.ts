@@ -10,7 +10,7 @@ export const failure = (error: unknown): { exitCode: number; message: string } =
   if (error instanceof CommanderError)
     return { exitCode: error.exitCode === 0 ? exitCodes.ok : exitCodes.usage, message: '' };
   if (error instanceof OperatorError) return { exitCode: error.exitCode, message: error.message };
-  const failed = error as NodeJS.ErrnoException;
+  const failed = error as NodeJS.ErrnoException & { dest?: string };
   if (failed.syscall === undefined)
     return {
       exitCode: exitCodes.bug,
@@ -20,6 +20,6 @@ export const failure = (error: unknown): { exitCode: number; message: string } =
     readingCalls.has(failed.syscall) || (failed.syscall === 'open' && !beingWritten.test(failed.path ?? ''));
   return {
     exitCode: isReading ? exitCodes.cannotRead : exitCodes.cannotWrite,
-    message: `cannot ${isReading ? 'read' : 'write'} ${failed.path ?? ''}: ${failed.code} (${failed.syscall})`,
+    message: `cannot ${isReading ? 'read' : 'write'} ${failed.dest ?? failed.path ?? ''}: ${failed.code} (${failed.syscall})`,
   };
 };

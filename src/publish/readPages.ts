@@ -1,5 +1,6 @@
 import type { FileSystem } from '../system/fileSystem.ts';
 import { packageRoot } from '../system/packageRoot.ts';
+import { readCurrent } from './readRelease.ts';
 import type { ClientFiles, PreviousPages } from './sitesInput.ts';
 
 /** The scripts bundled at build. Throws a plain Error naming the build when they are missing. */
@@ -12,7 +13,7 @@ export const readClient = (fs: FileSystem): ClientFiles => {
   return { page: text('page.js'), runtime: text('runtime.js'), program: text('program.txt').trim() };
 };
 
-/** The pages of the current release, when the same program wrote them; else none of them may be used again. */
+/** The pages of the current release, when the same program wrote them and all are there; else none of them may be used again. */
 export const readPages = (
   chainFolder: string,
   program: string,
@@ -23,19 +24,23 @@ export const readPages = (
   const {
     program: wroteBy,
     night,
-    paths,
+    files,
     pages,
   } = JSON.parse(fs.readText(index)) as {
     program: string;
     night: string;
-    paths: string[];
+    files: Record<string, string>;
     pages: Record<string, string>;
   };
   if (wroteBy !== program || program === '') return undefined;
+  const release = readCurrent(chainFolder, fs);
+  const there = new Set(fs.list(`${release}/published`));
+  if (!fs.exists(`${release}/complete`) || Object.keys(files).some((path) => !there.has(path)))
+    return undefined;
   return {
     night,
-    paths,
+    paths: Object.keys(files),
     hashOf: (path) => (Object.hasOwn(pages, path) ? pages[path] : undefined),
-    textOf: (path) => fs.readText(`${chainFolder}/current/published/${path}`),
+    fileOf: (path) => ({ from: `${release}/published/${path}`, hash: files[path] as string }),
   };
 };

@@ -1,5 +1,6 @@
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { RestatedTest } from './restated.ts';
+import type { PageCount } from './sitesInput.ts';
 
 /** What one night did, as reported at its end. `release` is '' for a dry run. */
 export type NightReport = {
@@ -7,6 +8,7 @@ export type NightReport = {
   changed: boolean;
   filesIngested: number;
   tests: number;
+  pages: PageCount;
   staleStores: number;
   unfit: number;
   intake: readonly IntakeRow[];
@@ -33,6 +35,7 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
     ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
     countsLine('all files', files, 'ingested'),
     `${report.filesIngested} files ingested, ${report.tests} tests in force, ${report.staleStores} silent stores, ${report.unfit} effects not converged`,
+    `${report.pages.of} pages: ${report.pages.drawn} drawn, ${report.pages.takenOver} taken over unchanged`,
     ...(report.restated.length === 0
       ? []
       : [

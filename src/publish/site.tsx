@@ -9,16 +9,17 @@ import { type PeopleFree, peopleFree } from './pages/peopleFree.ts';
 import { scriptJson } from './pages/scriptJson.ts';
 import { styleSheet } from './pages/styleSheet.ts';
 import { trainerPages } from './pages/trainerPages.tsx';
-import type { PreviousPages, SitesInput } from './sitesInput.ts';
+import type { ReleaseFile } from './releaseFile.ts';
+import type { PageCount, PreviousPages, SitesInput } from './sitesInput.ts';
 
 export type Sites = {
   /** Digest of the night all of it was made from. */
   night: string;
-  /** File texts by relative path, `<bundle>/<file>`. */
-  files: Map<string, string>;
+  /** Files by relative path, `<bundle>/<file>`: those written anew as texts. */
+  files: Map<string, ReleaseFile>;
   /** Hash of the data of each page, to use the page again when nothing changed. */
   hashes: Record<string, string>;
-  rendered: number;
+  pages: PageCount;
 };
 
 /**
@@ -28,39 +29,47 @@ export type Sites = {
 export const renderSites = async (input: SitesInput): Promise<Sites> => {
   const { previous } = input;
   const night = nightDigest(input);
-  if (previous?.night === night) return takenOver(night, previous);
+  if (previous?.night === night) {
+    const same = takenOver(night, previous);
+    input.onPage?.(same.pages);
+    return same;
+  }
   const without = peopleFree(input);
   const trainer = trainerPages(input, { asOf: without.asOf, reported: without.reported });
-  const sites: Sites = { night, files: new Map(), hashes: {}, rendered: 0 };
   const bundles: [string, PagePlan[], Find[]][] = [
     ['director', directorPages(without), directorFinds(without)],
     ['buyer', buyerPages(without), buyerFinds(without)],
     ['trainer', trainer.plans, trainer.finds],
   ];
+  const of = bundles.reduce((sum, [, plans]) => sum + plans.length, 0);
+  const sites: Sites = { night, files: new Map(), hashes: {}, pages: { drawn: 0, takenOver: 0, of } };
   const setting = contentHash(JSON.stringify([input.chain, without.stores.map(({ name }) => name)]));
   for (const [bundle, plans, finds] of bundles) {
     sites.files.set(`${bundle}/style.css`, styleSheet);
     sites.files.set(`${bundle}/page.js`, input.client.page);
     sites.files.set(`${bundle}/night.js`, nightScript(without, finds));
-    for (const { path, data, render } of plans)
+    for (const { path, data, render } of plans) {
       await addPage(sites, { path: `${bundle}/${path}`, data: [setting, data], render }, previous);
+      input.onPage?.({ ...sites.pages });
+    }
   }
   sites.files.set('trainer/charts.js', `window.deckleCharts=${scriptJson(browserCharts())};\n`);
   sites.files.set('trainer/runtime.js', input.client.runtime);
   return sites;
 };
 
-const takenOver = (night: string, previous: PreviousPages): Sites => ({
-  night,
-  files: new Map(previous.paths.map((path) => [path, previous.textOf(path)])),
-  hashes: Object.fromEntries(
-    previous.paths.flatMap((path) => {
-      const hash = previous.hashOf(path);
-      return hash === undefined ? [] : [[path, hash]];
-    }),
-  ),
-  rendered: 0,
-});
+const takenOver = (night: string, previous: PreviousPages): Sites => {
+  const hashes = previous.paths.flatMap((path) => {
+    const hash = previous.hashOf(path);
+    return hash === undefined ? [] : [[path, hash] as const];
+  });
+  return {
+    night,
+    files: new Map(previous.paths.map((path) => [path, previous.fileOf(path)])),
+    hashes: Object.fromEntries(hashes),
+    pages: { drawn: 0, takenOver: hashes.length, of: hashes.length },
+  };
+};
 
 const nightScript = ({ asOf, reported, chain }: PeopleFree, finds: readonly Find[]): string =>
   `window.deckleNight=${scriptJson({ dataTo: asOf, reported, staleAfterDays: chain.freshness.expect_every_days, finds })};\n`;
@@ -73,9 +82,10 @@ const addPage = async (
   const hash = contentHash(JSON.stringify(data)).slice(0, 16);
   sites.hashes[path] = hash;
   if (previous?.hashOf(path) === hash) {
-    sites.files.set(path, previous.textOf(path));
+    sites.files.set(path, previous.fileOf(path));
+    sites.pages.takenOver++;
     return;
   }
   sites.files.set(path, await render());
-  sites.rendered++;
+  sites.pages.drawn++;
 };

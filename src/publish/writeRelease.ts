@@ -1,9 +1,10 @@
 import { contentHash } from '../system/contentHash.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
+import { fileHash, type ReleaseFile } from './releaseFile.ts';
 import { type ReleasesKept, staleReleases } from './staleReleases.ts';
 
-/** A release to be: the day it stands on, its file texts by path, and which releases are kept beside it. */
-export type PlannedRelease = { day: string; files: ReadonlyMap<string, string>; kept: ReleasesKept };
+/** A release to be: the day it stands on, its files by path, and which releases are kept beside it. */
+export type PlannedRelease = { day: string; files: ReadonlyMap<string, ReleaseFile>; kept: ReleasesKept };
 
 /**
  * Writes a release into releases/<id> (id = day + content, so equal content is the same release) and points `current` at it
@@ -16,7 +17,7 @@ export const writeRelease = (
   fs: FileSystem,
 ): { id: string; changed: boolean } => {
   const names = [...files.keys()].sort();
-  const id = `${day}-${contentHash(names.map((name) => `${name}\u0000${contentHash(files.get(name) as string)}`).join('\n')).slice(0, 12)}`;
+  const id = `${day}-${contentHash(names.map((name) => `${name}\u0000${fileHash(files.get(name) as ReleaseFile)}`).join('\n')).slice(0, 12)}`;
   const changed = putInForce(chainFolder, id, files, fs);
   for (const name of staleReleases(fs.names(`${chainFolder}/releases`), id, kept))
     fs.remove(`${chainFolder}/releases/${name}`);
@@ -27,7 +28,7 @@ export const writeRelease = (
 const putInForce = (
   chainFolder: string,
   id: string,
-  files: ReadonlyMap<string, string>,
+  files: ReadonlyMap<string, ReleaseFile>,
   fs: FileSystem,
 ): boolean => {
   const target = `releases/${id}`;
@@ -37,7 +38,9 @@ const putInForce = (
     const building = `${chainFolder}/${target}.building`;
     fs.remove(building);
     fs.remove(`${chainFolder}/${target}`);
-    for (const [name, text] of files) fs.write(`${building}/${name}`, text);
+    for (const [name, file] of files)
+      if (typeof file === 'string') fs.write(`${building}/${name}`, file);
+      else fs.copy(file.from, `${building}/${name}`);
     fs.write(`${building}/complete`, `${files.size}\n`);
     fs.settle(building);
     fs.rename(building, `${chainFolder}/${target}`);

@@ -28,12 +28,13 @@ export const writeRun = (chainFolder: string, run: RunRecord, fs: FileSystem): v
   fs.replace(`${folder}/log.ndjson`, logLines(run).join(''));
 };
 
-/** One line a stage, a troubled file and the release, as JSON. */
+/** One line a stage, one for the pages, one a troubled file and the release, as JSON. */
 const logLines = (run: RunRecord): string[] => {
   const lines: string[] = [];
   const log = pino({ timestamp: false }, { write: (line: string) => lines.push(line) });
   for (const { stage, startedMs, seconds } of run.stages)
     log.info({ time: startedMs, stage, seconds }, 'stage');
+  log.info(run.pages, 'pages');
   for (const row of run.intake) {
     const { file, state, rowsRead, rejected } = row;
     if (state !== 'ingested' || rejected > 0) log.warn({ file, state, rowsRead, rejected }, 'file');

@@ -13,6 +13,8 @@ export type FileSystem = {
   makeFolder(path: string): void;
   /** Writes a file whose folder is made when missing; neither atomic nor synced: for new folders that are settled before use. */
   write(path: string, data: string | Uint8Array): void;
+  /** Copies a file, its folder made when missing; like `write` neither atomic nor synced. */
+  copy(from: string, to: string): void;
   /** Writes to a temporary name, syncs, and renames: a reader sees the old or the new file, whole. */
   replace(path: string, data: string | Uint8Array): void;
   /** Returns once every file and folder below is on the disk, so that the machine may go down. */
@@ -102,6 +104,10 @@ export const diskFileSystem: FileSystem = {
   write: (path, data) => {
     fs.mkdirSync(dirname(path), { recursive: true });
     fs.writeFileSync(path, data);
+  },
+  copy: (from, to) => {
+    fs.mkdirSync(dirname(to), { recursive: true });
+    fs.copyFileSync(from, to, fs.constants.COPYFILE_FICLONE);
   },
   replace: (path, data) => {
     fs.mkdirSync(dirname(path), { recursive: true });

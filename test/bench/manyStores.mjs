@@ -2,15 +2,16 @@
 // repeated under new names and some of their cutters split in two. Seconds, peak memory, size on disk; then once more with
 // nothing changed.
 //   npm run build && node --max-old-space-size=1100 test/bench/manyStores.mjs [stores]
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import { table } from 'arquero';
 import { takeIn } from '../../dist/pipelines/intake.js';
 import { judge } from '../../dist/pipelines/judge.js';
 import { readChain } from '../../dist/src/catalog/readChain.js';
-import { readClient } from '../../dist/src/publish/readPages.js';
-import { renderSites } from '../../dist/src/publish/site.js';
+import { publishedSites } from '../../dist/src/publish/publish.js';
+import { readClient, readPages } from '../../dist/src/publish/readPages.js';
+import { writeRelease } from '../../dist/src/publish/writeRelease.js';
 import { diskFileSystem } from '../../dist/src/system/fileSystem.js';
 import { keyedCode } from '../../dist/src/system/keyedCode.js';
 import { dayFromIso } from '../../dist/src/units/calendarDay.js';
@@ -108,12 +109,14 @@ const manyStores = (night, places) => {
       ),
     ];
   };
+  const sampleStoreOf = new Map(places.map(({ store, from }) => [store, from]));
   return {
     ...night,
     measured: { ...night.measured, tests: tableOf(night.measured.tests) },
     modeled: {
       ...night.modeled,
       expected: tableOf(night.modeled.expected),
+      termsOf: (store, testId, outcome) => night.modeled.termsOf(sampleStoreOf.get(store), testId, outcome),
       effects: places.flatMap((place) => [
         ...ofRoom(place.from).map((row) => ({ ...row, id: place.store, store: place.store })),
         ...ofPeople(place.from).flatMap((row) =>
@@ -148,8 +151,7 @@ const megabytes = (bytes) => `${(bytes / 2 ** 20).toFixed(0)} MiB`;
 
 const manyNight = async () => {
   const night = await sampleNight();
-  const { termsOf: _, ...modeled } = night.modeled;
-  return manyStores({ ...night, modeled }, placesOf(night));
+  return manyStores(night, placesOf(night));
 };
 
 const input = {
@@ -163,44 +165,36 @@ console.log(
   `${input.found.stores.length} stores, ${cutters} cutters, ${input.measured.tests.numRows()} tests, ${input.found.findings.length} findings; ${megabytes(process.memoryUsage().rss)} held by the night's tables`,
 );
 
-const out = mkdtempSync(join(tmpdir(), 'many-sites-'));
-let time = stopwatch();
-const sites = await renderSites(input);
-for (const [name, text] of sites.files) {
-  mkdirSync(dirname(join(out, name)), { recursive: true });
-  writeFileSync(join(out, name), text);
-}
-const first = time();
-const bytes = [...sites.files.values()].reduce((sum, text) => sum + Buffer.byteLength(text), 0);
+const chainFolder = mkdtempSync(join(tmpdir(), 'many-sites-'));
+const kept = { beforeDay: Number.NEGATIVE_INFINITY, most: 1 };
+/** One night's sites written as a release in force, as a nightly run does: seconds, files, and pages drawn. */
+const publishSites = async (night) => {
+  const time = stopwatch();
+  const previous = readPages(chainFolder, input.client.program, diskFileSystem);
+  const { files, pages } = await publishedSites({ ...night, previous });
+  writeRelease(chainFolder, { day: '2026-11-23', files, kept }, diskFileSystem);
+  return { ...time(), files, ...pages };
+};
+const shareOf = (night, build) =>
+  `${((100 * night.wall) / build.wall).toFixed(1)} % of the build by the clock, ${((100 * night.cpu) / build.cpu).toFixed(1)} % of its processor time (aim 10 %)`;
+
+const { files: written, ...first } = await publishSites(input);
+const bytes = [...written.values()].reduce((sum, text) => sum + Buffer.byteLength(text), 0);
 const peak = process.resourceUsage().maxRSS * 1024;
 console.log(
-  `build: ${told(first)}, ${sites.rendered} pages, ${megabytes(bytes)} on disk, peak ${megabytes(peak)} (aim 180 s, 1,536 MiB)`,
+  `build: ${told(first)}, ${first.drawn} pages, ${megabytes(bytes)} on disk, peak ${megabytes(peak)} (aim 180 s, 1,536 MiB)`,
 );
-for (const [name, text] of [...sites.files].sort((a, b) => b[1].length - a[1].length).slice(0, 5))
+for (const [name, text] of [...written].sort((a, b) => b[1].length - a[1].length).slice(0, 5))
   console.log(`  ${name}: ${(text.length / 1024).toFixed(0)} KiB`);
+written.clear();
 
-const { hashes, night } = sites;
-const paths = [...sites.files.keys()];
-sites.files.clear();
-const textOf = (path) => readFileSync(join(out, path), 'utf8');
-time = stopwatch();
-const again = await renderSites({
-  ...input,
-  previous: { night, paths, hashOf: (path) => hashes[path], textOf },
-});
-const second = time();
-console.log(
-  `nothing changed: ${told(second)}, ${again.rendered} pages drawn again, ${((100 * second.cpu) / first.cpu).toFixed(1)} % of the build's processor time (aim 10 %)`,
-);
+const second = await publishSites(input);
+console.log(`nothing changed: ${told(second)}, ${second.drawn} pages drawn again, ${shareOf(second, first)}`);
 
 // Another night: one test of one cutter differs. Pages are compared one by one.
 const yields = Array.from(input.measured.tests.array('mainCutYield'));
 yields[0] += 0.001;
-time = stopwatch();
-const next = await renderSites({
-  ...input,
-  measured: { ...input.measured, tests: input.measured.tests.assign(table({ mainCutYield: yields })) },
-  previous: { night, paths, hashOf: (path) => hashes[path], textOf },
-});
-console.log(`one test changed: ${told(time())}, ${next.rendered} pages drawn again`);
-rmSync(out, { recursive: true });
+const tests = input.measured.tests.assign(table({ mainCutYield: yields }));
+const third = await publishSites({ ...input, measured: { ...input.measured, tests } });
+console.log(`one test changed: ${told(third)}, ${third.drawn} pages drawn again`);
+rmSync(chainFolder, { recursive: true });

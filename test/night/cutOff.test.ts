@@ -8,7 +8,16 @@ import { readChain } from '../../src/catalog/readChain.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
-const changing = ['makeFolder', 'write', 'replace', 'rename', 'remove', 'createNew', 'pointLink'] as const;
+const changing = [
+  'makeFolder',
+  'write',
+  'copy',
+  'replace',
+  'rename',
+  'remove',
+  'createNew',
+  'pointLink',
+] as const;
 
 /** The disk until the given number of changes were made; then every further change fails, as when the machine goes down. */
 const diskFor = (changes: number): { fs: FileSystem; made: () => number } => {

@@ -4,13 +4,18 @@ import { join } from 'node:path';
 import Ajv from 'ajv';
 import addFormats from 'ajv-formats';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { nightly } from '../../pipelines/nightly.ts';
+import { type Night, nightly } from '../../pipelines/nightly.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
+import type { PageCount } from '../../src/publish/sitesInput.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { contentsBelow } from '../pipelines/chainFolder.ts';
 
-const run = (chainFolder: string, fs: FileSystem = diskFileSystem, dryRun = false) =>
+const run = (
+  chainFolder: string,
+  fs: FileSystem = diskFileSystem,
+  { dryRun = false, onPage = () => {} }: Partial<Pick<Night, 'dryRun' | 'onPage'>> = {},
+) =>
   nightly({
     chainFolder,
     chain: readChain(chainFolder, diskFileSystem),
@@ -18,6 +23,7 @@ const run = (chainFolder: string, fs: FileSystem = diskFileSystem, dryRun = fals
     asOfDay: dayFromIso('2026-01-20'),
     dryRun,
     progress: () => {},
+    onPage,
   });
 const sheets = (folder: string): string => readFileSync(join(folder, 'inbox/sheets.csv'), 'utf8');
 const manifests = (folder: string): Record<string, unknown>[] =>
@@ -36,7 +42,7 @@ describe('a run', () => {
   it('writes nothing when dry, and counts what a wet one counts', async () => {
     writeFileSync(join(folder, 'inbox/late.csv'), sheets(folder).replaceAll(/^E/gm, 'L'));
     const before = contentsBelow(folder);
-    const dry = await run(folder, diskFileSystem, true);
+    const dry = await run(folder, diskFileSystem, { dryRun: true });
     expect(contentsBelow(folder)).toEqual(before);
     const wet = await run(folder);
     expect([dry.intake, dry.rejects, dry.tests, dry.restated]).toEqual([
@@ -77,6 +83,30 @@ describe('a run', () => {
     expect(validate({ ...manifests(folder)[0], tests: -1 })).toBe(false);
   });
 
+  it('draws the pages of a night once, takes them over while nothing changes, and counts both', async () => {
+    writeFileSync(join(folder, 'inbox/more.csv'), sheets(folder).replaceAll(/^E/gm, 'M'));
+    const seen: number[] = [];
+    const follow = ({ drawn, takenOver }: PageCount): void => {
+      seen.push(drawn + takenOver);
+    };
+    const first = await run(folder, diskFileSystem, { onPage: follow });
+    expect(first.pages.drawn).toBeGreaterThan(0);
+    expect(first.pages.drawn + first.pages.takenOver).toBe(first.pages.of);
+    expect(seen).toEqual(Array.from({ length: first.pages.of }, (_, i) => i + 1));
+    const again = await run(folder);
+    expect(again.pages).toEqual({ drawn: 0, takenOver: first.pages.of, of: first.pages.of });
+    expect(again.changed).toBe(false);
+    const log = readFileSync(
+      join(folder, 'runs', readdirSync(join(folder, 'runs')).sort().at(-1) as string, 'log.ndjson'),
+      'utf8',
+    );
+    const lines = log
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    expect(lines.filter(({ msg }) => msg === 'pages')).toMatchObject([again.pages]);
+  });
+
   it('logs one JSON object a line, whatever a file is called', async () => {
     writeFileSync(join(folder, 'inbox/a"}\n{"msg":"forged.csv'), 'no table\n');
     await run(folder);
@@ -85,7 +115,7 @@ describe('a run', () => {
       .trimEnd()
       .split('\n');
     const events = lines.map((line) => JSON.parse(line).msg as string);
-    expect([...new Set(events)].sort()).toEqual(['file', 'rejects', 'release', 'stage']);
+    expect([...new Set(events)].sort()).toEqual(['file', 'pages', 'rejects', 'release', 'stage']);
     expect(
       readFileSync(join(folder, 'runs', last, 'summary.txt'), 'utf8').split('\n').length,
     ).toBeLessThanOrEqual(41);

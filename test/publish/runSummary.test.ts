@@ -31,6 +31,7 @@ const report = (over: Partial<NightReport> = {}): NightReport => ({
   changed: true,
   filesIngested: 2,
   tests: 7,
+  pages: { drawn: 3, takenOver: 90, of: 93 },
   staleStores: 1,
   unfit: 0,
   intake: [file('a.csv', 10, 0), file('b.csv', 5, 2)],

@@ -10,7 +10,9 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
+import type { ReleaseFile } from '../../src/publish/releaseFile.ts';
 import { writeRelease } from '../../src/publish/writeRelease.ts';
+import { contentHash } from '../../src/system/contentHash.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
@@ -39,6 +41,26 @@ describe('writeRelease', () => {
     const turned = new Map([...night('a')].reverse());
     const planned = { day: '2026-01-10', files: turned, kept: all };
     expect(writeRelease(folder, planned, diskFileSystem)).toEqual({ id, changed: false });
+  });
+
+  it('takes a file over from the release in force without reading it, and is the same release as if it were written', () => {
+    const before = write('a');
+    const page = 'published/director/index.html';
+    const from = join(folder, 'releases', before.id, page);
+    const kept = new Map<string, ReleaseFile>([
+      ['results/tests.csv', 'b'],
+      [page, { from, hash: contentHash('<p>') }],
+    ]);
+    const planned = { day: '2026-01-10', files: kept, kept: all };
+    const blind: FileSystem = {
+      ...diskFileSystem,
+      readText: () => {
+        throw new Error('nothing is to be read');
+      },
+    };
+    const { id } = writeRelease(folder, planned, blind);
+    expect(readFileSync(join(folder, 'current', page), 'utf8')).toBe('<p>');
+    expect(write('b')).toEqual({ id, changed: false });
   });
 
   it('has every file and folder on the disk before the release gets its name, and its name before current', () => {

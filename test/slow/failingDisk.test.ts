@@ -24,6 +24,7 @@ const callOf: Record<keyof FileSystem, { syscall: string; exitCode: number }> = 
   names: { syscall: 'scandir', exitCode: 74 },
   makeFolder: { syscall: 'mkdir', exitCode: 73 },
   write: { syscall: 'write', exitCode: 73 },
+  copy: { syscall: 'copyfile', exitCode: 73 },
   replace: { syscall: 'write', exitCode: 73 },
   rename: { syscall: 'rename', exitCode: 73 },
   remove: { syscall: 'unlink', exitCode: 73 },

@@ -44,6 +44,13 @@ describe('diskFileSystem', () => {
     symlinkSync(join(folder, 'a.csv'), join(folder, 'link.csv'));
     expect(disk.list(folder)).toEqual(['B.csv', 'a.csv', 'b/x.csv']);
   });
+  it('copies a file to a folder that is not there yet, and neither changes with the other', () => {
+    const folder = newFolder();
+    disk.write(join(folder, 'a'), 'old');
+    disk.copy(join(folder, 'a'), join(folder, 'deep/b'));
+    disk.write(join(folder, 'a'), 'new');
+    expect([disk.readText(join(folder, 'a')), disk.readText(join(folder, 'deep/b'))]).toEqual(['new', 'old']);
+  });
   it('replaces a file whole and leaves nothing beside it', () => {
     const path = join(newFolder(), 'deep/file.txt');
     disk.replace(path, 'old');
