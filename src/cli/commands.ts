@@ -56,6 +56,7 @@ export const workANight = async (
       asOfDay: asOfDay(options.asOf, chain.timezone),
       dryRun: options.dryRun === true,
       progress: bar.stage,
+      onPage: bar.pages,
       workers: availableParallelism(),
     });
     bar.stop();

@@ -30,6 +30,22 @@ describe('stageBar', () => {
     expect(shown).toContain('\u001b[36m');
   });
 
+  it('counts the pages beside the stage, now and then and at the last, until the next stage', () => {
+    const { stream, shown } = terminal(true);
+    const bar = stageBar(stream, { NO_COLOR: '1' });
+    bar.stage('drawing the pages');
+    for (let drawn = 1; drawn <= 23; drawn++) bar.pages({ drawn, takenOver: 0, of: 25 });
+    bar.pages({ drawn: 23, takenOver: 2, of: 25 });
+    bar.stage('writing');
+    bar.stop();
+    const told = shown()
+      .split('drawing the pages: ')
+      .slice(1)
+      .map((text) => text.split('\u001b')[0]?.trim());
+    expect([...new Set(told)]).toEqual(['10 of 25', '20 of 25', '25 of 25, 2 taken over']);
+    expect(shown()).not.toMatch(/writing: /);
+  });
+
   it('has no color when NO_COLOR is set, and is silent elsewhere', () => {
     expect(run(true, { NO_COLOR: '1' })).not.toContain('\u001b[36m');
     expect(run(true, { NO_COLOR: '1' })).toContain('reading the inbox');
