@@ -113,7 +113,7 @@ export const findingKinds = {
   },
   'scale-question': {
     reader: 'trainer',
-    step: 'Check the scale with a known weight and the tare of tray and tub; ask for a new lot or rule of that day.',
+    step: 'Check the scale with a known weight and the tare of tray and tub; where it began on one day, ask for a new lot or rule of that day.',
     says: (f) =>
       `Store ${f.who}: ${f.size} (${f.range}), over ${f.tests} tests against ${f.against}. Is it the scale, the tare, a lot? No person is meant.`,
   },

@@ -15,6 +15,7 @@ import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts
 import { peopleFindings } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { rangeFindings } from './rangeFindings.ts';
+import { scaleQuestions } from './scaleQuestions.ts';
 import { silentFindings, storeStatus } from './storeStatus.ts';
 import { testsOwed } from './testsOwed.ts';
 import { heavierTrend } from './trend/heavierTrend.ts';
@@ -103,10 +104,14 @@ const allFindings = (
   const about = { chain, asOfDay, used, seenDayOf };
   const decided = { chain, asOfDay, used, outputs, isKnown, standards: reference.standards };
   const { quotes } = reference;
+  const scalesAsked = new Set(
+    people.flatMap(({ kind, store }) => (kind === 'scale-question' ? [store] : [])),
+  );
   return [
     ...people,
     ...portionDrift({ ...about, portions }),
     ...groupFindings({ ...about, effects: modeled.effects }),
+    ...scaleQuestions({ ...about, effects: modeled.effects }, scalesAsked),
     ...buyingFindings(used, chain, isKnown),
     ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),
     ...heavierTrend({
