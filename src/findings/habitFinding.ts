@@ -100,21 +100,37 @@ const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
   money: loss.moneyPerWeek,
 });
 
-const lossOf = ({ value, on, kind }: Habit, share: WeeklyShare, tests: number): LossRow => {
+const lossOf = (habit: Habit, share: WeeklyShare, tests: number): LossRow => {
+  const { value, on, kind } = habit;
   const { kg, isWeekly } = weightOf(share);
+  const perKg = lossPerKg(habit);
   return {
     region: share.region,
     store: share.store,
     item: on.item,
     habit: kind,
     moneyPerWeek: Math.max(0, -value.effect * kg),
-    low: -value.high * kg,
-    high: -value.low * kg,
+    low: perKg.low * kg,
+    high: perKg.high * kg,
     tests,
     cutters: 0,
     suppressed: false,
     ...(isWeekly ? {} : { ofTestsSeen: true }),
   };
+};
+
+/**
+ * Interval of the value lost per kg. A room's money is its main cut gone to cheaper classes, so its interval is the main
+ * cut's, in money, or the nearer side of value's own where that is wider: value has one prior for dear and cheap items, and
+ * where that leaves open whether a room is like the many or not its own interval runs to one side although the main cut's
+ * does not.
+ */
+const lossPerKg = ({ kind, on, value }: Habit): { low: number; high: number } => {
+  if (kind !== 'room-habit') return { low: -value.high, high: -value.low };
+  const nearer = Math.min(value.high - value.effect, value.effect - value.low);
+  const side = (bound: number): number =>
+    Math.max(nearer, Math.abs((value.effect * (bound - on.effect)) / on.effect));
+  return { low: -value.effect - side(on.high), high: -value.effect + side(on.low) };
 };
 
 const moneyOf = (

@@ -92,6 +92,18 @@ describe('a habit as a finding', () => {
     expect(seen?.finding.moneyPerWeek).toBeCloseTo(8, 12);
     expect(seen?.finding.headline).toContain('$8.00 in the tests seen (no volume known)');
   });
+  it("gives a room's money the reach of its main cut, and of value's nearer side where that is wider", () => {
+    const ofRoom = (low: number, high: number) => {
+      const value: EffectRow = { ...of('value'), low, high };
+      const room: Habit = { kind: 'room-habit', on: { ...of('main_cut'), id: 's1' }, value, all };
+      const shares = { cutters: new Map(), stores: new Map([['s1\u0000180', share('s1', 100)]]) };
+      const [told] = habitFinding(room, { ...context([]), shares, testsOf: () => tests });
+      return [told?.finding.moneyLow, told?.finding.moneyPerWeek, told?.finding.moneyHigh];
+    };
+    // main cut 3 points, 2 to 4: a third to either side
+    expect(ofRoom(-0.6, -0.18)).toEqual([expect.closeTo(20 - 20 / 3, 9), 20, expect.closeTo(20 + 20 / 3, 9)]);
+    expect(ofRoom(-0.35, -0.1)).toEqual([expect.closeTo(10, 9), 20, expect.closeTo(30, 9)]);
+  });
   it('asks for no money where nothing is known to be lost', () => {
     const under: Habit = { ...habit, kind: 'under-trimming' };
     const [told] = habitFinding(under, context([share('s1', 100)], chain(25)));
