@@ -23,6 +23,9 @@ export type EffectSource = {
 };
 
 const fewestTests = 3;
+/** Of fewer ids than this a spread found to be none may as well be large: it says nothing about any of them. */
+const fewestIds = 5;
+const noSpread = 0.05;
 const rankFloor = 0.5;
 const benchmarkReliability = 0.7;
 
@@ -39,6 +42,7 @@ export const effectRows = (source: EffectSource): EffectRow[] => {
       return sums.map((sum, g) => sum / (counts[g] as number));
     });
   const [actual, expected] = [means(source.actual), means(source.expected)];
+  const ids = new Set(source.names.map(({ id }) => id)).size;
   const rows = source.names.flatMap((name, g) => {
     const own = closeEffects(
       source.estimates.map((byLevel) => byLevel[g] as LevelEstimate),
@@ -49,6 +53,7 @@ export const effectRows = (source: EffectSource): EffectRow[] => {
         ...name,
         kind: source.kind,
         tests: counts[g] as number,
+        ids,
         rawMean: (actual[k] as Float64Array)[g] as number,
         expectedMean: (expected[k] as Float64Array)[g] as number,
         threshold: outcome === 'value' ? 0 : source.effectPoints,
@@ -65,15 +70,24 @@ type About = {
   store: string;
   item: string;
   tests: number;
+  /** How many ids of the kind are compared. */
+  ids: number;
   rawMean: number;
   expectedMean: number;
   threshold: number;
   fitStatus: FitStatus;
 };
 
+const statusOf = ({ reliability, mean, sd }: LevelEstimate, { tests, ids, fitStatus }: About): FitStatus => {
+  if (tests < fewestTests) return 'too-few-tests';
+  // one that stands out of few that are alike is told
+  const isAlike = reliability < noSpread && Math.abs(mean) < 2 * sd;
+  return fitStatus === 'ok' && ids < fewestIds && isAlike ? 'singular' : fitStatus;
+};
+
 const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRow => {
   const size = outcome === 'value' ? 0.01 : 1;
-  const { fitStatus, threshold, ...names } = about;
+  const { fitStatus, threshold, ids, ...names } = about;
   const needed = testsNeeded(benchmarkReliability, own) - about.tests;
   const sign = Math.sign(own.mean);
   return {
@@ -95,7 +109,7 @@ const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRo
     expectedRank: Number.NaN,
     rankLow: Number.NaN,
     rankHigh: Number.NaN,
-    status: about.tests < fewestTests ? 'too-few-tests' : fitStatus,
+    status: statusOf(own, about),
     difference: size * own.difference,
     differenceSd: size * own.differenceSd,
   };

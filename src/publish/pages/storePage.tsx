@@ -57,28 +57,31 @@ const leadOf = (view: StoreView): string => {
   return view.lead || 'Nothing stands out: use a visit for the tests that are owed.';
 };
 
-const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode => (
-  <BrowserFigure
-    chart="classes"
-    data={{ rows: view.room }}
-    text={{
-      title: 'Main cut of the room against expected, by item',
-      counted: `points of drained weight; ${view.room.reduce((sum, row) => sum + row.tests, 0)} tests`,
-      read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
-      table: {
-        caption: 'Room by item, points from expected',
-        columns: columns('Item', '#Points', '#Low', '#High', '#Tests'),
-        rows: view.room.map((row) => [
-          row.label,
-          write.signed(row.value),
-          write.signed(row.low),
-          write.signed(row.high),
-          row.tests,
-        ]),
-      },
-    }}
-  />
-);
+const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode =>
+  view.room.length === 0 ? (
+    <p>Not known: too few stores or tests to tell this room from others.</p>
+  ) : (
+    <BrowserFigure
+      chart="classes"
+      data={{ rows: view.room }}
+      text={{
+        title: 'Main cut of the room against expected, by item',
+        counted: `points of drained weight; ${view.room.reduce((sum, row) => sum + row.tests, 0)} tests`,
+        read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
+        table: {
+          caption: 'Room by item, points from expected',
+          columns: columns('Item', '#Points', '#Low', '#High', '#Tests'),
+          rows: view.room.map((row) => [
+            row.label,
+            write.signed(row.value),
+            write.signed(row.low),
+            write.signed(row.high),
+            row.tests,
+          ]),
+        },
+      }}
+    />
+  );
 
 const Owed = ({ view }: { view: StoreView }): VNode =>
   view.owed.length === 0 ? (
