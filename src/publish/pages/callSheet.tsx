@@ -19,7 +19,7 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
         none={view.calm}
       />
       <div class="two">
-        <Section title="Cost by store">
+        <Section title={`Cost by ${placesOf(view).title.toLowerCase()}`}>
           <CostTable view={view} write={write} />
         </Section>
         <Section title="Who does what by when">
@@ -31,13 +31,18 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
     </>,
   );
 
+/** Stores, or where none may be shown the regions. */
+const placesOf = ({ places }: DirectorView): DirectorView['places'][number] =>
+  places.find(({ title, rows }) => title === 'Store' && rows.length > 0) ??
+  places[0] ?? { title: 'Region', rows: [] };
+
 const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNode => (
   <DataTable
     table={{
       caption: `${write.currency} ${view.span} with 95 % interval`,
-      columns: columns('Store', '#Cost', '#Interval'),
-      rows: (view.places[1]?.rows ?? [])
-        .slice(0, mostRows)
+      columns: columns(placesOf(view).title, '#Cost', '#Interval'),
+      rows: placesOf(view)
+        .rows.slice(0, mostRows)
         .map((row) => [row.label, write.money(row.value), write.moneyRange(row.low, row.high)]),
     }}
   />

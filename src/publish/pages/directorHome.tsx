@@ -10,6 +10,7 @@ import { drawnFigure, panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { moneyQuantiles } from './moneyQuantiles.ts';
+import { dimensions } from './smallRooms.ts';
 
 /** The director's first page: what it costs, what to do, where, what changed. No person anywhere. */
 export const directorHome = async (view: DirectorView, bundle: Bundle, write: Formats): Promise<string> =>
@@ -48,10 +49,25 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
 
 const withheld = ({ shown, minimumGroup, span }: DirectorView, write: Formats): string => {
   if (shown.withheld === 0) return '';
-  const rooms = `${shown.withheld} stores with fewer than ${minimumGroup} cutters are not in these figures, to keep people out of them`;
-  return shown.together === undefined
-    ? `${rooms}.`
-    : `${rooms}; together they cost ${write.money(shown.together.value)} ${span}, which the total above includes.`;
+  const rooms = `${shown.withheld === 1 ? '1 store' : `${shown.withheld} stores`} with fewer than ${minimumGroup} cutters`;
+  if (shown.together === undefined)
+    return `${rooms} ${shown.withheld === 1 ? 'is' : 'are'} not in these figures, to keep people out of them.`;
+  const together = `${rooms} are in no row of their own, to keep people out of it; together they cost ${write.money(shown.together.value)} ${span}, which the total above includes`;
+  return `${together}. ${inPlaces(shown, write)}`;
+};
+
+/** How much of the small rooms' money the sums by region, item and habit hold. */
+const inPlaces = ({ apart, together }: DirectorView['shown'], write: Formats): string => {
+  const all = together?.value ?? 0;
+  const left = dimensions
+    .map((by) => ({ by, money: all - apart[by].reduce((sum, row) => sum + row.value, 0), apart: apart[by] }))
+    .filter(({ apart: named, money }) => named.length === 0 || money > write.centStep / 2)
+    .map(
+      ({ by, apart: named, money }) => `${named.length === 0 ? 'all' : write.money(money)} of it by ${by}`,
+    );
+  return left.length === 0
+    ? 'By region, item and habit it is counted in.'
+    : `Left out, as it would show a small room: ${left.join(', ')}.`;
 };
 
 const News = ({
@@ -63,9 +79,9 @@ const News = ({
 }): VNode => (
   <ul class="plain">
     <li>
-      {news.began.length === 0
-        ? `No habit is new since last week; ${news.goOn} ${news.goOn === 1 ? 'goes' : 'go'} on.`
-        : `New since last week: ${news.began.join('; ')}. ${news.goOn} more ${news.goOn === 1 ? 'goes' : 'go'} on.`}
+      {shown.rows.length === 0 && shown.withheld > 0
+        ? 'Which habits are new since last week only the trainer’s pages tell.'
+        : newsOf(news)}
     </li>
     {shown.withheld === 0 ? null : (
       <li>{`Habits in stores with fewer than ${minimumGroup} cutters are not counted here.`}</li>
@@ -76,6 +92,13 @@ const News = ({
     </li>
   </ul>
 );
+
+const newsOf = ({ began, goOn }: DirectorView['news']): string => {
+  const go = goOn === 1 ? 'goes' : 'go';
+  return began.length === 0
+    ? `No habit is new since last week; ${goOn} ${go} on.`
+    : `New since last week: ${began.join('; ')}. ${goOn} more ${go} on.`;
+};
 
 const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<VNode> => {
   const { dots, width, highest } = moneyQuantiles(total);

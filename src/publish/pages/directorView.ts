@@ -4,17 +4,11 @@ import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { habitAsk, habitHappens, habitName } from './habitWords.ts';
-import {
-  type DatedLoss,
-  type Loss,
-  type MoneySum,
-  moneySpan,
-  moneySum,
-  type ShownLosses,
-  shownLosses,
-} from './losses.ts';
+import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
+import type { Dimension } from './smallRooms.ts';
+import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
 import { type TrendView, trendView } from './trendView.ts';
 import { type WeekNews, weekNews } from './weekNews.ts';
 
@@ -58,10 +52,10 @@ export const directorView = (input: PeopleFree): DirectorView => {
   const called = names(chain, input.stores);
   const total = moneySum(rows);
   const places = [
-    { title: 'Region', rows: sums(shown.rows, (row) => row.region || 'no region') },
-    { title: 'Store', rows: sums(shown.rows, (row) => called.store(row.store)) },
-    { title: 'Item', rows: sums(shown.rows, (row) => called.item(row.item)) },
-    { title: 'Habit', rows: sums(shown.rows, (row) => habitName(row.habit)) },
+    { title: 'Region', rows: sums(shown, 'region', regionName) },
+    { title: 'Store', rows: topSums(shown.rows, (row) => called.store(row.store)) },
+    { title: 'Item', rows: sums(shown, 'item', called.item) },
+    { title: 'Habit', rows: sums(shown, 'habit', habitName) },
   ];
   const trend = trendView(input);
   return {
@@ -74,7 +68,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
     calm: calmOf(shown, minimumGroup),
     shown,
     places,
-    actions: actionsOf(input, shown.rows),
+    actions: actionsOf(input, shown),
     trend,
     news: weekNews(input),
     stores: input.stores,
@@ -112,11 +106,22 @@ const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fa
   ];
 };
 
-const sums = (rows: readonly Loss[], key: (row: Loss) => string): MoneyRow[] =>
+type Priced = Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests'>;
+const topSums = <Row extends Priced>(rows: readonly Row[], key: (row: Row) => string): MoneyRow[] =>
   groups(rows, key)
     .map(([label, own]) => ({ label, ...moneySum(own) }))
     .sort((a, b) => b.value - a.value)
     .slice(0, mostRows);
+
+/** Sums by one thing: the rooms that may be shown, and the small rooms' own sum where that is published. */
+const sums = (shown: ShownLosses, by: Dimension, called: (name: string) => string): MoneyRow[] =>
+  topSums<Priced & { label: string }>(
+    [
+      ...shown.rows.map((row) => ({ ...row, label: called(row[by]) })),
+      ...shown.apart[by].map((sum) => ({ ...sum, moneyPerWeek: sum.value, label: called(sum.name) })),
+    ],
+    (row) => row.label,
+  );
 
 const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string => {
   const write = formats(input.chain);
@@ -127,10 +132,18 @@ const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string 
       : `The only costly cutting habits are ${small}`;
   const cost = `about ${write.money(total.value)} ${moneySpan(input.losses)} (${write.moneyRange(total.low, total.high)})`;
   const first = byMoney(shown.rows)[0];
-  if (first === undefined) return `Cutting habits cost ${cost}, all of it ${small}`;
   const called = names(input.chain, input.stores);
+  if (first === undefined)
+    return `Cutting habits cost ${cost}, all of it ${small}${smallRoomsMost(shown, wordsOf(input))}`;
   return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. All costly habits together: ${cost}.`;
 };
+
+const wordsOf = (input: PeopleFree): SmallRoomsWords => ({
+  called: names(input.chain, input.stores),
+  write: formats(input.chain),
+  minimumGroup: input.chain.privacy.minimum_group,
+  span: moneySpan(input.losses.filter((row) => row.suppressed)),
+});
 
 /** Nothing to do is said only where nothing is withheld. */
 const calmOf = ({ withheld }: ShownLosses, minimumGroup: number): string =>
@@ -141,12 +154,13 @@ const calmOf = ({ withheld }: ShownLosses, minimumGroup: number): string =>
 const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
   [...rows].sort((a, b) => b.moneyPerWeek - a.moneyPerWeek);
 
-const actionsOf = (input: PeopleFree, rows: readonly DatedLoss[]): Action[] => {
+const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
-  const habits = byMoney(rows)
+  const habits = byMoney(shown.rows)
     .slice(0, 3)
     .map((row) => ({
+      money: row.moneyPerWeek,
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
       why: `${row.tests} tests against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
       next: '',
@@ -159,10 +173,13 @@ const actionsOf = (input: PeopleFree, rows: readonly DatedLoss[]): Action[] => {
         },
       ],
     }));
-  return [...habits, ...methodActions(input), ...standardActions(input), ...silentActions(input)].slice(
-    0,
-    mostActions,
-  );
+  const priced = [...habits, ...smallRoomsActions(shown, wordsOf(input))];
+  return [
+    ...priced.sort((a, b) => b.money - a.money).map(({ money: _, ...action }) => action),
+    ...methodActions(input),
+    ...standardActions(input),
+    ...silentActions(input),
+  ].slice(0, mostActions);
 };
 
 const methodActions = (input: PeopleFree): Action[] => {
@@ -176,7 +193,7 @@ const methodActions = (input: PeopleFree): Action[] => {
     .sort((a, b) => a.gapPerBilledKg - b.gapPerBilledKg)
     .slice(0, 1)
     .map((row) => ({
-      what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today's prices`,
+      what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today’s prices`,
       why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',

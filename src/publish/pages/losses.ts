@@ -1,4 +1,6 @@
 import type { LossRow } from '../../findings/found.ts';
+import { groups } from './groups.ts';
+import { type Dimension, isCrowd, namedSums } from './smallRooms.ts';
 
 export type Loss = Pick<
   LossRow,
@@ -7,19 +9,25 @@ export type Loss = Pick<
 /** A loss with the day its habit was first seen, ISO; '' = not known. */
 export type DatedLoss = Loss & { since: string };
 export type MoneySum = { value: number; low: number; high: number; tests: number };
-/** Rows that may be shown, and the rest as one sum where that sum hides everybody in it. */
+/** A sum over small rooms, with the number of stores in it. */
+export type RoomsSum = MoneySum & { stores: number };
+/** A sum over small rooms that share a region, an item or a habit, named by it. */
+export type NamedSum = RoomsSum & { name: string };
+/** Rows that may be shown, and the rest in sums that hide everybody in them. */
 export type ShownLosses = {
   rows: DatedLoss[];
-  together: (MoneySum & { stores: number }) | undefined;
+  /** All small rooms as one sum; undefined where that would not hide each. */
+  together: RoomsSum | undefined;
+  /** The same money told apart by one thing at a time, dearest first, where that gives nobody away. */
+  apart: Record<Dimension, NamedSum[]>;
   withheld: number;
 };
 
-const fewestStores = 3;
-
 /**
- * What of the losses a page without people may show. Rows of small rooms are left out of every figure, totals included, so
- * that no two figures differ by a small room. They appear as one sum for the chain only where they are at least 3 stores
- * and together at least `minimumGroup` cutters: then nobody can take away one known store and be left with another.
+ * What of the losses a page without people may show. Rows of small rooms are left out as rows. They appear as one sum for
+ * the chain only where they are at least 3 stores and together at least `minimumGroup` cutters: then nobody can take away
+ * one known store and be left with another. By region, item and habit they appear where no difference of any of these sums
+ * is that of fewer (`smallRooms`).
  */
 export const shownLosses = (
   losses: readonly (LossRow & { since?: string })[],
@@ -27,9 +35,14 @@ export const shownLosses = (
 ): ShownLosses => {
   const rows = losses.filter((row) => !row.suppressed);
   const hidden = losses.filter((row) => row.suppressed);
-  const rooms = new Map(hidden.map((row) => [row.store, row.cutters]));
-  const people = [...rooms.values()].reduce((sum, cutters) => sum + cutters, 0);
-  const isSafe = rooms.size >= fewestStores && people >= minimumGroup;
+  const named = namedSums(hidden, minimumGroup);
+  const apart = (dimension: Dimension): NamedSum[] =>
+    groups(
+      hidden.filter((row) => named[dimension].has(row[dimension])),
+      (row) => row[dimension],
+    )
+      .map(([name, own]) => ({ name, ...roomsSum(own) }))
+      .sort((a, b) => b.value - a.value);
   return {
     rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, ofTestsSeen }) => ({
       region,
@@ -43,10 +56,16 @@ export const shownLosses = (
       since: since ?? '',
       ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
     })),
-    together: isSafe ? { ...moneySum(hidden), stores: rooms.size } : undefined,
-    withheld: rooms.size,
+    together: isCrowd(hidden, minimumGroup) ? roomsSum(hidden) : undefined,
+    apart: { region: apart('region'), item: apart('item'), habit: apart('habit') },
+    withheld: new Set(hidden.map((row) => row.store)).size,
   };
 };
+
+const roomsSum = (rows: readonly LossRow[]): RoomsSum => ({
+  ...moneySum(rows),
+  stores: new Set(rows.map((row) => row.store)).size,
+});
 
 /** Over what time money runs, to stand behind an amount: a week only where the weekly volumes are known. */
 export const moneySpan = (rows: readonly { ofTestsSeen?: boolean }[]): string => {

@@ -1,4 +1,5 @@
 import type { FindingRow, LossRow } from '../../findings/found.ts';
+import type { SmallRoomsRow } from './publishedLosses.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, date, truth, count, number } = column;
@@ -50,5 +51,22 @@ export const lossesFile: ResultsFile<LossRow> = {
     count('tests', 'tests', 'tests behind it', (r) => r.tests),
     count('cutters', '', 'cutters of the room', (r) => r.cutters),
     truth('suppressed', 'the figures may not leave for the director and the buyer', (r) => r.suppressed),
+  ],
+};
+
+/** small-rooms.csv: the row without a store of losses.csv told apart by one thing at a time. */
+export const smallRoomsFile: ResultsFile<SmallRoomsRow> = {
+  name: 'small-rooms',
+  description:
+    'Money of the small rooms together, by region, by item and by habit: the same money three times. A sum is missing where it, or a difference of sums, could be a small room’s.',
+  key: ['by', 'name'],
+  columns: [
+    text('by', 'region, item or habit', (r) => r.by),
+    text('name', 'which region, item or habit', (r) => r.name),
+    number('money_per_week', 'money', 'at stake', (r) => r.moneyPerWeek),
+    number('low', 'money', 'lower end of its 95 % interval', (r) => r.low),
+    number('high', 'money', 'upper end of its 95 % interval', (r) => r.high),
+    count('tests', 'tests', 'tests behind it', (r) => r.tests),
+    count('stores', '', 'stores in the sum', (r) => r.stores),
   ],
 };

@@ -1,5 +1,17 @@
 import type { LossRow } from '../../findings/found.ts';
 import { shownLosses } from '../pages/losses.ts';
+import { type Dimension, dimensions } from '../pages/smallRooms.ts';
+
+/** A sum over small rooms that share a region, an item or a habit. */
+export type SmallRoomsRow = {
+  by: Dimension;
+  name: string;
+  moneyPerWeek: number;
+  low: number;
+  high: number;
+  tests: number;
+  stores: number;
+};
 
 /**
  * Losses as losses.csv gives them away: a small room's figures are empty (NaN), and all small rooms stand together in one
@@ -31,4 +43,20 @@ export const publishedLosses = (losses: readonly LossRow[], minimumGroup: number
       suppressed: false,
     },
   ];
+};
+
+/** The money of small rooms by region, by item and by habit, each on its own, where that gives no room away. */
+export const smallRoomsRows = (losses: readonly LossRow[], minimumGroup: number): SmallRoomsRow[] => {
+  const { apart } = shownLosses(losses, minimumGroup);
+  return dimensions.flatMap((by) =>
+    apart[by].map(({ name, value, low, high, tests, stores }) => ({
+      by,
+      name,
+      moneyPerWeek: value,
+      low,
+      high,
+      tests,
+      stores,
+    })),
+  );
 };

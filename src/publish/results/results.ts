@@ -9,10 +9,10 @@ import { kilogramsPer } from '../../units/weight.ts';
 import { coachingFile } from './coachingFile.ts';
 import { methodsFile, owedFile, standardsFile } from './decisionFiles.ts';
 import { intakeFile, rejectsFile, storesFile } from './deliveryFiles.ts';
-import { findingsFile, lossesFile } from './findingFiles.ts';
+import { findingsFile, lossesFile, smallRoomsFile } from './findingFiles.ts';
 import { builtYields, classPricesFile, curvesFile, effectsFile, termsFile } from './modelFiles.ts';
 import { moneyFiles } from './moneyFiles.ts';
-import { publishedLosses } from './publishedLosses.ts';
+import { publishedLosses, smallRoomsRows } from './publishedLosses.ts';
 import { repairsFile } from './repairsFile.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
 import { outputsFile, type TestRow, testsFile } from './testFiles.ts';
@@ -35,13 +35,15 @@ export const results = (input: ResultsInput): Map<string, string> => {
     unitKg: kilogramsPer(chain.unit),
     currency: chain.currency,
   };
+  const minimumGroup = chain.privacy.minimum_group;
   const written = [
     writtenFile(testsFile, testRows(input), units),
     writtenFile(outputsFile, rowsOf<MeasuredOutput>(input.measured.outputs), units),
     writtenFile(repairsFile(chain.unit), input.repairs, units),
     writtenFile(effectsFile(`${chain.currency}/${chain.unit}`), modeled.effects, units),
     writtenFile(findingsFile, found.findings, units),
-    writtenFile(lossesFile, publishedLosses(found.losses, chain.privacy.minimum_group), units),
+    writtenFile(lossesFile, publishedLosses(found.losses, minimumGroup), units),
+    writtenFile(smallRoomsFile, smallRoomsRows(found.losses, minimumGroup), units),
     writtenFile(curvesFile, modeled.curves, units),
     writtenFile(classPricesFile, modeled.classPrices, units),
     writtenFile(termsFile, builtYields(modeled), units),

@@ -123,7 +123,19 @@ describe('the director’s first sentence', () => {
     const small =
       'in stores with fewer than 5 cutters, which are not told apart here; the trainer knows where.';
     const three = directorView(night([room('a', 20, 2, 5), room('b', 20, 2, 5), room('c', 20, 2, 5)]));
-    expect(three.lead).toBe(`Cutting habits cost about $60 a week ($51 to $69), all of it ${small}`);
+    expect(three.lead).toBe(
+      `Cutting habits cost about $60 a week ($51 to $69), all of it ${small} Most by region: North ($60); by item: 180 ($60); by habit: trimmed too deep ($60).`,
+    );
+    expect(three.actions.map(({ what, worth }) => [what, worth])).toEqual([
+      ['Have the trainer visit the stores with fewer than 5 cutters in North first', '$60'],
+      ['Have the trainer work on 180 in stores with fewer than 5 cutters', '$60'],
+    ]);
+    expect(three.places.map(({ title, rows }) => [title, rows.map((row) => row.label)])).toEqual([
+      ['Region', ['North']],
+      ['Store', []],
+      ['Item', ['180']],
+      ['Habit', ['trimmed too deep']],
+    ]);
     expect(three.calm).toContain('Ask the trainer about the 3 stores with fewer than 5 cutters');
     expect(directorView(night([room('a', 20, 2, 5)])).lead).toBe(
       `The only costly cutting habits are ${small}`,
