@@ -78,16 +78,19 @@ const wording = (fault: ErrorObject): string => {
   return `${where} has an unknown key "${key}"${near === '' ? '' : `; did you mean "${near}"?`}`;
 };
 
+/** Of an item without weight classes: one class of all weights, so that its tests are bought and compared like any. */
+const allWeights = { name: 'all weights', from: 0, to: Number.POSITIVE_INFINITY };
+
 /** Optional numbers to NaN, so that no stage meets undefined. */
 const completed = (chain: Chain): Chain => ({
   ...chain,
   labor_per_hour: chain.labor_per_hour ?? Number.NaN,
   items: chain.items.map((item) => ({
     ...item,
-    weight_classes: item.weight_classes.map((range) => ({
-      ...range,
-      to: range.to ?? Number.POSITIVE_INFINITY,
-    })),
+    weight_classes:
+      item.weight_classes.length === 0
+        ? [allWeights]
+        : item.weight_classes.map((range) => ({ ...range, to: range.to ?? Number.POSITIVE_INFINITY })),
   })),
   outputs: chain.outputs.map((output) => ({ ...output, lean_point: output.lean_point ?? Number.NaN })),
   methods: chain.methods.map((method) => ({

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readChain } from '../../src/catalog/readChain.ts';
+import { weightClassOf } from '../../src/catalog/weightClassOf.ts';
 import { OperatorError } from '../../src/faults/operatorError.ts';
 import { diskFileSystem, type FileSystem } from '../../src/system/fileSystem.ts';
 
@@ -39,6 +40,17 @@ describe('readChain', () => {
     expect(chain.privacy.minimum_group).toBe(5);
     expect(chain.labor_per_hour).toBeNaN();
     expect(chain.senders).toEqual([]);
+  });
+
+  it('gives an item without weight classes one that holds every weight', () => {
+    const chain = chainOf(`${good}  - item: '180'\n`);
+    expect(chain.items.map((item) => item.weight_classes.map(({ name }) => name))).toEqual([
+      ['13-up'],
+      ['all weights'],
+    ]);
+    for (const weight of [0.1, 9, 90])
+      expect(weightClassOf(chain, { item: '180', spec: '' }, weight)).toBe('all weights');
+    expect(weightClassOf(chain, { item: '112A', spec: '' }, 9)).toBe('');
   });
 
   it('names the line of what contradicts itself', () => {
