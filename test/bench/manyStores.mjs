@@ -9,7 +9,7 @@ import { table } from 'arquero';
 import { takeIn } from '../../dist/pipelines/intake.js';
 import { judge } from '../../dist/pipelines/judge.js';
 import { readChain } from '../../dist/src/catalog/readChain.js';
-import { publishedSites } from '../../dist/src/publish/publish.js';
+import { publishedSites } from '../../dist/src/publish/publishedSites.js';
 import { readClient, readPages } from '../../dist/src/publish/readPages.js';
 import { writeRelease } from '../../dist/src/publish/writeRelease.js';
 import { diskFileSystem } from '../../dist/src/system/fileSystem.js';
