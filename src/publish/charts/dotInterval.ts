@@ -3,7 +3,13 @@ import { type ChartSize, chartBase, colors, plotWidth } from './chartConfig.ts';
 
 /** One row of a dot-and-interval chart; rows of one `group` stand together under its name. */
 export type DotRow = { label: string; value: number; low: number; high: number; group?: string };
-export type DotAbout = { xTitle: string; reference: number; dense?: boolean };
+export type DotAbout = {
+  xTitle: string;
+  reference: number;
+  dense?: boolean;
+  /** One range of values for all of a figure's drawings. */
+  domain?: readonly [number, number] | undefined;
+};
 
 /** Labels up to this length stand beside their lines on narrow drawings too. */
 const shortLabel = 10;
@@ -51,7 +57,7 @@ export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: Char
           field: 'low',
           type: 'quantitative',
           title: about.xTitle,
-          scale: { zero: false, nice: true },
+          scale: { zero: false, nice: true, ...(about.domain === undefined ? {} : { domain: about.domain }) },
           axis: { tickCount: isNarrow ? 4 : 7 },
         },
         x2: { field: 'high' },

@@ -1,4 +1,5 @@
 import type { ComponentChildren, VNode } from 'preact';
+import { midSentence } from './midSentence.ts';
 
 /** One thing to do: what, why with its numbers, the step, and where to read on. */
 export type Action = {
@@ -36,7 +37,7 @@ const ActionItem = ({ action }: { action: Action }): VNode => (
       {action.next === '' ? null : (
         <p>
           <b>Next step: </b>
-          {action.next}
+          {midSentence(action.next)}
         </p>
       )}
       <Links links={action.links} />

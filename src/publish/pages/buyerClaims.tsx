@@ -6,6 +6,7 @@ import type { BuyerView, ClaimRead } from './buyerView.ts';
 import { columns, DataTable } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { midSentence } from './midSentence.ts';
 
 /** What to claim from whom, with the lots to name and what was paid for the weight above usual. */
 export const buyerClaims = (view: BuyerView, bundle: Bundle, write: Formats): string =>
@@ -42,7 +43,7 @@ const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode =>
     <p>{claim.says}</p>
     <p>
       <b>Next step: </b>
-      {claim.step}
+      {midSentence(claim.step)}
     </p>
     <Lots claim={claim} write={write} />
   </Section>

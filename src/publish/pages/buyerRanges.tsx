@@ -1,4 +1,6 @@
 import type { VNode } from 'preact';
+import type { RangeRow } from '../../findings/buying/buyingRows.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { weightCurve } from '../charts/weightCurve.ts';
 import { Section } from './actions.tsx';
@@ -17,7 +19,7 @@ export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Format
     <>
       <Section
         title="Saleable yield over piece weight"
-        note="Never beyond the weights seen (2-98 %); the method most used."
+        note="Over the weights bought, without the lightest and heaviest 2 in 100; for the way of cutting most used."
       >
         {await curvesFigure(view, write)}
       </Section>
@@ -25,7 +27,9 @@ export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Format
         title="What each range gives"
         note="At the best quote open for it; blank where none is open. Margins at the regular list, after labor."
       >
-        <DataTable table={rangesTable(view, write)} />
+        {[...groupedBy(view.ranges, (row) => row.item)].map(([item, own]) => (
+          <DataTable key={item} table={rangesTable(item, own, write)} />
+        ))}
         {view.byWeight.map(({ title, rows }) => (
           <details key={title}>
             <summary>{`${title}: by piece weight, grade and supplier`}</summary>
@@ -75,16 +79,15 @@ const curvesFigure = ({ curves }: BuyerView, write: Formats): Promise<VNode> =>
     })),
   );
 
-const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
+const rangesTable = (item: string, ranges: readonly RangeRow[], write: Formats): Table => {
   const per = (perKg: number): string => (Number.isFinite(perKg) ? write.cents(perKg * write.unitKg) : '');
   const withRange = (perKg: number, low: number, high: number): string =>
     Number.isFinite(perKg)
       ? `${per(perKg)} (${write.range(low * write.unitKg, high * write.unitKg, write.cents)})`
       : '';
   return {
-    caption: `Ranges by item and grade, ${write.currency} per ${write.unit}; in brackets the 95 % interval`,
+    caption: `${item}: ${write.currency} per ${write.unit}, in brackets the 95 % interval`,
     columns: columns(
-      'Item',
       'Range',
       'Grade',
       '#Saleable of billed',
@@ -97,15 +100,12 @@ const rangesTable = ({ ranges }: BuyerView, write: Formats): Table => {
       '#Tests',
     ),
     rows: ranges.map((row) => [
-      row.item,
       row.weightClass,
       row.grade,
       row.missing === ''
         ? `${write.percent(row.saleable)} (${write.range(row.low * percentFrom, row.high * percentFrom, write.tenths)})`
         : row.missing,
-      row.missing === ''
-        ? `${write.percent(row.mainCut)} (${write.range(row.mainCutLow * percentFrom, row.mainCutHigh * percentFrom, write.tenths)})`
-        : '',
+      row.missing === '' ? write.percent(row.mainCut) : '',
       per(row.valuePerBilledKg),
       row.supplier,
       per(row.deliveredPerKg),

@@ -12,6 +12,7 @@ import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { meanInterval } from './meanInterval.ts';
+import { midSentence } from './midSentence.ts';
 import { type Names, names } from './names.ts';
 import type { PeopleFree, PeopleFreeTest } from './peopleFree.ts';
 
@@ -120,7 +121,10 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     weights,
     heavier: findings
       .filter((finding) => finding.kind === 'heavier-trend')
-      .map((finding) => `${buyerAsk(finding, called.item)}: ${buyerSays(finding).split(';')[0]}.`),
+      .map(
+        (finding) =>
+          `${buyerAsk(finding, called.item)}: ${midSentence(buyerSays(finding).split(';')[0] ?? '')}.`,
+      ),
     curves: curveFigures(input, called.item, write.unitKg),
     claims: claims.map((claim) => claimRead(claim, input, called.item)),
     quotes: quoteLines(input, called),

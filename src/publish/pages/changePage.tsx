@@ -66,11 +66,18 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
     .filter(([, own]) => own.length > 0);
   const tests = (own: readonly QuarterChangeRow[]): string =>
     `${own[0]?.testsBefore} tests before, ${own[0]?.testsAfter} now`;
+  const ends = items.flatMap(([, own]) =>
+    own.flatMap((row) => [row.low * write.unitKg, row.high * write.unitKg]),
+  );
+  const domain = [
+    ends.reduce((a, b) => Math.min(a, b), 0),
+    ends.reduce((a, b) => Math.max(a, b), 0),
+  ] as const;
   return panelFigure(
     {
       title: 'What each part added',
       counted: `${unit}; ${items.length} items`,
-      read: 'Dot: what the part added since the quarter before. Line: 95 % interval; grey crosses 0 and may be chance. The parts add up to the total.',
+      read: 'Dot: what the part added since the quarter before. Line: 95 % interval; grey crosses 0 and may be chance. The parts add up to the total. All on one axis.',
       table: {
         caption: `Change by item and part, ${unit}; a week in ${write.currency}`,
         columns: columns('Item', 'Part', '#Before', '#Now', '#Change', '#Low', '#High', '#A week'),
@@ -100,7 +107,7 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
           low: digits(row.low * write.unitKg),
           high: digits(row.high * write.unitKg),
         })),
-        { xTitle: unit, reference: 0 },
+        { xTitle: unit, reference: 0, domain },
         'narrow',
       ),
     })),

@@ -7,6 +7,7 @@ import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { midSentence } from './midSentence.ts';
 import { portionsTable, thicknessTable } from './portionTables.ts';
 
 /** One cutter's page, made to be shown to the cutter: strengths first, one habit, the step, the tests behind it. */
@@ -70,7 +71,7 @@ export const cutterPage = (
 
 const leadOf = ({ habits, strengths, item }: CutterView): string => {
   const habit = habits[0];
-  if (habit !== undefined) return `One step to work on: ${habit.step}`;
+  if (habit !== undefined) return `One step to work on: ${midSentence(habit.step)}`;
   return strengths.length > 0
     ? 'Nothing to change: keep cutting as you do.'
     : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;
@@ -140,7 +141,7 @@ const StripFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
     text={{
       title: 'The latest test, output by output',
       counted: `% of drained weight; 1 test${view.stripTest === '' ? '' : ` (${view.stripTest})`}`,
-      read: 'Upper strip: this test. Lower strip: what the same piece should have yielded. One test alone proves nothing.',
+      read: 'Upper strip: this test. Lower strip: what the same piece should have yielded. Stretches stand in the order of the legend. One test alone proves nothing.',
       table: {
         caption: `${view.item}: share of drained weight`,
         columns: columns('Strip', 'Class', '#Share'),
@@ -159,7 +160,7 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
     text={{
       title: `${view.item}: ${view.outcome} from expected, test by test`,
       counted: `points of drained weight; ${view.history.points.length} tests`,
-      read: 'Each dot is one test; dashed 0: as expected. Blue line: mean of the stretch. Band: where about 95 % of its tests lie, larger dots lie outside. Purple rule: coached.',
+      read: 'Each dot is one test; dashed 0: as expected. Level line: mean of the stretch. Band: where about 95 % of its tests lie, larger dots lie outside. Upright dashed rule: coached.',
       table: {
         caption: `${view.item}: ${view.outcome}, points from expected`,
         columns: columns('Day', '#Points', 'Outside the band'),

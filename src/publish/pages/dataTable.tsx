@@ -30,8 +30,25 @@ const longFrom = 25;
 
 const boxOf = ({ rows }: Table): string => (rows.length > longFrom ? 'scroll long' : 'scroll');
 
-/** A table in a box that scrolls by itself and can be reached from the keyboard. Row heads come first. */
-export const DataTable = ({ table }: { table: Table }): VNode => (
+/** A table without the columns in which no row says anything. */
+const withoutBlank = (table: Table): Table => {
+  const told = table.columns.map(
+    (_, j) => table.rows.length === 0 || table.rows.some((row) => row[j] !== ''),
+  );
+  return {
+    ...table,
+    columns: table.columns.filter((_, j) => told[j]),
+    rows: table.rows.map((row) => row.filter((_, j) => told[j])),
+  };
+};
+
+/**
+ * A table in a box that scrolls by itself and can be reached from the keyboard. Row heads come first; a column that is blank
+ * in every row is left out.
+ */
+export const DataTable = ({ table }: { table: Table }): VNode => <FullTable table={withoutBlank(table)} />;
+
+const FullTable = ({ table }: { table: Table }): VNode => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable from the keyboard
   <div class={boxOf(table)} tabIndex={0} role="region" aria-label={table.caption}>
     <table id={table.id} data-sortable={table.sortable === true ? 'yes' : undefined}>

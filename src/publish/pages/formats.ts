@@ -55,7 +55,7 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
   const tenths = number({ minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const count = number({ maximumFractionDigits: 0 });
   const isWhole = (...values: number[]): boolean => values.some((value) => Math.abs(value) >= wholeFrom);
-  const month = dated({ year: '2-digit', month: 'short' });
+  const month = dated({ year: 'numeric', month: 'short' });
   return {
     unit,
     currency,

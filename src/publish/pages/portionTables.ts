@@ -22,7 +22,7 @@ export const portionsTable = (portions: readonly PortionRow[], called: Called, w
     'Output',
     '#Target',
     '#Mean',
-    '#Above target a piece',
+    '#Given away a piece',
     '#Worth a piece',
     '#Too light',
     '#Too heavy',
@@ -38,7 +38,7 @@ export const portionsTable = (portions: readonly PortionRow[], called: Called, w
     write.cents(row.giveawayMoney),
     write.percent(row.under),
     write.percent(row.over),
-    row.pieces,
+    write.count(row.pieces),
     [row.missing, row.toleranceSource === 'chain.yaml' ? '' : row.toleranceSource]
       .filter((text) => text !== '')
       .join('; '),

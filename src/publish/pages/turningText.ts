@@ -39,7 +39,7 @@ export const turningText = (
 const laborText = (rate: number, chain: Chain, write: Formats): string =>
   rate <= farRate * chain.labor_per_hour
     ? `The choice turns where labor costs ${write.cents(rate)} an hour.`
-    : "No labor rate near today's turns the choice.";
+    : 'No labor rate near today’s turns the choice.';
 
 const priceText = (change: number, quote: RankedQuote, { chain, write }: Omit<Told, 'named'>): string => {
   const main = chain.methods.find(
@@ -48,5 +48,5 @@ const priceText = (change: number, quote: RankedQuote, { chain, write }: Omit<To
   const cut = main === undefined ? 'the main cut' : main.join(' and ');
   return Number.isFinite(change)
     ? `It turns where ${cut} sells for ${write.cents(Math.abs(change) * write.unitKg)} ${change > 0 ? 'more' : 'less'} per ${write.unit}.`
-    : `No price of ${cut} within half of today's turns it.`;
+    : `No price of ${cut} within half of today’s turns it.`;
 };

@@ -40,9 +40,9 @@ describe('what would turn the choice', () => {
 
   it('says so where minutes are not known, and where no rate or price near turns it', () => {
     const far = row(mid, light, { turningLaborRate: 4000, turningMainCutPrice: Number.NaN });
-    expect(turningText([mid, light], [far], told)).toContain("No labor rate near today's turns the choice.");
+    expect(turningText([mid, light], [far], told)).toContain('No labor rate near today’s turns the choice.');
     expect(turningText([mid, light], [far], told)).toContain(
-      "No price of steak within half of today's turns it.",
+      'No price of steak within half of today’s turns it.',
     );
     const blind = row(mid, light, { isLaborKnown: false });
     expect(turningText([mid, light], [blind], told)).toMatch(
