@@ -10,7 +10,7 @@ export type BeforeAfterRow = {
   high: number;
 };
 
-/** Did it change: hollow dot before, filled dot after, an interval under each, joined by nothing that could mislead. */
+/** Did it change: hollow dot and thin line before, filled dot and thick line after, joined by nothing that could mislead. */
 export const beforeAfter = (
   rows: readonly BeforeAfterRow[],
   about: { xTitle: string },
@@ -37,6 +37,13 @@ export const beforeAfter = (
     scale: { domain: ['before', 'after'], range: [colors.calm, colors.main] },
     legend: { orient: 'top', symbolType: 'circle' },
   };
+  const fill = {
+    field: 'when',
+    type: 'nominal',
+    scale: { domain: ['before', 'after'], range: [colors.card, colors.main] },
+    legend: { orient: 'top', symbolType: 'circle' },
+    title: null,
+  };
   const layer: object[] = [
     {
       data: { values: [{}] },
@@ -44,18 +51,19 @@ export const beforeAfter = (
       encoding: { x: { datum: 0, type: 'quantitative' }, y: { value: 0 }, y2: { value: 'height' } },
     },
     {
-      mark: { type: 'rule', strokeWidth: 2.5, strokeCap: 'round' },
+      mark: { type: 'rule', strokeCap: 'round' },
       encoding: {
         y,
         yOffset,
         x: { field: 'low', type: 'quantitative', title: about.xTitle, axis: { tickCount: isNarrow ? 4 : 7 } },
         x2: { field: 'high' },
         color,
+        strokeWidth: { condition: { test: "datum.when === 'before'", value: 1.25 }, value: 2.5 },
       },
     },
     {
-      mark: { type: 'point', filled: true, size: 80, opacity: 1 },
-      encoding: { y, yOffset, x: { field: 'value', type: 'quantitative' }, color },
+      mark: { type: 'point', size: 80, opacity: 1, strokeWidth: 2.5 },
+      encoding: { y, yOffset, x: { field: 'value', type: 'quantitative' }, color, fill },
     },
   ];
   if (isNarrow)

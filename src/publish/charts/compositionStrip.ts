@@ -16,9 +16,9 @@ export type StripPart = {
   shade: number;
 };
 
-/** Ink on the paler stretches, which stay pale in the dark theme. */
-const darkInk = '#22252c';
-const shades = [colors.main, '#4f89b0', '#8fb2cb', '#d9c7a3', '#a8a297', '#8a6f58', '#c98a63'];
+/** Inks on dark and pale stretches: fills and inks stay as they are in the dark theme, outlines change. */
+const [paleInk, darkInk] = ['#ffffff', '#22252c'];
+const shades = ['#0a5a8c', '#4f89b0', '#8fb2cb', '#d9c7a3', '#a8a297', '#8a6f58', '#c98a63'];
 
 /**
  * Where each pound went: one strip a row, stretches in the order of the trade (main cut first), share written on what is
@@ -36,7 +36,7 @@ export const compositionStrip = (parts: readonly StripPart[], size: ChartSize): 
   const legend = { orient: 'bottom', columns: isNarrow ? 2 : 4, symbolType: 'square', title: null };
   const layer: object[] = [
     {
-      mark: { type: 'bar', height: 26, stroke: '#fffefc', strokeWidth: 1.5 },
+      mark: { type: 'bar', height: 26, stroke: colors.soft, strokeWidth: 1 },
       encoding: {
         y,
         x: {
@@ -56,7 +56,7 @@ export const compositionStrip = (parts: readonly StripPart[], size: ChartSize): 
         y,
         x: { field: 'middle', type: 'quantitative' },
         text: { field: 'share' },
-        color: { condition: { test: 'datum.shade < 1', value: colors.card }, value: darkInk },
+        color: { condition: { test: 'datum.shade < 1', value: paleInk }, value: darkInk },
       },
     },
   ];

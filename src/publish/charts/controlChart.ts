@@ -20,7 +20,7 @@ export const controlChart = (
     field: 'at',
     ...time,
     title: null,
-    axis: { grid: false, tickCount: size === 'wide' ? 8 : 4, format: '%b %y' },
+    axis: { grid: false, tickCount: size === 'wide' ? 6 : 3, format: '%b %Y' },
   };
   const span = { name: 'spans', values: spans };
   const mark = { name: 'marks', values: marks };
@@ -37,7 +37,7 @@ export const controlChart = (
       },
       {
         data: span,
-        mark: { type: 'rect', color: colors.band, opacity: 0.55 },
+        mark: { type: 'rect', fill: colors.band, fillOpacity: 0.55, stroke: colors.calm, strokeWidth: 0.75 },
         encoding: {
           x: { field: 'from', ...time },
           x2: { field: 'to' },
@@ -65,7 +65,7 @@ export const controlChart = (
       },
       {
         data: mark,
-        mark: { type: 'rule', color: colors.other, strokeWidth: 2 },
+        mark: { type: 'rule', color: colors.other, strokeWidth: 2, strokeDash: [6, 3] },
         encoding: { x: { field: 'at', ...time } },
       },
       {

@@ -39,7 +39,7 @@ export const funnel = (
           y: { field: 'difference', type: 'quantitative', title: about.yTitle, axis: { tickCount: 6 } },
           color: { condition: { test: 'datum.outside', value: colors.warn }, value: colors.calm },
           size: { condition: { test: 'datum.outside', value: 70 }, value: 26 },
-          opacity: { condition: { test: 'datum.outside', value: 1 }, value: 0.6 },
+          opacity: { condition: { test: 'datum.outside', value: 1 }, value: 0.85 },
         },
       },
       {

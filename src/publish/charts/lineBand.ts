@@ -4,7 +4,7 @@ import { type ChartSize, chartBase, colors, plotWidth } from './chartConfig.ts';
 export type BandRow = { x: string; value: number; low: number; high: number };
 export type LineBandAbout = { xTitle: string; yTitle: string; domain?: [number, number]; reference: number };
 
-/** A value and its interval over months: the line with its band around a dashed reference. `domain` shares an axis. */
+/** A value and its interval over months: the line with its band, edged for paper and grey, around a dashed reference. `domain` shares an axis. */
 export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: ChartSize): TopLevelSpec => {
   const scale = about.domain === undefined ? { zero: false } : { domain: about.domain };
   const x = {
@@ -15,6 +15,10 @@ export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: C
     axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 18, grid: false },
   };
   const y = { field: 'value', type: 'quantitative' };
+  const edge = (field: 'low' | 'high'): object => ({
+    mark: { type: 'line', strokeWidth: 0.75, color: colors.calm },
+    encoding: { x, y: { field, type: 'quantitative' } },
+  });
   return {
     ...chartBase,
     width: plotWidth[size],
@@ -29,6 +33,8 @@ export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: C
           y2: { field: 'high' },
         },
       },
+      edge('low'),
+      edge('high'),
       {
         data: { values: [{}] },
         mark: { type: 'rule', strokeDash: [4, 3], color: colors.soft },

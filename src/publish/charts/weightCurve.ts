@@ -34,8 +34,13 @@ export const weightCurve = (
     scale: { range: seriesColors },
     legend: null,
   };
+  const strokeDash = { field: 'grade', type: 'nominal', title: null, sort: null, legend: null };
   const heaviest = points.reduce((most, point) => Math.max(most, point.weight), Number.NEGATIVE_INFINITY);
   const range = { name: 'ranges', values: ranges as RangeBand[] };
+  const edge = (field: 'low' | 'high'): object => ({
+    mark: { type: 'line', strokeWidth: 0.75 },
+    encoding: { x, y: { field, type: 'quantitative' }, color, strokeDash },
+  });
   return {
     ...chartBase,
     width: plotWidth[size],
@@ -45,7 +50,7 @@ export const weightCurve = (
       {
         data: range,
         transform: [{ filter: 'datum.shaded' }],
-        mark: { type: 'rect', color: colors.grid, opacity: 0.5 },
+        mark: { type: 'rect', fill: colors.grid, fillOpacity: 0.5, stroke: colors.calm, strokeWidth: 0.5 },
         encoding: { x: { field: 'from', type: 'quantitative' }, x2: { field: 'to' } },
       },
       {
@@ -57,13 +62,15 @@ export const weightCurve = (
         mark: { type: 'area', opacity: 0.18 },
         encoding: { x, y: { ...y, field: 'low' }, y2: { field: 'high' }, color },
       },
+      edge('low'),
+      edge('high'),
       {
         mark: { type: 'line', strokeWidth: 2 },
         encoding: {
           x,
           y,
           color,
-          strokeDash: { field: 'grade', type: 'nominal', title: null, sort: null, legend: null },
+          strokeDash,
         },
       },
       {
