@@ -198,21 +198,60 @@ describe('what a reader does', () => {
   });
 
   it.each(['A4', 'Letter'] as const)('prints a sheet to one page of %s and cuts no chart', async (format) => {
-    const page = await browser.newPage();
-    for (const sheet of ['director/call-sheet.html', 'buyer/sheet.html']) {
-      await open(page, sheet);
-      const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
-      expect(`${sheet} ${(pdf.match(/\/Type\s*\/Page\b/g) ?? []).length}`).toBe(`${sheet} 1`);
-    }
+    const { width, height } = room[format];
+    const page = await browser.newPage({ viewport: { width, height } });
     await page.emulateMedia({ media: 'print' });
-    const tallest = format === 'A4' ? 1017 : 951;
+    let charts = 0;
     for (const path of pageTypes()) {
       await open(page, path);
-      const heights = await page.$$eval('figure .plot', (all) =>
-        all.map((plot) => plot.getBoundingClientRect().height),
+      const pdf = (await page.pdf({ format })).toString('latin1');
+      const pages = (pdf.match(/\/Type\s*\/Page\b/g) ?? []).length;
+      if (/sheet/.test(path)) expect(`${path} ${pages}`).toBe(`${path} 1`);
+      const found = await page.evaluate(inColumns, room[format]);
+      charts += found.charts;
+      // that the columns break where the printed pages do is what makes the rest a proof
+      expect(`${path} ${found.columns} pages, ${found.over} too wide`).toBe(
+        `${path} ${pages} pages, 0 too wide`,
       );
-      for (const height of heights) expect(height).toBeLessThan(tallest);
+      expect(found.cut, path).toEqual([]);
     }
+    expect(charts).toBeGreaterThan(50);
     await page.close();
   });
 });
+
+/** What a sheet of paper holds within its margins of 14 mm, in pixels of 1/96 inch, rounded down. */
+const room = { A4: { width: 687, height: 1016 }, Letter: { width: 710, height: 950 } };
+
+/**
+ * Lays the page out in columns of a sheet's room, side by side, which break where its printed pages do. Returns how many
+ * there are, how far the page is wider than one, and each drawing that lies in more than one or reaches beyond its edges.
+ */
+const inColumns = ({ width, height }: { width: number; height: number }) => {
+  const over = document.documentElement.scrollWidth - innerWidth;
+  document.documentElement.style.height = `${height}px`;
+  document.body.style.cssText = `margin:0;padding:0;max-width:none;width:${width}px;height:${height}px;column-width:${width}px;column-gap:0;column-fill:auto`;
+  const { top, left } = document.body.getBoundingClientRect();
+  const columnOf = (x: number): number => Math.floor((x - left) / width);
+  const drawn = Array.from(document.querySelectorAll('figure svg, figure canvas')).filter(
+    (one) => one.getClientRects().length > 0,
+  );
+  const cut = drawn.filter((one) => {
+    const pieces = Array.from(one.getClientRects());
+    return (
+      pieces.length > 1 ||
+      pieces.some(
+        (piece) =>
+          piece.top < top - 0.5 ||
+          piece.bottom > top + height + 0.5 ||
+          columnOf(piece.left + 0.5) !== columnOf(piece.right - 0.5),
+      )
+    );
+  });
+  return {
+    over,
+    columns: Math.round(document.body.scrollWidth / width),
+    charts: drawn.length,
+    cut: cut.map((one) => one.closest('figure')?.dataset['figure'] ?? ''),
+  };
+};

@@ -61,7 +61,7 @@ h1{font-size:var(--s1);font-weight:600;color:var(--mark);margin:.35rem 0 0;line-
 h2{font:600 var(--s3)/1.2 var(--said);margin:0}
 h3{font-size:var(--s1);margin:0;line-height:1.35}
 h4{font-size:.9rem;margin:0;line-height:1.35}
-h1::first-letter,h2::first-letter,h3::first-letter,h4::first-letter,.lead::first-letter{text-transform:uppercase}
+h1::first-letter,h2::first-letter,h3::first-letter,h4::first-letter,caption::first-letter,.lead::first-letter{text-transform:uppercase}
 section{border-top:1px solid var(--line);padding-top:1.25rem;margin-top:2.25rem}
 section>.rail{margin-bottom:1rem}
 .body{min-width:0}.body>:first-child{margin-top:0}
@@ -119,10 +119,10 @@ section>.rail{margin:0}figure.side{display:grid;grid-template-columns:minmax(0,1
 @page{margin:14mm}
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--link:#000;--mark:#7a2331;--cap:#d9c9a8;${tokens(colors)}}
 html{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}body{max-width:none;padding:0}
-nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a{display:none!important}
+nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]){display:none!important}
 header{margin-bottom:.75rem;padding:0 0 .25rem}section{margin-top:1rem;padding-top:.6rem}h2,h3,h4,.rail{break-after:avoid}section>.rail{margin-bottom:.5rem}
-figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figure{border:0;padding:.25rem 0}
-.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}a{text-decoration:none}
+figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.25rem 0}
+.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}td.n{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
 .sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt}.sheet section{margin-top:.6rem;padding-top:.4rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .actions h3{font-size:10.5pt}.sheet .after{margin-top:1.25rem}
 .blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}
 .sheet main>section,.sheet .opening{display:grid;grid-template-columns:8rem minmax(0,1fr);gap:0 1.25rem}.sheet .opening .body{grid-column:2;grid-row:1/span 2}.sheet .opening .basis{grid-column:1}.sheet section>.rail{margin:0}
