@@ -1,5 +1,6 @@
 import type { ModeledNight } from '../../model/modeled.ts';
 import type { StandardRow } from '../../normalize/normalized.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
 import type { MethodRow, StandardChangeRow } from './decisionRows.ts';
 import { type MethodByWeightRow, methodByWeight } from './methodByWeight.ts';
@@ -10,7 +11,8 @@ import { type PortionReachRow, portionReach } from './portionReach.ts';
 import { type PortionInput, type PortionRow, portionRows } from './portionRows.ts';
 import { type QuarterChangeRow, quarterChange } from './quarterChange.ts';
 import { type StandardUnsettled, standardRows } from './standardRows.ts';
-import { type Followed, splitTests } from './valueParts.ts';
+import { type MarginCount, marginCount, type UnpricedRow, unpricedRows } from './unpricedRows.ts';
+import { type Followed, splitTests, unsplitText } from './valueParts.ts';
 import { type TrendRow, valueTrend } from './valueTrend.ts';
 
 /** The merchandiser's half of the night: which way of cutting pays, what outputs cost, what portions really weigh. */
@@ -25,6 +27,8 @@ export type MerchandiseNight = {
   trend: TrendRow[];
   portions: PortionRow[];
   reach: PortionReachRow[];
+  unpriced: UnpricedRow[];
+  margins: MarginCount;
 };
 
 export type MerchandiseInput = PortionInput & {
@@ -50,6 +54,8 @@ export const merchandise = (input: MerchandiseInput): MerchandiseNight => {
     ...overTime(input, volumeOf),
     portions: portionRows(input),
     reach: portionReach(input),
+    unpriced: unpricedRows(used, outputs),
+    margins: marginCount(used),
   };
 };
 
@@ -62,10 +68,13 @@ const overTime = (
   volumeOf: (item: string) => number,
 ): Pick<MerchandiseNight, 'changes' | 'trend'> => {
   const recent = used.filter((test) => test.cutDay > asOfDay - trendDays && test.cutDay <= asOfDay);
-  const items = [...new Set(recent.map((test) => test.item))];
+  const byItem = groupedBy(recent, (test) => test.item);
   const split = followed.map((figure) => ({ figure, tests: splitTests(recent, figure, termsOf) }));
   return {
-    changes: split.flatMap(({ figure, tests }) => quarterChange(tests, figure, { asOfDay, volumeOf, items })),
+    changes: split.flatMap(({ figure, tests }) => {
+      const unsplit = [...byItem].map(([item, own]) => [item, unsplitText(own, figure, termsOf)] as const);
+      return quarterChange(tests, figure, { asOfDay, volumeOf, unsplit: new Map(unsplit) });
+    }),
     trend: split.flatMap(({ figure, tests }) => valueTrend(tests, figure)),
   };
 };

@@ -24,25 +24,26 @@ export type QuarterChangeRow = {
 const quarterDays = 91;
 const fewestTests = 8;
 
-/** `items`: all that were tested, so that one without a test that can be split is named. */
-type ChangeSetting = { asOfDay: number; volumeOf: (item: string) => number; items?: readonly string[] };
-
-const unsplit: Record<Followed, string> = {
-  value: 'no test with an expected yield whose every output has a price in force',
-  saleable: 'no test with an expected yield',
+/** `unsplit`: of every item that was tested, why none of its tests could be split, should that be so. */
+type ChangeSetting = {
+  asOfDay: number;
+  volumeOf: (item: string) => number;
+  unsplit?: ReadonlyMap<string, string>;
 };
 
 /** Change of each item between the last 91 days and the 91 before, by part; stores are clusters for the intervals. */
 export const quarterChange = (
   split: readonly SplitTest[],
   followed: Followed,
-  { asOfDay, volumeOf, items = [] }: ChangeSetting,
+  { asOfDay, volumeOf, unsplit = new Map() }: ChangeSetting,
 ): QuarterChangeRow[] => {
   const byItem = groupedBy(split, (one) => one.test.item);
-  return [...new Set([...byItem.keys(), ...items])].sort().flatMap((item) => {
+  return [...new Set([...byItem.keys(), ...unsplit.keys()])].sort().flatMap((item) => {
     const own = byItem.get(item);
     if (own === undefined)
-      return [{ item, followed, testsBefore: 0, testsAfter: 0, ...nothing, missing: unsplit[followed] }];
+      return [
+        { item, followed, testsBefore: 0, testsAfter: 0, ...nothing, missing: unsplit.get(item) ?? '' },
+      ];
     const age = (one: SplitTest): number => asOfDay - one.test.cutDay;
     const now = own.filter((one) => age(one) >= 0 && age(one) < quarterDays);
     const past = own.filter((one) => age(one) >= quarterDays && age(one) < 2 * quarterDays);

@@ -52,6 +52,20 @@ export const splitTests = (
   });
 };
 
+/** Why none of an item's tests can be split, in words that say what is missing. */
+export const unsplitText = (
+  tests: readonly MeasuredTest[],
+  followed: Followed,
+  termsOf: ModeledNight['termsOf'],
+): string => {
+  if (tests.every((test) => termsOf(test.store, test.testId, followed).length === 0))
+    return 'too few tests of one spec and treatment to say what each should have yielded';
+  const unpriced = [...new Set(tests.flatMap((test) => test.unpriced.split(';').filter(Boolean)))].sort();
+  return followed === 'value' && unpriced.length > 0
+    ? `no price in force for ${unpriced.join(', ')}`
+    : 'no test whose weights can be split';
+};
+
 const perDrained = (test: MeasuredTest, followed: Followed): number =>
   followed === 'value' ? test.valuePerKg : test.saleableYield;
 

@@ -34,7 +34,7 @@ export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats)
       <Section
         title={`What a saleable ${write.unit} costs`}
         id="cost"
-        note="By range and grade, cheapest first within each item. Items are never compared with each other."
+        note={`By range and grade, cheapest first within each item. Items are never compared with each other.${view.unpriced}`}
       >
         {await costFigure(view, write)}
       </Section>

@@ -15,6 +15,7 @@ import { meanInterval } from './meanInterval.ts';
 import { midSentence } from './midSentence.ts';
 import { type Names, names } from './names.ts';
 import type { PeopleFree, PeopleFreeTest } from './peopleFree.ts';
+import { pricingActions, pricingNote } from './pricingNotes.ts';
 
 export type Measured = DotRow & { tests: number };
 export type ItemRows = { item: string; rows: Measured[] };
@@ -51,6 +52,8 @@ export type BuyerView = {
   basis: Basis;
   facts: Fact[];
   actions: Action[];
+  /** Outputs without a price, as a note under costs; '' where all have one. */
+  unpriced: string;
   costs: ItemRows[];
   supplierYield: Measured[];
   supplierPurge: Measured[];
@@ -103,7 +106,11 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       },
       { value: write.count(input.tests.length), means: 'cutting tests behind these figures', href: '' },
     ],
-    actions: buyerActions({ items: buying.items, findings, called: called.item }, write),
+    actions: [
+      ...pricingActions(input.merchandise, write),
+      ...buyerActions({ items: buying.items, findings, called: called.item }, write),
+    ],
+    unpriced: pricingNote(input.merchandise, write),
     costs: groups(input.tests, (test) => test.item).map(([item, own]) => ({
       item: called.item(item),
       rows: measured(own, rangeName, (test) => test.costPerSaleableKg * write.unitKg),

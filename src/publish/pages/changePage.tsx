@@ -47,7 +47,12 @@ const leadOf = ({ changes, called, write }: ChangeInput): string => {
   const first = changes
     .filter((row) => row.followed === 'value' && row.part !== 'total' && (row.low > 0 || row.high < 0))
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
-  if (first === undefined) return 'Nothing clearly changed since the quarter before.';
+  if (first === undefined) {
+    const followed = changes.filter((row) => row.followed === 'value');
+    return followed.length > 0 && followed.every((row) => row.missing !== '')
+      ? 'Whether anything changed since the quarter before cannot be said: below stands what is missing, by item.'
+      : 'Nothing clearly changed since the quarter before.';
+  }
   const way = first.change > 0 ? 'more' : 'less';
   return `${called(first.item)} brings ${write.cents(Math.abs(first.change) * write.unitKg)} ${way} per billed ${write.unit} than the quarter before because of ${first.part}: the largest change that is more than chance.`;
 };

@@ -7,6 +7,7 @@ import { habitAsk, habitHappens, habitName } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
+import { pricingActions, pricingNote } from './pricingNotes.ts';
 import type { Dimension } from './smallRooms.ts';
 import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
 import { type TrendView, trendView } from './trendView.ts';
@@ -60,7 +61,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
   const trend = trendView(input);
   return {
     basis: basisOf(input),
-    scope,
+    scope: `${scope}${pricingNote(input.merchandise, formats(input.chain))}`,
     lead: leadOf(input, total, shown),
     facts: factsOf(input, trend),
     total,
@@ -175,6 +176,7 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
     }));
   const priced = [...habits, ...smallRoomsActions(shown, wordsOf(input))];
   return [
+    ...pricingActions(input.merchandise, formats(input.chain)),
     ...priced.sort((a, b) => b.money - a.money).map(({ money: _, ...action }) => action),
     ...methodActions(input),
     ...standardActions(input),

@@ -2,6 +2,7 @@ import type { MethodByWeightRow } from '../../findings/merchandise/methodByWeigh
 import type { MethodUnanswered } from '../../findings/merchandise/methodGroup.ts';
 import type { MethodOutputRow } from '../../findings/merchandise/methodOutputs.ts';
 import type { StandardUnsettled } from '../../findings/merchandise/standardRows.ts';
+import type { UnpricedRow } from '../../findings/merchandise/unpricedRows.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, count, number } = column;
@@ -91,5 +92,21 @@ export const standardsUnsettledFile: ResultsFile<StandardUnsettled> = {
     number('book', 'fraction', 'yield in the book, of drained', (r) => r.book),
     count('tests', 'tests', 'tests behind it', (r) => r.tests),
     text('missing', 'what is missing', (r) => r.missing),
+  ],
+};
+
+/** unpriced-outputs.csv: what was weighed without a price, which money takes as 0. */
+export const unpricedFile: ResultsFile<UnpricedRow> = {
+  name: 'unpriced-outputs',
+  description:
+    'Outputs weighed without a price in force on their day or at the regular list, heaviest first; money takes them as 0. Waste is left out.',
+  key: ['output'],
+  columns: [
+    text('output', 'output', (r) => r.output),
+    text('class', 'class of the output', (r) => r.outputClass),
+    count('tests', 'tests', 'tests that weighed it', (r) => r.tests),
+    count('tests_without', 'tests', 'of these, without a price', (r) => r.testsWithout),
+    number('weight', 'weight', 'weight without a price', (r) => r.kg),
+    number('share_of_cut', 'fraction', 'of all weight cut', (r) => r.shareOfCut),
   ],
 };

@@ -7,6 +7,7 @@ import {
   methodOutputsFile,
   methodUnansweredFile,
   standardsUnsettledFile,
+  unpricedFile,
 } from './methodFiles.ts';
 import { portionsFile, reachFile } from './portionFiles.ts';
 import { type ResultsUnits, type WrittenFile, writtenFile } from './resultsFile.ts';
@@ -30,4 +31,5 @@ export const moneyFiles = (
   writtenFile(trendFile, merchandise.trend, units),
   writtenFile(portionsFile, merchandise.portions, units),
   writtenFile(reachFile, merchandise.reach, units),
+  writtenFile(unpricedFile, merchandise.unpriced, units),
 ];

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { quarterChange } from '../../../src/findings/merchandise/quarterChange.ts';
-import { partNames, splitTests } from '../../../src/findings/merchandise/valueParts.ts';
+import { partNames, splitTests, unsplitText } from '../../../src/findings/merchandise/valueParts.ts';
 import { valueTrend } from '../../../src/findings/merchandise/valueTrend.ts';
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 import { boughtTest } from '../buying/boughtChain.ts';
@@ -102,11 +102,19 @@ describe('what changed since the quarter before', () => {
     expect(rows[0]?.missing).toBe('10 tests in the quarter before and 3 in this; 8 are needed in each');
   });
 
-  it('names an item of which no test can be split', () => {
-    const rows = quarterChange([], 'value', { ...setting, items: ['rib'] });
-    expect(rows.map((row) => [row.item, row.missing])).toEqual([
-      ['rib', 'no test with an expected yield whose every output has a price in force'],
+  it('names an item of which no test can be split, and what is missing', () => {
+    const { tests, termsOf } = night(twenty(() => ({})));
+    const without = tests.map((test, i) => ({ ...test, unpriced: i % 2 === 0 ? 'cap;eye' : 'cap' }));
+    const saidOf = (own: readonly MeasuredTest[], terms: typeof termsOf, followed: 'value' | 'saleable') =>
+      quarterChange([], followed, {
+        ...setting,
+        unsplit: new Map([['rib', unsplitText(own, followed, terms)]]),
+      }).map((row) => [row.item, row.missing]);
+    expect(saidOf(without, termsOf, 'value')).toEqual([['rib', 'no price in force for cap, eye']]);
+    expect(saidOf(without, () => [], 'value')).toEqual([
+      ['rib', 'too few tests of one spec and treatment to say what each should have yielded'],
     ]);
+    expect(saidOf(without, termsOf, 'saleable')).toEqual([['rib', 'no test whose weights can be split']]);
   });
 
   it('leaves out tests whose expected yield has no terms or whose outputs lack a price', () => {

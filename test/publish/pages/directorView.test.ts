@@ -49,7 +49,7 @@ const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
       silent: false,
     })),
     methods: [],
-    merchandise: { portions: [], changes: [], trend: [] },
+    merchandise: { portions: [], changes: [], trend: [], unpriced: [], margins: { known: 0, negative: 0 } },
     adjustedFor: ['item'],
   }) as unknown as PeopleFree;
 const money = fc.integer({ min: 0, max: 5000 });
