@@ -1,6 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { classOutcomes, classWords, soldClasses } from '../catalog/outcomes.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { noVolume } from '../money/volumeWeeks.ts';
 import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { Habit } from './cutterFindings.ts';
 
@@ -26,7 +27,7 @@ const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
     .map(([word, points]) => `${word} (${number.format(points)})`)
     .join(' and ');
 
-/** Money of a habit as its headline says it: a week's, or of the tests seen where no volume is known. */
+/** Money of a habit as its headline says it: a week's, or of the tests seen where no recent volume is known. */
 export type HabitMoney = { moneyPerWeek: number; moneyLow: number; moneyHigh: number; isWeekly: boolean };
 
 /** Headline and step of a habit; `items`: what it is told on, `seen`: what was measured beside the weights, in words. */
@@ -44,7 +45,7 @@ export const habitText = (
     range: sizeRange(on, number),
     tests: on.tests,
     against,
-    money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,
+    money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,
     went: wentText(habit, number),
     seen,
   });

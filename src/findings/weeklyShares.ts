@@ -1,16 +1,15 @@
 import type { MeasuredTest } from '../measure/measured.ts';
+import { volumeWeeks } from '../money/volumeWeeks.ts';
 import type { VolumeRow } from '../normalize/normalized.ts';
 
 /** How much of an item one cutter (or a whole store) breaks down in a store, kg a week; NaN volume = not known. */
 export type WeeklyShare = { store: string; region: string; kgPerWeek: number; kgSeen: number };
 
-const weeks = 13;
-
-/** Mean weekly volume, kg, of each store and item over the last 13 weeks up to asOfDay. */
+/** Mean weekly volume, kg, of each store and item over the last `volumeWeeks` up to asOfDay. */
 const weeklyVolumes = (volumes: readonly VolumeRow[], asOfDay: number): Map<string, number> => {
   const sums = new Map<string, { kg: number; n: number }>();
   for (const row of volumes) {
-    if (row.weekOf > asOfDay || row.weekOf <= asOfDay - 7 * weeks) continue;
+    if (row.weekOf > asOfDay || row.weekOf <= asOfDay - 7 * volumeWeeks) continue;
     const sum = sums.get(`${row.store}\u0000${row.item}`) ?? { kg: 0, n: 0 };
     sums.set(`${row.store}\u0000${row.item}`, { kg: sum.kg + row.weightKg, n: sum.n + 1 });
   }

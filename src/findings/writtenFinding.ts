@@ -1,6 +1,7 @@
 import type { Chain } from '../catalog/chain.ts';
 import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
+import { noVolume } from '../money/volumeWeeks.ts';
 import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
@@ -43,7 +44,7 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
   const { points, cash } = chainNumbers(chain);
   const moneyText = Number.isNaN(money.perWeek)
     ? ''
-    : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : 'in the tests seen (no volume known)'} (${cash.format(money.low)} to ${cash.format(money.high)})`;
+    : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.low)} to ${cash.format(money.high)})`;
   return {
     findingId: findingId(kind, rest.store || supplier, rest.cutter, supplier === '' ? rest.item : ''),
     ...rest,

@@ -90,7 +90,7 @@ describe('a habit as a finding', () => {
     expect(habitFinding(habit, context([share('s1', 100)], chain(25)))).toEqual([]);
     const [seen] = habitFinding(habit, context([share('s1', Number.NaN, 40)]));
     expect(seen?.finding.moneyPerWeek).toBeCloseTo(8, 12);
-    expect(seen?.finding.headline).toContain('$8.00 in the tests seen (no volume known)');
+    expect(seen?.finding.headline).toContain('$8.00 in the tests seen (no volume in the last 13 weeks)');
   });
   it("gives a room's money the reach of its main cut, and of value's nearer side where that is wider", () => {
     const ofRoom = (low: number, high: number) => {

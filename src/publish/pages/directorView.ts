@@ -1,4 +1,5 @@
 import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
+import { noVolume } from '../../money/volumeWeeks.ts';
 import type { Action, Fact } from './actions.tsx';
 import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
@@ -7,7 +8,7 @@ import { habitAsk, habitHappens, habitName } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
-import { pricingActions, pricingNote } from './pricingNotes.ts';
+import { pricingActions, pricingDoubt, pricingNote } from './pricingNotes.ts';
 import type { Dimension } from './smallRooms.ts';
 import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
 import { type TrendView, trendView } from './trendView.ts';
@@ -41,6 +42,14 @@ const mostActions = 6;
 const mostRows = 8;
 const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
 
+/** Why money does not run over a week; '' where it does. */
+const seenNote = (losses: PeopleFree['losses']): string => {
+  const seen = losses.filter((row) => row.ofTestsSeen === true);
+  if (seen.length === 0) return '';
+  const whose = seen.length === losses.length ? 'the stores' : 'some stores';
+  return ` Of ${whose} there is ${noVolume}: their money is that of the tests seen.`;
+};
+
 /** Everything the director's pages show, from tables without people. */
 export const directorView = (input: PeopleFree): DirectorView => {
   const { chain } = input;
@@ -61,8 +70,8 @@ export const directorView = (input: PeopleFree): DirectorView => {
   const trend = trendView(input);
   return {
     basis: basisOf(input),
-    scope: `${scope}${pricingNote(input.merchandise, formats(input.chain))}`,
-    lead: leadOf(input, total, shown),
+    scope: `${scope}${seenNote(input.losses)}${pricingNote(input.merchandise, formats(input.chain))}`,
+    lead: `${leadOf(input, total, shown)}${total.value === 0 ? '' : pricingDoubt(input.merchandise)}`,
     facts: factsOf(input, trend),
     total,
     span: moneySpan(input.losses),

@@ -24,7 +24,7 @@ export const findingItem = ({ item }: FindingRow, facts: TrainerFacts): string =
 export const findingSays = ({ headline }: FindingRow): string => {
   const says = headline
     .replace(/^(Resolved: )?[^:]{1,120}: /, '')
-    .replace(/; [^;]* (?:a week|in the tests seen \(no volume known\)) \([^)]*\)[^;.]*/, '')
+    .replace(/; [^;]* (?:a week|in the tests seen \(no volume [^)]*\)) \([^)]*\)[^;.]*/, '')
     .replace(/[ ;]*a question, not a verdict[.]?/i, '')
     .replaceAll(/(\d)%/g, '$1 %')
     .replace(/([^.?])$/, '$1.');

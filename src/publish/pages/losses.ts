@@ -1,4 +1,5 @@
 import type { LossRow } from '../../findings/found.ts';
+import { noVolume } from '../../money/volumeWeeks.ts';
 import { groups } from './groups.ts';
 import { type Dimension, isCrowd, namedSums } from './smallRooms.ts';
 
@@ -71,7 +72,9 @@ const roomsSum = (rows: readonly LossRow[]): RoomsSum => ({
 export const moneySpan = (rows: readonly { ofTestsSeen?: boolean }[]): string => {
   const seen = rows.filter((row) => row.ofTestsSeen === true).length;
   if (seen === 0) return 'a week';
-  return seen === rows.length ? 'in the tests seen' : 'a week, or in the tests seen where no volume is known';
+  return seen === rows.length
+    ? 'in the tests seen'
+    : `a week, or in the tests seen where there is ${noVolume}`;
 };
 
 /**

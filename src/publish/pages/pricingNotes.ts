@@ -29,7 +29,7 @@ export const pricingActions = ({ unpriced, margins }: Pricing, write: Formats): 
       next:
         unpriced.length === 0
           ? 'compare unit_cost in the test files with reference/prices.csv.'
-          : 'enter what they sell for in reference/prices.csv, valid from the day of the first test; 0 for what is given away.',
+          : `enter what ${unpriced.length === 1 ? 'it sells' : 'they sell'} for in reference/prices.csv, valid from the day of the first test; 0 for what is given away.`,
       worth: '',
       worthNote: '',
       links: [],
@@ -40,6 +40,12 @@ export const pricingActions = ({ unpriced, margins }: Pricing, write: Formats): 
 /** The same for the note under a figure of money; '' where all is priced. */
 export const pricingNote = ({ unpriced }: Pricing, write: Formats): string =>
   unpriced.length === 0 ? '' : ` Not priced, so counted as 0: ${sharesText(unpriced, write)}.`;
+
+/** Behind an amount: that it is off while outputs have no price; '' where all have one. */
+export const pricingDoubt = ({ unpriced }: Pricing): string =>
+  unpriced.length === 0
+    ? ''
+    : ` These amounts are off until ${namedText(unpriced)} ${unpriced.length === 1 ? 'has a price: it counts' : 'have prices: they count'} as 0.`;
 
 const namedText = (unpriced: readonly UnpricedRow[]): string => {
   const named = unpriced.slice(0, mostNamed).map((row) => row.output);

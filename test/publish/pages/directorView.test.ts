@@ -94,6 +94,17 @@ describe('the director’s first sentence', () => {
       'Start at big, where main cut of 180 goes into the trim tub: about $60 a week. All costly habits together: about $80 a week ($69 to $91).',
     );
   });
+  it('doubts the amounts where an output has no price, and asks for the price first', () => {
+    const fat = { output: 'fat', outputClass: 'fat', tests: 9, testsWithout: 9, kg: 4, shareOfCut: 0.1 };
+    const input = night([room('big', 60, 9, 10)]);
+    const merchandise = { ...input.merchandise, unpriced: [fat] };
+    const { lead, actions } = directorView({ ...input, merchandise });
+    expect(lead).toMatch(/\(\$50 to \$70\)\. These amounts are off until fat has a price: it counts as 0\.$/);
+    expect(actions.map((action) => action.what.split(':')[0])).toEqual([
+      'Price fat',
+      'Have the trainer work on trimming at big',
+    ]);
+  });
   it('asks for the book yield that tests contradict, with both figures', () => {
     const standard = {
       item: '180',
@@ -147,8 +158,12 @@ describe('the director’s first sentence', () => {
     expect(none.lead).toContain('about $60 in the tests seen. All costly');
     expect(none.actions[0]?.worthNote).toBe('in the tests seen, $50 to $70');
     expect(none.lead).not.toContain('a week');
+    expect(none.scope).toContain('Of the stores there is no volume in the last 13 weeks: their money');
+    expect(directorView(night([room('other', 20, 9, 5)])).scope).not.toContain('volume');
     const some = directorView(night([seen, room('other', 20, 9, 5)]));
-    expect(some.lead).toContain('$80 a week, or in the tests seen where no volume is known (');
+    expect(some.lead).toContain(
+      '$80 a week, or in the tests seen where there is no volume in the last 13 weeks (',
+    );
     expect(some.actions.map((action) => action.worthNote.split(',')[0])).toEqual([
       'in the tests seen',
       'a week',

@@ -63,7 +63,7 @@ describe('what a finding says', () => {
     const seen = {
       ...finding,
       ofTestsSeen: true,
-      headline: finding.headline.replace('a week', 'in the tests seen (no volume known)'),
+      headline: finding.headline.replace('a week', 'in the tests seen (no volume in the last 13 weeks)'),
     };
     expect(findingWorth([seen], write)).toMatchObject({ worthNote: 'in the tests seen, $42 to $76' });
     expect(findingSays(seen)).toBe(findingSays(finding));
