@@ -25,6 +25,15 @@ const dataKeys = (keys: Record<string, string> | undefined): Record<string, stri
         ...Object.entries(keys).map(([key, value]) => [`data-${key}`, value]),
       ]);
 
+/** Texts up to this length (keys, days, short names) stay on one line. */
+const shortCell = 14;
+
+const cellClass = (cell: Cell, column: Column | undefined): string | undefined => {
+  if (column?.number === true) return 'n';
+  const { length } = typeof cell === 'object' ? cell.text : String(cell);
+  return length <= shortCell ? 's' : undefined;
+};
+
 /** More rows than this scroll within their box under a head that stays. */
 const longFrom = 25;
 
@@ -66,7 +75,7 @@ const FullTable = ({ table }: { table: Table }): VNode => (
         {table.rows.map((row, i) => (
           <tr key={row.join('|')} {...dataKeys(table.keys?.[i])}>
             {row.map((cell, j) => (
-              <td key={table.columns[j]?.head} class={table.columns[j]?.number === true ? 'n' : undefined}>
+              <td key={table.columns[j]?.head} class={cellClass(cell, table.columns[j])}>
                 {typeof cell === 'object' ? <a href={cell.href}>{cell.text}</a> : cell}
               </td>
             ))}

@@ -94,8 +94,8 @@ table{border-collapse:collapse;font-size:.9rem;font-variant-numeric:tabular-nums
 caption{text-align:left;color:var(--soft);font-size:var(--s0);padding:.25rem 0}
 th{font-weight:600;vertical-align:bottom}th,td{text-align:left;padding:.35rem 1.1rem .35rem 0}th:last-child,td:last-child{padding-right:.25rem}
 tbody tr{border-top:1px solid var(--line)}td{vertical-align:top}
-td.n,th.n{text-align:right}td.n{white-space:nowrap}
-th button{border:0;background:none;padding:0;font-weight:600;text-align:inherit}th button::after{content:" \\2195";color:var(--soft)}th[aria-sort=ascending] button::after{content:" \\2191"}th[aria-sort=descending] button::after{content:" \\2193"}
+td.n,th.n{text-align:right}td.n,td.s{white-space:nowrap}
+th button{border:0;background:none;padding:0;font-weight:600;text-align:inherit}th button::after{content:"\\a0\\2195";color:var(--soft)}th[aria-sort=ascending] button::after{content:"\\a0\\2191"}th[aria-sort=descending] button::after{content:"\\a0\\2193"}
 .filters{display:flex;flex-wrap:wrap;gap:.5rem 1rem;margin:0 0 .75rem;align-items:end}.filters label{display:grid;font-size:var(--s0);color:var(--soft)}.filters output{font-size:var(--s0);color:var(--soft);padding-bottom:.4rem}
 .plain{padding-left:1.1rem;max-width:80ch;margin:.5rem 0}.plain li{margin:.35rem 0}.plain:first-child{margin-top:0}
 .two>.scroll+.scroll{margin-top:0}
@@ -122,7 +122,7 @@ html{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}bo
 nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]){display:none!important}
 header{margin-bottom:.75rem;padding:0 0 .25rem}section{margin-top:1rem;padding-top:.6rem}h2,h3,h4,.rail{break-after:avoid}section>.rail{margin-bottom:.5rem}
 figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.25rem 0}
-.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}td.n{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
+.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}td.n,td.s{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
 .sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt}.sheet section{margin-top:.6rem;padding-top:.4rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .actions h3{font-size:10.5pt}.sheet .after{margin-top:1.25rem}
 .blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}
 .sheet main>section,.sheet .opening{display:grid;grid-template-columns:8rem minmax(0,1fr);gap:0 1.25rem}.sheet .opening .body{grid-column:2;grid-row:1/span 2}.sheet .opening .basis{grid-column:1}.sheet section>.rail{margin:0}
