@@ -1,5 +1,6 @@
 import { median, medianAbsoluteDeviation } from 'simple-statistics';
 import { binomialAtLeast } from '../../tables/betaDistribution.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import type { Sheet, Sheets } from './sheets.ts';
 
 /** Earlier own tests of the same kind that a test is held against. */
@@ -78,10 +79,8 @@ const strangerPairs = ({ sheets }: Sheets): [Sheet, Sheet][] => {
 
 /** Robust SD of each class by kind, points. */
 const spreads = ({ sheets }: Sheets): Map<number, number[]> => {
-  const ofKind = new Map<number, Sheet[]>();
-  for (const sheet of sheets) ofKind.set(sheet.kind, [...(ofKind.get(sheet.kind) ?? []), sheet]);
   return new Map(
-    [...ofKind].map(([kind, own]) => [
+    [...groupedBy(sheets, (sheet) => sheet.kind)].map(([kind, own]) => [
       kind,
       (own[0] as Sheet).shares.map((_, k) => {
         const values = own.map((sheet) => sheet.shares[k] as number);
