@@ -22,7 +22,7 @@ import { type RejectsFile, settledRejects, writeRejects } from '../src/lake/writ
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
-import { type DeliveredSetting, delivered } from './delivered.ts';
+import { type Delivered, type DeliveredSetting, delivered } from './delivered.ts';
 import { takeInReference } from './referenceIntake.ts';
 
 export type IntakeInput = {
@@ -89,6 +89,7 @@ export const takeIn = (input: IntakeInput): Intake => {
       outputs: current.outputs,
       portions: current.portions,
       reference: reference.tables,
+      refusedFiles: current.refusedFiles,
     },
     intake: [...current.intake, ...waiting.map(waitingRow)],
     rejects: [...current.rejects, ...reference.rejects],
@@ -218,6 +219,7 @@ const readIn = (
     size: file.size,
     ...(table.state === 'ingested' ? { dialect: { delimiter: table.delimiter, ...table.formats } } : {}),
     rejects,
+    ...(isRefusedWhole(own) ? { refusedStores: table.stores } : {}),
   };
   const { delimiter, header } = table;
   return {
@@ -225,3 +227,8 @@ const readIn = (
     rejectsFile: { path: file.path, delimiter, header, rows: givenBack, rejects },
   };
 };
+
+/** Whether no row of a file was taken though there was something to take, or it could not be read at all. */
+const isRefusedWhole = ({ table, givenBack }: Delivered): boolean =>
+  table.state === 'quarantined' ||
+  (givenBack.length > 0 && givenBack.length === table.rowsRead - table.blank - table.ignored);

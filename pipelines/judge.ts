@@ -43,6 +43,7 @@ export const judge = async (
     modeled,
     portions: night.portions,
     reference: night.reference,
+    refusedFiles: night.refusedFiles ?? [],
   });
   return { measured, modeled, found, repairs: reviewed.repairs };
 };

@@ -1,5 +1,6 @@
 import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
+import type { RefusedFile } from '../ingest/ingested.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
@@ -15,6 +16,7 @@ import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts
 import { peopleFindings } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { rangeFindings } from './rangeFindings.ts';
+import { refusedLately } from './refusedLately.ts';
 import { scaleQuestions } from './scaleQuestions.ts';
 import { silentFindings, storeStatus } from './storeStatus.ts';
 import { testsOwed } from './testsOwed.ts';
@@ -28,6 +30,7 @@ export type FindingsInput = {
   modeled: ModeledNight;
   portions: ColumnTable;
   reference: ReferenceTables;
+  refusedFiles: readonly RefusedFile[];
 };
 
 /** What is worth a reader's attention tonight, the money at stake without people, and what is owed. */
@@ -60,9 +63,10 @@ export const findings = (input: FindingsInput): FoundNight => {
     asOfDay,
     termsOf: input.modeled.termsOf,
   });
+  const refused = refusedLately(input.refusedFiles, { tests: all, reference }, chain, asOfDay);
   const night = {
     people: people.findings,
-    stores: storeStatus(all, reference, chain, asOfDay),
+    stores: storeStatus({ tests: all, reference, refused }, chain, asOfDay),
     merchandised,
     bought: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
   };
@@ -74,6 +78,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     owed: testsOwed({ chain, asOfDay, used, effects: input.modeled.effects, reference, shares }),
     standards: merchandised.standards,
     stores: night.stores,
+    refused,
     coaching: people.coaching,
     methods: merchandised.methods,
     buying: night.bought,

@@ -1,3 +1,4 @@
+import type { RefusedFile } from '../ingest/ingested.ts';
 import type { BuyingNight, ClaimLotRow } from './buying/buyingRows.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import type { MerchandiseNight } from './merchandise/merchandise.ts';
@@ -69,7 +70,12 @@ export type StoreStatusRow = {
   held: number;
   cutters: number;
   silent: boolean;
+  /** Files refused whole that were first there within the days allowed, whatever else came. */
+  refusedFiles: number;
+  /** No test lately, but files that were refused whole: it sends, and is not silent. */
+  sentButRefused: boolean;
 };
+
 /**
  * What followed a coaching (scope event), or all of a cutter, an item or the chain together. Levels and gains in points of
  * drained weight, gain > 0 = better; `expectedAfter` is the shrunken level before: what no effect would look like.
@@ -105,6 +111,8 @@ export type FoundNight = {
   owed: OwedRow[];
   standards: StandardChangeRow[];
   stores: StoreStatusRow[];
+  /** Files refused whole within the days allowed; their stores also by their paths where the files tell none. */
+  refused: RefusedFile[];
   methods: MethodRow[];
   buying: BuyingNight;
   merchandise: MerchandiseNight;

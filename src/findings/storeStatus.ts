@@ -1,15 +1,24 @@
 import type { Chain } from '../catalog/chain.ts';
 import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import type { RefusedFile } from '../ingest/ingested.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import type { FindingRow, StoreStatusRow } from './found.ts';
 import { findingId } from './habitFinding.ts';
 
-/** Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long. */
+type StoreSources = {
+  tests: readonly MeasuredTest[];
+  reference: ReferenceTables;
+  refused: readonly RefusedFile[];
+};
+
+/**
+ * Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long. A store whose
+ * files were refused whole sends, though nothing of it is read.
+ */
 export const storeStatus = (
-  tests: readonly MeasuredTest[],
-  reference: ReferenceTables,
+  { tests, reference, refused }: StoreSources,
   chain: Chain,
   asOfDay: number,
 ): StoreStatusRow[] => {
@@ -26,9 +35,15 @@ export const storeStatus = (
     own.last = Math.max(own.last, test.cutDay);
     own.cutters.add(test.cutter);
   }
-  return [...new Set([...entries.keys(), ...seen.keys()])].sort().map((store) => {
+  const files = new Map<string, number>();
+  for (const store of refused.flatMap((file) => file.stores)) files.set(store, (files.get(store) ?? 0) + 1);
+  // where the chain lists its stores, a name that is none may be a slip in a refused file
+  const sent = [...files.keys()].filter((store) => entries.size === 0 || entries.has(store));
+  return [...new Set([...entries.keys(), ...seen.keys(), ...sent])].sort().map((store) => {
     const own = seen.get(store);
     const last = own?.last ?? Number.NEGATIVE_INFINITY;
+    const isRecent = last >= asOfDay - chain.freshness.stale_after_days;
+    const refusedFiles = files.get(store) ?? 0;
     return {
       store,
       name: entries.get(store)?.name ?? store,
@@ -37,7 +52,9 @@ export const storeStatus = (
       tests: own?.tests ?? 0,
       held: own?.held ?? 0,
       cutters: own?.cutters.size ?? 0,
-      silent: !(last >= asOfDay - chain.freshness.stale_after_days),
+      silent: !isRecent && refusedFiles === 0,
+      refusedFiles,
+      sentButRefused: !isRecent && refusedFiles > 0,
     };
   });
 };

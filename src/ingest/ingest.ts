@@ -9,6 +9,7 @@ import { plainHeader } from './headerMap.ts';
 import type { Cell, Delivery, IngestedTable, RefusedRow, Reject, TypedLines } from './ingested.ts';
 import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
+import { storesNamed } from './storesNamed.ts';
 
 type Setting = { limits: Chain['limits']; asOfDay: number };
 
@@ -61,7 +62,10 @@ const tableOf = (delivery: Delivery, dialect: Dialect, setting: Setting): Ingest
     const { code, ...at } = decided;
     const what = code === 'decimal-ambiguous' ? 'numbers' : 'dates';
     const expected = `${what} that can be read in one way`;
-    return quarantined(delivery, fileFault(delivery.path, code, { ...at, expected }));
+    return {
+      ...quarantined(delivery, fileFault(delivery.path, code, { ...at, expected })),
+      stores: table.stores,
+    };
   }
   const isAsGuessed =
     decided.decimal === formats.decimal &&
@@ -71,7 +75,7 @@ const tableOf = (delivery: Delivery, dialect: Dialect, setting: Setting): Ingest
 };
 
 /** Nothing of a quarantined file is used; each of its lines after the header counts as refused. */
-const quarantined = ({ bytes }: Delivery, reject: Reject): IngestedTable => ({
+const quarantined = ({ bytes, sender }: Delivery, reject: Reject): IngestedTable => ({
   state: 'quarantined',
   header: [],
   delimiter: ',',
@@ -81,6 +85,7 @@ const quarantined = ({ bytes }: Delivery, reject: Reject): IngestedTable => ({
   lines: { own: [], shared: [], runs: [], sourceLine: [], byteOffset: [] },
   rejects: [reject],
   refused: [],
+  stores: sender.defaults.store === undefined ? [] : [sender.defaults.store],
   rowsRead: Math.max(0, lineCount(bytes) - 1),
   blank: 0,
   ignored: 0,
@@ -165,7 +170,8 @@ const typedBody = (
       }
     }
   });
-  return fault === undefined ? table : quarantined(delivery, fault);
+  const stores = storesNamed(table, delivery.sender.defaults.store);
+  return { ...(fault === undefined ? table : quarantined(delivery, fault)), stores };
 };
 
 /** Typed rows as they are gathered: rows that share the array of their test's fields are a run. */

@@ -29,6 +29,19 @@ export type IntakeRow = {
   sha256: string;
 };
 
+/**
+ * A file of which no row was taken: why, by the fault that most of it has, and the stores it names as far as it could be
+ * read ([] = not known). `seenDay`: when it was first there.
+ */
+export type RefusedFile = {
+  file: string;
+  sender: string;
+  stores: readonly string[];
+  seenDay: number;
+  rows: number;
+  reject: Reject;
+};
+
 /** A typed cell: text ('' missing), number or day (NaN missing). */
 export type Cell = string | number;
 
@@ -64,6 +77,8 @@ export type IngestedTable = {
   lines: TypedLines;
   rejects: Reject[];
   refused: RefusedRow[];
+  /** Stores that the file names, as far as it could be read; also where nothing of it is used. */
+  stores: readonly string[];
   rowsRead: number;
   blank: number;
   ignored: number;

@@ -1,8 +1,9 @@
 import { type ColumnTable, table } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
-import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+import type { IntakeRow, RefusedFile, Reject } from '../ingest/ingested.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
+import { byFrequency } from '../tables/byFrequency.ts';
 import { numbersOf } from './lakeColumns.ts';
 import { cellOf, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -16,6 +17,8 @@ export type CurrentLake = {
   portions: ColumnTable;
   intake: IntakeRow[];
   rejects: Reject[];
+  /** Files of which no row was taken, newest first; one sent again under the same path is settled. */
+  refusedFiles: RefusedFile[];
 };
 
 type RowCounts = Record<'accepted' | 'duplicate' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
@@ -50,8 +53,8 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   };
 };
 
-/** Refusals that are still open: those of a file that was sent again under the same path are settled by its newer bytes. */
-const openRejects = (files: readonly LedgerEntry[]): Reject[] => {
+/** The last of each path: what was wrong with a file is settled by newer bytes sent under the same path. */
+const lastOfPaths = (files: readonly LedgerEntry[]): LedgerEntry[] => {
   const last = new Map<string, LedgerEntry>();
   for (const file of files) {
     const known = last.get(file.path);
@@ -61,7 +64,24 @@ const openRejects = (files: readonly LedgerEntry[]): Reject[] => {
       (file.firstSeenDay === known.firstSeenDay && file.modifiedMs >= known.modifiedMs);
     if (isLater) last.set(file.path, file);
   }
-  return files.filter((file) => last.get(file.path) === file).flatMap((file) => file.rejects);
+  return files.filter((file) => last.get(file.path) === file);
+};
+
+const refusedFiles = (files: readonly LedgerEntry[]): RefusedFile[] =>
+  files
+    .flatMap(({ path, sender, refusedStores, firstSeenDay, rowsRead, rejects }) => {
+      const reject = mostFrequent(rejects);
+      return refusedStores === undefined || reject === undefined
+        ? []
+        : [{ file: path, sender, stores: refusedStores, seenDay: firstSeenDay, rows: rowsRead, reject }];
+    })
+    .sort((a, b) => b.seenDay - a.seenDay || byCodeUnit(a.file, b.file));
+
+/** The first reject of the code that most rows have; rows held back for another's sake say nothing of the file. */
+const mostFrequent = (rejects: readonly Reject[]): Reject | undefined => {
+  const own = rejects.filter((reject) => reject.code !== 'test-held-back');
+  const code = byFrequency(own.map((reject) => reject.code))[0];
+  return own.find((reject) => reject.code === code);
 };
 
 const added = (a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): Map<string, number> => {
@@ -104,7 +124,12 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     }),
     portions: own.portions,
     intake,
-    rejects: [...openRejects(files), ...found.conflicts.map(conflictOf), ...own.rejects],
+    refusedFiles: refusedFiles(lastOfPaths(files)),
+    rejects: [
+      ...lastOfPaths(files).flatMap((file) => file.rejects),
+      ...found.conflicts.map(conflictOf),
+      ...own.rejects,
+    ],
   };
 };
 

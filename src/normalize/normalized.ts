@@ -1,4 +1,5 @@
 import type { ColumnTable } from 'arquero';
+import type { RefusedFile } from '../ingest/ingested.ts';
 import type { PriceEntry } from '../money/priceList.ts';
 
 /**
@@ -114,4 +115,6 @@ export type NormalizedNight = {
   outputs: ColumnTable;
   portions: ColumnTable;
   reference: ReferenceTables;
+  /** Files of which no row was taken. */
+  refusedFiles?: readonly RefusedFile[];
 };

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { readChain } from '../../src/catalog/readChain.ts';
+import { refusedLately } from '../../src/findings/refusedLately.ts';
 import { silentFindings, storeStatus } from '../../src/findings/storeStatus.ts';
+import type { RefusedFile, Reject } from '../../src/ingest/ingested.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { ReferenceTables } from '../../src/normalize/normalized.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
@@ -19,8 +21,11 @@ const reference = {
 
 describe('storeStatus', () => {
   const status = storeStatus(
-    [test('s1', 3), test('s1', 9, 'b', 'held'), test('s2', chain.freshness.stale_after_days + 1)],
-    reference,
+    {
+      tests: [test('s1', 3), test('s1', 9, 'b', 'held'), test('s2', chain.freshness.stale_after_days + 1)],
+      reference,
+      refused: [],
+    },
     chain,
     asOfDay,
   );
@@ -37,7 +42,11 @@ describe('storeStatus', () => {
 
   it('calls a store silent one day after the days allowed, and one that never sent a test', () => {
     expect(status.map((row) => row.silent)).toEqual([false, true, true]);
-    const onTheDay = storeStatus([test('s1', chain.freshness.stale_after_days)], reference, chain, asOfDay);
+    const onTheDay = storeStatus(
+      { tests: [test('s1', chain.freshness.stale_after_days)], reference, refused: [] },
+      chain,
+      asOfDay,
+    );
     expect(onTheDay[0]?.silent).toBe(false);
   });
 
@@ -51,9 +60,62 @@ describe('storeStatus', () => {
     expect(new Set(found.map((row) => row.findingId)).size).toBe(2);
   });
 
+  const file = (name: string, stores: string[], daysAgo = 1): RefusedFile => ({
+    file: `inbox/${name}`,
+    sender: '',
+    stores,
+    seenDay: asOfDay - daysAgo,
+    rows: 20,
+    reject: { code: 'date-order-ambiguous' } as Reject,
+  });
+  const nobody = { stores: [] } as unknown as ReferenceTables;
+  const statesWith = (refused: RefusedFile[], known = reference) =>
+    storeStatus({ tests: [test('s1', 3)], reference: known, refused }, chain, asOfDay).map((row) => [
+      row.store,
+      row.silent,
+      row.sentButRefused,
+      row.refusedFiles,
+    ]);
+
+  it('does not call a store silent whose files were refused whole, and lists it though no test of it is known', () => {
+    expect(statesWith([file('a.csv', ['s2']), file('b.csv', ['s1', 's2'])])).toEqual([
+      ['s1', false, false, 1],
+      ['s2', false, true, 2],
+      ['s9', true, false, 0],
+    ]);
+    expect(statesWith([file('a.csv', ['s5'])], nobody)).toEqual([
+      ['s1', false, false, 0],
+      ['s5', false, true, 1],
+    ]);
+  });
+
+  it('takes a name in a refused file for no store where the chain lists its stores', () => {
+    expect(statesWith([file('a.csv', ['s-7'])]).map(([store]) => store)).toEqual(['s1', 's2', 's9']);
+  });
+
+  it('asks the path for the store where the file tells none, and lets old refusals go', () => {
+    const days = chain.freshness.stale_after_days;
+    const files = [
+      file('S2/monday.csv', []),
+      file('s9.xlsx', []),
+      file('notes.txt', []),
+      file('s1/x.csv', ['s2']),
+      file('S2/old.csv', [], days + 1),
+      file('S2/last.csv', [], days),
+    ];
+    const rows = refusedLately(files, { tests: [test('s1', 3)], reference }, chain, asOfDay);
+    expect(rows.map((row) => [row.file, row.stores])).toEqual([
+      ['inbox/S2/monday.csv', ['s2']],
+      ['inbox/s9.xlsx', ['s9']],
+      ['inbox/notes.txt', []],
+      ['inbox/s1/x.csv', ['s2']],
+      ['inbox/S2/last.csv', ['s2']],
+    ]);
+  });
+
   it('is news on the first silent night alone', () => {
     const on = (day: number) =>
-      silentFindings(storeStatus([test('s2', 0)], reference, chain, day), chain, day);
+      silentFindings(storeStatus({ tests: [test('s2', 0)], reference, refused: [] }, chain, day), chain, day);
     const first = asOfDay + chain.freshness.stale_after_days + 1;
     expect(on(first - 1).map((row) => row.store)).toEqual(['s9']);
     expect([on(first)[0]?.status, on(first + 1)[0]?.status]).toEqual(['new', 'continuing']);

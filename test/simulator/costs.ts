@@ -89,6 +89,7 @@ const main = async (): Promise<void> => {
       modeled: refit,
       portions: night.portions,
       reference,
+      refusedFiles: [],
     }),
   );
   const fit = spent.find((row) => row.part === 'model')?.seconds as number;

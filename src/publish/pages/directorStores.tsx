@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import type { StoreStatusRow } from '../../findings/found.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import type { DirectorView } from './directorView.ts';
@@ -8,21 +9,68 @@ import { moneySum } from './losses.ts';
 
 /** Every store: whether it reports, how much was set aside, and what its habits cost where that may be shown. */
 export const directorStores = (view: DirectorView, bundle: Bundle, write: Formats): string => {
-  const silent = view.stores.filter((store) => store.silent);
-  const lead =
-    silent.length === 0
-      ? 'No store is silent.'
-      : `${silent.length === 1 ? silent[0]?.name : `${silent.length} of ${view.stores.length} stores`} ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
+  const lead = [silentText(view), refusedText(view)].filter((part) => part !== '').join(' ');
   return page(
     bundle,
     { title: 'Stores', file: 'stores.html', lead, basis: view.basis },
+    <>
+      <Refused view={view} write={write} />
+      <Section
+        title="Every store"
+        note="Silent stores first, then those whose files were refused whole, then by cost. “Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
+      >
+        <div class="filters" data-of="stores" data-keys="region:Region,state:State,store:Store" />
+        <StoreTable view={view} write={write} />
+      </Section>
+    </>,
+  );
+};
+
+const silentText = ({ stores }: DirectorView): string => {
+  const silent = stores.filter((store) => store.silent);
+  if (silent.length === 0) return 'No store is silent.';
+  return `${silent.length === 1 ? silent[0]?.name : `${silent.length} of ${stores.length} stores`} ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
+};
+
+const refusedText = ({ stores, refused }: DirectorView): string => {
+  if (refused.length === 0) return '';
+  const only = stores.filter((store) => store.sentButRefused).map((store) => store.name);
+  const files = `${refused.length} ${refused.length === 1 ? 'file was' : 'files were'} refused whole`;
+  if (only.length === 0) return `${files}.`;
+  const whose = only.length > mostNamed ? `${only.length} stores` : only.join(', ');
+  return `${files}: of ${whose} nothing that was sent lately could be read.`;
+};
+
+const mostNamed = 4;
+
+/** Files of which nothing was read: whose, why, and what mends them. */
+const Refused = ({ view, write }: { view: DirectorView; write: Formats }): VNode | null => {
+  const nameOf = new Map(view.stores.map((store) => [store.store, store.name]));
+  const whose = (stores: readonly string[]): string =>
+    stores.length > mostNamed
+      ? `${stores.length} stores`
+      : stores.map((store) => nameOf.get(store) ?? store).join(', ');
+  return view.refused.length === 0 ? null : (
     <Section
-      title="Every store"
-      note="Silent stores first, then by cost. “Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
+      title="Files refused whole"
+      note="Nothing of them is in any figure. They leave this list when they are sent again under the same name, or after the days that the chain allows between tests."
     >
-      <div class="filters" data-of="stores" data-keys="region:Region,state:State,store:Store" />
-      <StoreTable view={view} write={write} />
-    </Section>,
+      <DataTable
+        table={{
+          caption: 'Files of which nothing was read',
+          columns: columns('Store', 'Sender', 'File', 'First seen', 'Why', 'Where', 'What to do'),
+          rows: view.refused.map((file) => [
+            whose(file.stores) || 'not known',
+            file.sender,
+            file.file,
+            write.day(file.seen),
+            file.why,
+            file.where,
+            file.remedy,
+          ]),
+        }}
+      />
+    </Section>
   );
 };
 
@@ -30,9 +78,13 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
   const ownOf = (store: string) => view.shown.rows.filter((row) => row.store === store);
   const costOf = (store: string): number => moneySum(ownOf(store)).value;
   const stores = [...view.stores].sort(
-    (a, b) => Number(b.silent) - Number(a.silent) || costOf(b.store) - costOf(a.store),
+    (a, b) =>
+      Number(b.silent) - Number(a.silent) ||
+      Number(b.sentButRefused) - Number(a.sentButRefused) ||
+      costOf(b.store) - costOf(a.store),
   );
-  const stateOf = (silent: boolean): string => (silent ? 'silent' : 'reports');
+  const stateOf = ({ silent, sentButRefused }: StoreStatusRow): string =>
+    silent ? 'silent' : sentButRefused ? 'sent, but refused' : 'reports';
   return (
     <DataTable
       table={{
@@ -60,7 +112,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             store.name,
             store.store,
             store.region,
-            stateOf(store.silent),
+            stateOf(store),
             write.day(store.lastTest) || 'never',
             store.tests,
             isSmall ? '' : store.held,
@@ -71,7 +123,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
         }),
         keys: stores.map((store) => ({
           region: store.region,
-          state: stateOf(store.silent),
+          state: stateOf(store),
           store: store.store,
         })),
       }}

@@ -7,7 +7,7 @@ import { groups } from './groups.ts';
 import { habitAsk, habitHappens, habitName } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { names } from './names.ts';
-import type { PeopleFree } from './peopleFree.ts';
+import type { PeopleFree, RefusedRead } from './peopleFree.ts';
 import { pricingActions, pricingDoubt, pricingNote } from './pricingNotes.ts';
 import type { Dimension } from './smallRooms.ts';
 import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
@@ -32,13 +32,15 @@ export type DirectorView = {
   trend: TrendView;
   news: WeekNews;
   stores: StoreStatusRow[];
+  refused: RefusedRead[];
   minimumGroup: number;
   methods: MethodRow[];
   standards: StandardChangeRow[];
   targetMargin: number;
 };
 
-const mostActions = 6;
+const mostActions = 8;
+const mostPriced = 3;
 const mostRows = 8;
 const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
 
@@ -82,6 +84,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
     trend,
     news: weekNews(input),
     stores: input.stores,
+    refused: input.refused,
     minimumGroup,
     methods: input.methods,
     standards: input.standards,
@@ -100,7 +103,7 @@ const basisOf = (input: PeopleFree): Basis => {
 
 const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fact[] => {
   const write = formats(chain);
-  const reporting = stores.filter((store) => !store.silent).length;
+  const reporting = stores.filter((store) => !store.silent && !store.sentButRefused).length;
   return [
     { value: `${reporting} of ${stores.length}`, means: 'stores report', href: 'stores.html' },
     {
@@ -186,9 +189,13 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
   const priced = [...habits, ...smallRoomsActions(shown, wordsOf(input))];
   return [
     ...pricingActions(input.merchandise, formats(input.chain)),
-    ...priced.sort((a, b) => b.money - a.money).map(({ money: _, ...action }) => action),
+    ...priced
+      .sort((a, b) => b.money - a.money)
+      .slice(0, mostPriced)
+      .map(({ money: _, ...action }) => action),
     ...methodActions(input),
     ...standardActions(input),
+    ...refusedActions(input),
     ...silentActions(input),
   ].slice(0, mostActions);
 };
@@ -241,6 +248,26 @@ const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => 
       worth: '',
       worthNote: '',
       links: [{ text: 'Book yields to change', href: 'decisions.html#standards-to-change' }],
+    },
+  ];
+};
+
+/** Files of which nothing was read: their stores did their part. */
+const refusedActions = ({ refused, stores, chain }: PeopleFree): Action[] => {
+  if (refused.length === 0) return [];
+  const called = names(chain, stores);
+  const whose = [...new Set(refused.flatMap((file) => file.stores))].sort().map(called.store);
+  const named =
+    whose.length > 4 ? `${whose.slice(0, 3).join(', ')} and ${whose.length - 3} more` : whose.join(', ');
+  const files = refused.length === 1 ? 'the file' : `${refused.length} files`;
+  return [
+    {
+      what: `Have ${files} sent again that ${refused.length === 1 ? 'was' : 'were'} refused whole${named === '' ? '' : `: ${named}`}`,
+      why: 'Their tests are in no figure here. What is wrong with each, and what mends it, stands with the stores.',
+      next: '',
+      worth: '',
+      worthNote: '',
+      links: [{ text: 'Files refused whole', href: 'stores.html#files-refused-whole' }],
     },
   ];
 };

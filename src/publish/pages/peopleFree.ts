@@ -1,4 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { rejectCodes } from '../../faults/rejectCodes.ts';
 import type { BuyingNight, ClaimLotRow } from '../../findings/buying/buyingRows.ts';
 import type {
   FindingRow,
@@ -8,6 +9,7 @@ import type {
   StoreStatusRow,
 } from '../../findings/found.ts';
 import type { MerchandiseNight } from '../../findings/merchandise/merchandise.ts';
+import type { RefusedFile } from '../../ingest/ingested.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CurveRow } from '../../model/modeled.ts';
 import { pickedRows } from '../../tables/rows.ts';
@@ -58,6 +60,19 @@ export type PeopleFree = {
   buying: BuyingNight;
   merchandise: MerchandiseNight;
   adjustedFor: string[];
+  refused: RefusedRead[];
+};
+
+/** A file refused whole, in words; what its cells hold is left out, as a cell may name a cutter. */
+export type RefusedRead = {
+  file: string;
+  sender: string;
+  stores: readonly string[];
+  /** ISO day on which it was first there. */
+  seen: string;
+  why: string;
+  where: string;
+  remedy: string;
 };
 
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
@@ -68,7 +83,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
   );
   const beyond = beyondExpected(all, input.modeled);
   const used = all.filter((test) => test.state !== 'held');
-  const reporting = input.found.stores.filter((store) => !store.silent).length;
+  const reporting = input.found.stores.filter((store) => !store.silent && !store.sentButRefused).length;
   return {
     chain: input.chain,
     asOf: isoFromDay(input.asOfDay),
@@ -91,8 +106,19 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     buying: input.found.buying,
     merchandise: withoutPeople(input.found.merchandise),
     adjustedFor: input.modeled.adjustedFor,
+    refused: input.found.refused.map(refusedRead),
   };
 };
+
+const refusedRead = ({ file, sender, stores, seenDay, reject }: RefusedFile): RefusedRead => ({
+  file: file.replace(/^inbox\//, ''),
+  sender,
+  stores,
+  seen: isoFromDay(seenDay),
+  why: rejectCodes[reject.code].message,
+  where: [reject.sourceLine > 0 ? `line ${reject.sourceLine}` : '', reject.field].filter(Boolean).join(', '),
+  remedy: reject.remedy,
+});
 
 const placeOf = (row: { store: string; item: string }, habit: string): string =>
   `${row.store}\u0000${row.item}\u0000${habit}`;

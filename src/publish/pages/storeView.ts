@@ -17,6 +17,8 @@ export type StoreView = {
   region: string;
   lastTest: string;
   silent: boolean;
+  refusedFiles: number;
+  sentButRefused: boolean;
   actions: Action[];
   room: (DotRow & { tests: number })[];
   people: { label: string; href: string; tests: number; habits: number }[];
@@ -43,6 +45,8 @@ export const storeView = (
     region: status?.region ?? '',
     lastTest: write.day(status?.lastTest ?? ''),
     silent: status?.silent ?? false,
+    refusedFiles: status?.refusedFiles ?? 0,
+    sentButRefused: status?.sentButRefused ?? false,
     actions: inOrder(findings).map((own) => {
       const action = groupAction(own, facts, write);
       return { ...action, links: action.links.filter((link) => link.href !== facts.storeFile(store)) };

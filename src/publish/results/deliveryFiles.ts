@@ -17,7 +17,13 @@ export const storesFile: ResultsFile<StoreStatusRow> = {
     count('tests', 'tests', 'tests in force', (r) => r.tests),
     count('held', 'tests', 'of them held', (r) => r.held),
     count('cutters', '', 'cutters seen', (r) => r.cutters),
-    truth('silent', 'no test for longer than the chain allows', (r) => r.silent),
+    truth('silent', 'no test for longer than the chain allows, and no file refused whole', (r) => r.silent),
+    count('refused_files', '', 'files refused whole within the days allowed', (r) => r.refusedFiles),
+    truth(
+      'sent_but_refused',
+      'no test for longer than the chain allows, but files refused whole',
+      (r) => r.sentButRefused,
+    ),
   ],
 };
 

@@ -37,6 +37,7 @@ const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
     held: 0,
     losses,
     ended: [],
+    refused: [],
     standards: [],
     stores: losses.map(({ store, region, cutters }) => ({
       store,
@@ -47,6 +48,8 @@ const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
       held: 0,
       cutters,
       silent: false,
+      refusedFiles: 0,
+      sentButRefused: false,
     })),
     methods: [],
     merchandise: { portions: [], changes: [], trend: [], unpriced: [], margins: { known: 0, negative: 0 } },

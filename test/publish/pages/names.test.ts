@@ -28,6 +28,8 @@ describe('names and file names', () => {
           held: 0,
           cutters: 0,
           silent: false,
+          refusedFiles: 0,
+          sentButRefused: false,
         },
         {
           store: 's-2',
@@ -38,6 +40,8 @@ describe('names and file names', () => {
           held: 0,
           cutters: 0,
           silent: false,
+          refusedFiles: 0,
+          sentButRefused: false,
         },
         ...['s-3', 's-4'].map((store) => ({
           store,
@@ -48,6 +52,8 @@ describe('names and file names', () => {
           held: 0,
           cutters: 0,
           silent: false,
+          refusedFiles: 0,
+          sentButRefused: false,
         })),
       ],
     );

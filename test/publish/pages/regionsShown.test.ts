@@ -12,6 +12,8 @@ const store = (region: string, cutters: number) => ({
   held: 0,
   cutters,
   silent: false,
+  refusedFiles: 0,
+  sentButRefused: false,
 });
 
 describe('regions that may be shown', () => {
