@@ -12,6 +12,7 @@ import { exitCodes, OperatorError } from '../faults/operatorError.ts';
 import { todayIn } from '../system/clock.ts';
 import { diskFileSystem } from '../system/fileSystem.ts';
 import { dayFromIso } from '../units/calendarDay.ts';
+import { counted, countedTests } from '../units/counted.ts';
 import { explainedLines } from './explainedLines.ts';
 import { recordLines } from './recordLines.ts';
 import { stageBar } from './stageBar.ts';
@@ -96,10 +97,10 @@ export const checkFiles = (files: readonly string[], options: Options): number =
     ({ file, isReference, state, rowsRead, tests, testsWithPortions, rejects }) => [
       [
         `${file}: ${state}`,
-        `${rowsRead} rows`,
-        ...(isReference ? [] : [`${tests} tests good`]),
-        ...(testsWithPortions > 0 ? [`portions of ${testsWithPortions} tests good`] : []),
-        `${rejects.length} rejects`,
+        rowsRead === 0 ? 'no rows' : counted(rowsRead, 'row'),
+        ...(isReference ? [] : [`${countedTests(tests)} good`]),
+        ...(testsWithPortions > 0 ? [`portions of ${countedTests(testsWithPortions)} good`] : []),
+        counted(rejects.length, 'reject'),
       ].join(', '),
       ...rejects
         .slice(0, mostRejects)

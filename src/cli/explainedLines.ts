@@ -1,4 +1,5 @@
 import type { Explained } from '../../pipelines/explain.ts';
+import { countedTests } from '../units/counted.ts';
 
 type Row = Record<string, string>;
 
@@ -35,7 +36,7 @@ export const explainedLines = (explained: Explained): string[] => {
       ];
     case 'reason':
       return listed(
-        `${explained.id}: ${explained.tests.length} tests in the current release`,
+        `${explained.id}: ${countedTests(explained.tests.length)} in the current release`,
         explained.tests,
         (row) =>
           `${row['store']}/${row['test_id']}  ${row['state']}  ${row['source_file']} line ${row['source_line']}`,
@@ -189,7 +190,7 @@ const findingLines = ({
 };
 
 const effectLines = (on: Row): string[] => [
-  `${on['outcome']} over ${on['tests']} tests, points`,
+  `${on['outcome']} over ${countedTests(Number(on['tests']))}, points`,
   `  measured ${round(on['raw_mean'], 2)} - expected ${round(on['expected_mean'], 2)} = ${points(Number(on['raw_mean']) - Number(on['expected_mean']))} (room and mates still in it)`,
   `  difference of its own ${round(on['difference'], 2)}, SD ${round(on['difference_sd'], 2)}; shrunken toward the many (reliability ${round(on['reliability'], 2)}): ${round(on['effect'], 2)}`,
   `  95 % interval ${round(on['low'], 2)} to ${round(on['high'], 2)}; chance beyond the chain's threshold ${round(on['chance_beyond'], 2)}`,

@@ -1,4 +1,5 @@
 import type { MeasuredTest } from '../measure/measured.ts';
+import { countedTests } from '../units/counted.ts';
 
 const fewestOwn = 4;
 const fewestOthers = 8;
@@ -16,7 +17,7 @@ export const fatCoverText = (cutter: string, measured: readonly MeasuredTest[], 
   const sd = Math.sqrt(own.variance / own.n + others.variance / others.n);
   if (!(own.mean - others.mean > clear * sd)) return '';
   const number = new Intl.NumberFormat(language, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
-  return `fat cover measured at ${number.format(own.mean)} in over ${own.n} tests, ${number.format(others.mean)} in by the others`;
+  return `fat cover measured at ${number.format(own.mean)} in over ${countedTests(own.n)}, ${number.format(others.mean)} in by the others`;
 };
 
 const spread = (tests: readonly MeasuredTest[]): { n: number; mean: number; variance: number } => {

@@ -1,4 +1,5 @@
 import type { IntakeRow, Reject } from '../ingest/ingested.ts';
+import { counted, countedTests } from '../units/counted.ts';
 import type { RestatedTest } from './restated.ts';
 import type { PageCount } from './sitesInput.ts';
 
@@ -34,12 +35,12 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
       .map((row) => `${countsLine(row.file, [row], row.state)}${whyWhole(row, report.rejects)}`),
     ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
     countsLine('all files', files, 'ingested'),
-    `${report.filesIngested} files ingested, ${report.tests} tests in force, ${report.staleStores} silent stores, ${report.unfit} effects not converged`,
+    `${counted(report.filesIngested, 'file')} ingested, ${countedTests(report.tests)} in force, ${counted(report.staleStores, 'silent store')}, ${counted(report.unfit, 'effect')} not converged`,
     `${report.pages.of} pages: ${report.pages.drawn} drawn, ${report.pages.takenOver} taken over unchanged`,
     ...(report.restated.length === 0
       ? []
       : [
-          `${report.restated.length} tests restated by a later version or withdrawn; see runs/<run>/manifest.json`,
+          `${countedTests(report.restated.length)} restated by a later version or withdrawn; see runs/<run>/manifest.json`,
         ]),
     ...codeLines(report.rejects),
     report.release === ''
@@ -66,7 +67,9 @@ const countsLine = (name: string, rows: readonly IntakeRow[], state: string): st
     `${of((row) => row.duplicate)} duplicate`,
     `${of((row) => row.superseded)} superseded`,
   ];
-  return `${visible(name)}: ${of((row) => row.rowsRead)} rows read = ${parts.join(' + ')}${state === 'ingested' ? '' : ` (${state})`}`;
+  const read = of((row) => row.rowsRead);
+  const note = state === 'ingested' ? (read === 0 ? ' (no rows)' : '') : ` (${state})`;
+  return `${visible(name)}: ${counted(read, 'row')} read = ${parts.join(' + ')}${note}`;
 };
 
 /** A file's name on one line: characters that nobody sees are shown as ?, so that no name can forge a line. */
@@ -82,7 +85,9 @@ export const rejectedByCode = (rejects: readonly Reject[]): [string, number][] =
 const codeLines = (rejects: readonly Reject[]): string[] => {
   const codes = rejectedByCode(rejects);
   return [
-    ...(codes.length === 0 ? [] : [`${rejects.length} rejects; the rows to mend are below rejects/`]),
+    ...(codes.length === 0
+      ? []
+      : [`${counted(rejects.length, 'reject')}; the rows to mend are below rejects/`]),
     ...codes.slice(0, mostCodes).map(([code, count]) => `  ${code}: ${count}`),
   ];
 };

@@ -54,6 +54,22 @@ describe('runSummary', () => {
     ]);
   });
 
+  it('writes one of a thing as one, and says of a file of column names alone that it has no rows', () => {
+    const lines = runSummary(
+      report({
+        filesIngested: 1,
+        tests: 1,
+        intake: [file('a.csv', 1, 0), file('names.csv', 0, 0)],
+        rejects: [],
+      }),
+      10,
+    );
+    expect(lines[0]).toMatch(/^a\.csv: 1 row read = 1 accepted \+/);
+    expect(lines[1]).toMatch(/^names\.csv: 0 rows read = .* 0 superseded \(no rows\)$/);
+    expect(lines[2]).toMatch(/^all files: 1 row read/);
+    expect(lines[3]).toBe('1 file ingested, 1 test in force, 1 silent store, 0 effects not converged');
+  });
+
   it('tells in the line of a file set aside whole why, where and what to do', () => {
     const fault = {
       ...reject('date-order-ambiguous'),

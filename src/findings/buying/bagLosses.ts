@@ -2,6 +2,7 @@ import type { MeasuredTest } from '../../measure/measured.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
+import { countedTests } from '../../units/counted.ts';
 import { fewestTests } from './boughtTests.ts';
 
 /**
@@ -88,6 +89,8 @@ const lossRow = (name: Name & { group: string }, own: readonly MeasuredTest[]): 
       said.length >= fewestTests
         ? said.filter((text) => text === 'leaking').length / said.length
         : Number.NaN,
-    missing: isKnown ? '' : `${purge.tests} tests tell the purge; ${fewestTests} are needed`,
+    missing: isKnown
+      ? ''
+      : `${countedTests(purge.tests)} ${purge.tests === 1 ? 'tells' : 'tell'} the purge; ${fewestTests} are needed`,
   };
 };

@@ -2,6 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import { itemEntry } from '../../catalog/itemEntry.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { WeightModel } from '../../model/modeled.ts';
+import { countedTests } from '../../units/counted.ts';
 import { type BoughtTests, fewestTests, testKey } from './boughtTests.ts';
 import type { OfferName } from './offer.ts';
 
@@ -27,9 +28,10 @@ const missingTests = (name: OfferName, { bought, boxes, chain }: Found): string 
       ? `no tests of thawed pieces of ${whatOf(name)}; frozen pieces are not judged by fresh ones`
       : `no tests of ${whatOf(name)}`;
   const graded = bought.tests.filter((test) => test.grade === name.grade).length;
-  if (graded < fewestTests) return `${graded} tests of grade ${name.grade}; ${fewestTests} are needed`;
+  if (graded < fewestTests)
+    return `${countedTests(graded)} of grade ${name.grade}; ${fewestTests} are needed`;
   return boxes.length < fewestTests
-    ? `${boxes.length} tests of pieces of ${name.weightClass}; ${fewestTests} are needed`
+    ? `${countedTests(boxes.length)} of pieces of ${name.weightClass}; ${fewestTests} are needed`
     : '';
 };
 

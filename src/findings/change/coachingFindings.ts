@@ -2,6 +2,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { CoachingChangeRow, FindingRow } from '../found.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
@@ -48,7 +49,7 @@ export const coachingFindings = (
         high: effect.high,
         chance: effect.chance,
         tests: effect.testsAfter,
-        comparedWith: `the own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${effect.testsBefore} tests) and uncoached cutters in the same months`,
+        comparedWith: `the own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${countedTests(effect.testsBefore)}) and uncoached cutters in the same months`,
         money: noMoney,
         size: sizeOf(effect, number),
         evidence,

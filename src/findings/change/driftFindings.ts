@@ -5,6 +5,7 @@ import type { CoachingRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
@@ -131,7 +132,7 @@ const driftRow = (
     high: shift + z975 * sd,
     chance: normalCdf((Math.abs(shift) - threshold) / sd),
     tests: after.length,
-    comparedWith: `the own ${change.before.length} tests before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
+    comparedWith: `the own ${countedTests(change.before.length)} before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
     money,
     size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}`,
     evidence: after,

@@ -39,6 +39,8 @@ export type MethodRow = {
   /** Share of the item that can be cut this way before its main outputs no longer sell; NaN = demand or volume unknown. */
   demandShare: number;
   isLaborKnown: boolean;
+  /** What labor lacks to be counted, in words; '' where it is known. */
+  laborMissing: string;
   adjustedFor: string;
   warning: string;
   output: string;

@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { itemEntry } from '../../catalog/itemEntry.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
+import { countedTests } from '../../units/counted.ts';
 import { adjustedMeans, gapVariance } from './adjustedMeans.ts';
 import { fewestTests, type MethodGroup } from './methodGroup.ts';
 import { worthOf } from './methodRows.ts';
@@ -51,7 +52,7 @@ const gapIn = (
       gapPerBilledKg: Number.NaN,
       low: Number.NaN,
       high: Number.NaN,
-      missing: `${fewest} tests of one way in this range; ${fewestTests} are needed`,
+      missing: `${countedTests(fewest)} of one way in this range; ${fewestTests} are needed`,
     };
   const found = adjustedMeans(
     {

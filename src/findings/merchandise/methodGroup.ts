@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
+import { countedTests } from '../../units/counted.ts';
 import type { AdjustedDesign } from './adjustedMeans.ts';
 
 /** Tests of one item and spec cut in more than one way, with all that is held equal when the ways are compared. */
@@ -15,6 +16,10 @@ export type MethodGroup = {
   weightOff: number[];
   meanPieceKg: number;
   isLaborKnown: boolean;
+  /** What labor lacks to be counted, in words; '' where it is known. */
+  laborMissing: string;
+  /** Every test that is compared tells its minutes, whether or not the chain has a labor rate. */
+  areMinutesKnown: boolean;
   adjustedFor: string[];
   /** What a reader must know of who chose the way of cutting. */
   warning: string;
@@ -77,7 +82,7 @@ const comparable = (
   const missing =
     unpriced.size > 0
       ? `no regular price in force for ${[...unpriced].sort().join(', ')}`
-      : `${tests.length} tests; ${fewestTests} are needed`;
+      : `${countedTests(tests.length)}; ${fewestTests} are needed`;
   return { tests, missing };
 };
 
@@ -90,6 +95,7 @@ const groupOf = (
     tests.filter((test) => test.minutes >= 0 && Number.isFinite(test.laborCost)),
   );
   const isLaborKnown = timed.every((tests) => tests.length >= fewestTests);
+  const areTimed = known.every((own) => own.tests.filter((test) => test.minutes >= 0).length >= fewestTests);
   const chosen = known.map(({ tests }, k) => (isLaborKnown ? (timed[k] as MeasuredTest[]) : tests));
   const tests = chosen.flat();
   const group = chosen.flatMap((own, k) => own.map(() => k));
@@ -119,6 +125,8 @@ const groupOf = (
     weightOff,
     meanPieceKg,
     isLaborKnown,
+    laborMissing: isLaborKnown ? '' : areTimed ? 'labor rate not known' : 'minutes not known',
+    areMinutesKnown: tests.every((test) => test.minutes >= 0),
     adjustedFor: ['grade', 'piece weight', ...(isWithin ? ['who cut'] : [])],
     warning: isWithin
       ? 'The cutter chose the way; compared within cutters who cut both ways.'

@@ -38,11 +38,11 @@ export const methodRows = (group: MethodGroup, setting: MethodSetting): MethodRo
   );
 };
 
-/** Value after labor per billed kg of each test, at the regular list; before labor where minutes are not known. */
+/** Value after labor per billed kg of each test, at the regular list; before labor where it is not known. */
 export const worthOf = (test: MeasuredTest, isLaborKnown: boolean): number =>
   (test.valuePerKg * test.drainedKg - (isLaborKnown ? test.laborCost : 0)) / test.billedFilledKg;
 
-const worthsOf = ({ tests, design, isLaborKnown }: MethodGroup): Worths => {
+const worthsOf = ({ tests, design, isLaborKnown, areMinutesKnown }: MethodGroup): Worths => {
   const of = (y: (test: MeasuredTest) => number): AdjustedMeans => adjustedMeans(design, tests.map(y));
   const orZero = (value: number): number => (isLaborKnown ? value : 0);
   return {
@@ -52,7 +52,7 @@ const worthsOf = ({ tests, design, isLaborKnown }: MethodGroup): Worths => {
     hours: of((test) => orZero(test.minutes) / 60 / test.billedFilledKg),
     saleable: of((test) => test.saleableYield),
     mainCut: of((test) => test.mainCutYield),
-    minutes: of((test) => orZero(test.minutes)),
+    minutes: of((test) => (areMinutesKnown ? test.minutes : 0)),
     costPerBilledKg: ratioEstimate(
       tests.map((test) => test.purchaseCost),
       tests.map((test) => test.billedFilledKg),
@@ -108,10 +108,11 @@ const pairAbout = (
     gapPerBilledKg: gap,
     low: gap - reach,
     high: gap + reach,
-    minutes: group.isLaborKnown ? (worths.minutes.means[own] as number) : Number.NaN,
+    minutes: group.areMinutesKnown ? (worths.minutes.means[own] as number) : Number.NaN,
     ...perHour(group, worths, own),
     demandShare: demandOf(tests, { chain, volumeOf, item: group.item, method }),
     isLaborKnown: group.isLaborKnown,
+    laborMissing: group.laborMissing,
     adjustedFor: group.adjustedFor.join(', '),
     warning: [group.warning, pieceWarning(group, own, other)].filter((text) => text !== '').join(' '),
   };

@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
+import { countedTests } from '../../units/counted.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 import { type PortionInput, portionSpec } from './portionRows.ts';
 
@@ -72,7 +73,7 @@ const reachRow = (
   const inRange = sliced.filter((test) => test.weightClass === name.weightClass);
   const missing =
     sliced.length < fewestTests
-      ? `${sliced.length} tests with thickness; ${fewestTests} are needed`
+      ? `${countedTests(sliced.length)} with thickness; ${fewestTests} are needed`
       : inRange.length === 0
         ? 'no piece of this range was sliced and measured'
         : '';

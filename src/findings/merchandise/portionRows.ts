@@ -6,6 +6,7 @@ import type { NormalizedPortion } from '../../normalize/normalized.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
+import { countedTests } from '../../units/counted.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 
 /**
@@ -148,7 +149,7 @@ const squares = (values: readonly number[]): number => values.reduce((sum, value
 const missingOf = (pieceCount: number, testCount: number, hasTarget: boolean): string => {
   if (!hasTarget) return 'no portion weight for this output in chain.yaml';
   if (pieceCount < fewestPieces) return `${pieceCount} pieces; ${fewestPieces} are needed`;
-  return testCount < fewestTests ? `pieces of ${testCount} tests; ${fewestTests} are needed` : '';
+  return testCount < fewestTests ? `pieces of ${countedTests(testCount)}; ${fewestTests} are needed` : '';
 };
 
 /** Pooled standard deviation within tests; NaN when no test has two pieces. */

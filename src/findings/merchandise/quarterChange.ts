@@ -1,5 +1,6 @@
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
+import { countedTests } from '../../units/counted.ts';
 import { type Followed, partNames, type SplitTest } from './valueParts.ts';
 
 /**
@@ -53,7 +54,7 @@ export const quarterChange = (
         {
           ...about,
           ...nothing,
-          missing: `${past.length} tests in the quarter before and ${now.length} in this; ${fewestTests} are needed in each`,
+          missing: `${countedTests(past.length)} in the quarter before and ${now.length} in this; ${fewestTests} are needed in each`,
         },
       ];
     const row = (part: string, value: (one: SplitTest) => number): QuarterChangeRow => {

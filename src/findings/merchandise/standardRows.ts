@@ -5,6 +5,7 @@ import type { StandardRow } from '../../normalize/normalized.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { leastSquares } from '../../tables/leastSquares.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
+import { countedTests } from '../../units/counted.ts';
 import type { StandardChangeRow } from './decisionRows.ts';
 
 /** A book yield that the tests do not settle, and why. */
@@ -70,7 +71,7 @@ const judge = (
   const { item, method, output, yieldFraction: book } = standard;
   const tests = measured?.yields.length ?? 0;
   if (measured === undefined || tests < fewest)
-    return { item, method, output, book, tests, missing: `${tests} tests; ${fewest} are needed` };
+    return { item, method, output, book, tests, missing: `${countedTests(tests)}; ${fewest} are needed` };
   const codes = [...new Set(measured.stores)];
   const codeOf = new Map(codes.map((store, code) => [store, code]));
   const fit = leastSquares(

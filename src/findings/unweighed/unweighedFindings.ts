@@ -3,6 +3,7 @@ import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { cauchyCombination } from '../../tables/cauchyCombination.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { TimeLevels } from '../change/timeLevels.ts';
 import type { FindingRow } from '../found.ts';
@@ -133,12 +134,12 @@ const row = (
     digits.p < speaks
       ? `${percent.format(digits.round)} of the lines are whole multiples of ${digits.divisions} scale divisions (the others there: ${percent.format(digits.peersRound)})`
       : '',
-    digits.sheets < speaks ? `all lines of ${digits.places.length} tests are round` : '',
+    digits.sheets < speaks ? `all lines of ${countedTests(digits.places.length)} are round` : '',
     balance.p < speaks
       ? `${percent.format(balance.places.length / sheets.length)} of the tests lose nothing at all (the others: ${percent.format(balance.expected)})`
       : '',
     repeats.shares < speaks
-      ? `the shares of an earlier test come back in ${repeats.places.length} of ${repeats.compared} tests`
+      ? `the shares of an earlier test come back in ${repeats.places.length} of ${countedTests(repeats.compared)}`
       : '',
     repeats.loss < speaks ? 'the loss is the same again and again' : '',
     Math.min(spread.spread, spread.near) < speaks

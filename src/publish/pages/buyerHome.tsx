@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import { countedTests } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, Links, Section } from './actions.tsx';
 import type { BuyerView, Measured } from './buyerView.ts';
@@ -50,7 +51,7 @@ const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
   return panelFigure(
     {
       title: 'Cost by range and grade',
-      counted: `${unit}; ${write.count(costs.reduce((sum, { rows }) => sum + testsOf(rows), 0))} tests in groups of 5 or more`,
+      counted: `${unit}; ${write.tests(costs.reduce((sum, { rows }) => sum + testsOf(rows), 0))} in groups of 5 or more`,
       read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much may not differ. Dashed: mean of the item’s tests.',
       table: {
         caption: `Cost by item and range, ${unit}`,
@@ -69,7 +70,7 @@ const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
     },
     costs.map(({ item, rows }) => ({
       title: item,
-      counted: `${write.count(testsOf(rows))} tests`,
+      counted: write.tests(testsOf(rows)),
       spec: dotInterval(rows, { xTitle: unit, reference: middleOf(rows) }, 'narrow'),
     })),
   );
@@ -118,7 +119,10 @@ const meansFigure = ({ title, unit, rows, print, count, read, reference }: Means
   drawnFigure(
     {
       title,
-      counted: `${unit}; ${count(rows.reduce((sum, row) => sum + row.tests, 0))} tests in groups of 5 or more`,
+      counted: `${unit}; ${countedTests(
+        rows.reduce((sum, row) => sum + row.tests, 0),
+        count,
+      )} in groups of 5 or more`,
       read,
       table: {
         caption: `${title}: ${unit}`,

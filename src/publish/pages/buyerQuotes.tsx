@@ -67,7 +67,7 @@ const quotesOfItem = async (own: QuotesOfItem, write: Formats): Promise<VNode> =
       await drawnFigure(
         {
           title: 'What each quote leaves',
-          counted: `${write.currency} per billed ${write.unit} before labor; ${write.count(own.tests)} tests`,
+          counted: `${write.currency} per billed ${write.unit} before labor; ${write.tests(own.tests)}`,
           read: 'Dot: expected sales value less delivered price. Line: 95 % interval. Offers share the yield curve: the chance of being best says more than overlapping lines. Dashed: the first.',
           table: {
             caption: `${own.item}: quotes, ${write.currency} per ${write.unit}`,

@@ -55,7 +55,7 @@ const curvesFigure = ({ curves }: BuyerView, write: Formats): Promise<VNode> =>
   panelFigure(
     {
       title: 'Yield by piece weight and grade',
-      counted: `% of drained weight saleable; ${write.count(curves.reduce((sum, curve) => sum + curve.tests, 0))} tests`,
+      counted: `% of drained weight saleable; ${write.tests(curves.reduce((sum, curve) => sum + curve.tests, 0))}`,
       read: 'Line: mean yield of a grade. Band: 95 % interval of the mean. Shades: the ranges that can be ordered.',
       table: {
         caption: 'Saleable yield by piece weight',
@@ -74,7 +74,7 @@ const curvesFigure = ({ curves }: BuyerView, write: Formats): Promise<VNode> =>
     },
     curves.map((curve) => ({
       title: curve.title,
-      counted: `${write.count(curve.tests)} tests`,
+      counted: write.tests(curve.tests),
       spec: weightCurve(curve.points, curve.ranges, { unit: write.unit, yTitle: '% saleable' }, 'narrow'),
     })),
   );
@@ -122,7 +122,7 @@ const weightsFigure = ({ weights }: BuyerView, write: Formats): Promise<VNode> =
   panelFigure(
     {
       title: 'Mean piece weight',
-      counted: `${write.unit} per piece; ${write.count(weights.reduce((sum, line) => sum + line.tests, 0))} tests`,
+      counted: `${write.unit} per piece; ${write.tests(weights.reduce((sum, line) => sum + line.tests, 0))}`,
       read: 'Line: mean piece weight by month of the cut. Band: 95 % interval of the mean. Dashed: mean of the months.',
       table: {
         caption: `Mean piece weight by month, ${write.unit}`,
@@ -140,7 +140,7 @@ const weightsFigure = ({ weights }: BuyerView, write: Formats): Promise<VNode> =
     },
     weights.map((line) => ({
       title: line.item,
-      counted: `${write.count(line.tests)} tests`,
+      counted: write.tests(line.tests),
       spec: lineBand(
         line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
         {

@@ -105,7 +105,7 @@ const waysFigure = (input: WaysInput): Promise<VNode> => {
   return drawnFigure(
     {
       title: 'Which way earns more',
-      counted: `${unit}; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      counted: `${unit}; ${write.tests(pairs.reduce((sum, row) => sum + row.tests, 0))}`,
       read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
       table: {
         caption: `Ways against each other, ${unit}; in brackets the 95 % interval`,
@@ -132,7 +132,7 @@ const waysFigure = (input: WaysInput): Promise<VNode> => {
           per(row.low),
           per(row.high),
           Number.isNaN(row.marginPerHour)
-            ? 'minutes not known'
+            ? row.laborMissing || 'not known'
             : `${write.money(row.marginPerHour)} (${write.moneyRange(row.hourLow, row.hourHigh)})`,
           write.tenths(row.minutes),
           write.percent(row.saleableYield),
@@ -210,7 +210,7 @@ const Beware = ({ input }: { input: WaysInput }): VNode => {
   const said = groups(
     pairsOf(input),
     (row) =>
-      `Held equal: ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ' Minutes or labor rate not known: before labor.'}`,
+      `Held equal: ${row.adjustedFor}. ${row.warning}${row.isLaborKnown ? '' : ` Before labor: ${row.laborMissing}.`}`,
   );
   return (
     <ul class="plain">

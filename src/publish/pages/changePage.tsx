@@ -3,6 +3,7 @@ import type { TopLevelSpec } from 'vega-lite';
 import type { QuarterChangeRow } from '../../findings/merchandise/quarterChange.ts';
 import type { TrendRow } from '../../findings/merchandise/valueTrend.ts';
 import { addingUp } from '../../money/addingUp.ts';
+import { countedTests } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { Section } from './actions.tsx';
@@ -70,7 +71,7 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
     .map(([item, own]) => [item, own.filter((row) => row.missing === '')] as const)
     .filter(([, own]) => own.length > 0);
   const tests = (own: readonly QuarterChangeRow[]): string =>
-    `${own[0]?.testsBefore} tests before, ${own[0]?.testsAfter} now`;
+    `${countedTests(own[0]?.testsBefore ?? 0)} before, ${own[0]?.testsAfter} now`;
   const ends = items.flatMap(([, own]) =>
     own.flatMap((row) => [row.low * write.unitKg, row.high * write.unitKg]),
   );
@@ -160,7 +161,7 @@ const trendsFigure = (
   return panelFigure(
     {
       title: told.title,
-      counted: `${told.unit}; ${write.count(items.reduce((sum, [, own]) => sum + testsOf(own), 0))} tests`,
+      counted: `${told.unit}; ${write.tests(items.reduce((sum, [, own]) => sum + testsOf(own), 0))}`,
       read: 'Line: mean with the mix held. Band: 95 % interval. Dashed: mean of the months.',
       table: {
         caption: `${told.title} by item and month`,
@@ -180,7 +181,7 @@ const trendsFigure = (
     },
     items.map(([item, own]) => ({
       title: called(item),
-      counted: `${write.count(testsOf(own))} tests`,
+      counted: write.tests(testsOf(own)),
       spec: monthsSpec(own, told, write),
     })),
   );

@@ -1,6 +1,7 @@
 import type { VNode } from 'preact';
 import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import { Links, Section } from './actions.tsx';
 import type { CutterView } from './cutterView.ts';
 import { columns, DataTable } from './dataTable.tsx';
@@ -24,7 +25,7 @@ export const cutterPage = (
       file,
       lead: leadOf(view),
       basis: {
-        data: `${view.tests} tests to ${view.lastTest}.`,
+        data: `${countedTests(view.tests)} to ${view.lastTest}.`,
         adjusted:
           'Compared with the same item, spec, grade, weight, method, supplier and month in an average room. Not adjusted for knives, tables, or how busy the day was.',
       },
@@ -118,7 +119,7 @@ const ClassFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
     data={{ rows: view.classes }}
     text={{
       title: 'More or less than expected',
-      counted: `points of drained weight; ${view.classTests} tests`,
+      counted: `points of drained weight; ${countedTests(view.classTests)}`,
       read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance. The classes add to 0.',
       table: {
         caption: `${view.item}: points from expected by class`,
@@ -159,7 +160,7 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
     data={{ rows: view.history.points, spans: view.history.spans, marks: view.history.marks }}
     text={{
       title: `${view.item}: ${view.outcome} from expected, test by test`,
-      counted: `points of drained weight; ${view.history.points.length} tests`,
+      counted: `points of drained weight; ${countedTests(view.history.points.length)}`,
       read: 'Each dot is one test; dashed 0: as expected. Level line: mean of the stretch. Band: where about 95 % of its tests lie, larger dots lie outside. Upright dashed rule: coached.',
       table: {
         caption: `${view.item}: ${view.outcome}, points from expected`,
@@ -195,7 +196,11 @@ const TestsSection = ({ view }: { view: CutterView }): VNode => (
   <Section title="Every test">
     <Links links={view.stores.map(({ text, href }) => ({ text: `Visit plan for ${text}`, href }))} />
     <details class="numbers">
-      <summary>{`All ${view.rows.length} tests with their file and line`}</summary>
+      <summary>
+        {view.rows.length === 1
+          ? 'The one test with its file and line'
+          : `All ${view.rows.length} tests with their file and line`}
+      </summary>
       <DataTable
         table={{
           id: 'tests',

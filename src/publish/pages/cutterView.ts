@@ -2,6 +2,7 @@ import { type ClassOutcome, classOutcomes, classWords } from '../../catalog/outc
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
@@ -106,8 +107,8 @@ const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: For
     .slice(0, 2)
     .map((row) =>
       row.low > 0
-        ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${row.tests} tests.`
-        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${row.tests} tests.`,
+        ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${countedTests(row.tests)}.`
+        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${countedTests(row.tests)}.`,
     );
 
 const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({

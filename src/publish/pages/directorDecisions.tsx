@@ -79,7 +79,7 @@ const standardsFigure = (
   return drawnFigure(
     {
       title: 'Measured against the book',
-      counted: `points of drained weight; ${write.count(standards.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      counted: `points of drained weight; ${write.tests(standards.reduce((sum, row) => sum + row.tests, 0))}`,
       read: 'Dot: measured less book yield. Line: 95 % interval. Left of 0: the book promises too much.',
       table: {
         caption:
@@ -163,7 +163,7 @@ const methodsFigure = (methods: readonly MethodRow[], { write, called }: Writing
   return drawnFigure(
     {
       title: 'Which way earns more',
-      counted: `${unit} ${laborOf(pairs)}; ${write.count(pairs.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      counted: `${unit} ${laborOf(pairs)}; ${write.tests(pairs.reduce((sum, row) => sum + row.tests, 0))}`,
       read: 'Dot: what the first way earns over the second. Line: 95 % interval.',
       table: {
         caption: `Gap between ways of cutting, ${unit}`,
@@ -201,7 +201,7 @@ const BreakEven = ({
           row.otherMethod,
           row.output,
           write.cents(row.pricePerKg * write.unitKg),
-          row.isLaborKnown ? write.cents(row.breakEvenWithLaborPerKg * write.unitKg) : 'labor not known',
+          row.isLaborKnown ? write.cents(row.breakEvenWithLaborPerKg * write.unitKg) : row.laborMissing,
           write.cents(row.breakEvenPerKg * write.unitKg),
         ]),
       }}

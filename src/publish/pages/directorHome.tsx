@@ -88,7 +88,7 @@ const News = ({
     )}
     {news.ended.length === 0 ? null : <li>{`Ended in the last four weeks: ${news.ended.join('; ')}.`}</li>}
     <li>
-      {`${write.count(trend.lastWeek)} tests were cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`}
+      {`${write.tests(trend.lastWeek)} ${trend.lastWeek === 1 ? 'was' : 'were'} cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`}
     </li>
   </ul>
 );
@@ -106,7 +106,7 @@ const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<V
   return drawnFigure(
     {
       title: `What the habits may cost ${span === 'a week' ? 'in a week' : span}`,
-      counted: `${write.currency} ${span}; ${write.count(total.tests)} tests`,
+      counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
       read: 'Each of the 20 dots is a chance of 1 in 20: where dots pile up the true cost most likely lies. Count the dots right of an amount to read the chance that it costs more.',
       table: {
         caption: `Chance by amount, ${write.currency} ${span}`,
@@ -128,7 +128,7 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
   return drawnFigure(
     {
       title: 'The same money by region, store, item and habit',
-      counted: `${write.currency} ${span}; ${write.count(total.tests)} tests`,
+      counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
       read: 'Dot: cost against what the same pieces should have yielded. Line: 95 % interval.',
       table: {
         caption: `Cost by place, ${write.currency} ${span}`,
@@ -151,7 +151,7 @@ const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
   panelFigure(
     {
       title: 'More or less than expected, month by month',
-      counted: `points of saleable yield; ${write.count(trend.lines[0]?.tests ?? 0)} tests`,
+      counted: `points of saleable yield; ${write.tests(trend.lines[0]?.tests ?? 0)}`,
       read: 'Line: mean difference from expected. Band: 95 % interval of the mean. Above the dashed 0: more saleable weight than the same pieces gave over the whole period. All on one axis.',
       table: {
         caption: 'Points from expected by month',
@@ -169,7 +169,7 @@ const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
     },
     trend.lines.map((line) => ({
       title: line.label,
-      counted: `${write.count(line.tests)} tests`,
+      counted: write.tests(line.tests),
       spec: lineBand(
         line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
         { xTitle: 'month of the cut', yTitle: 'points', domain: trend.domain, reference: 0 },
@@ -182,7 +182,7 @@ const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =
   drawnFigure(
     {
       title: 'The last four weeks against the four before',
-      counted: `points of saleable yield from expected; ${write.count(trend.changeTests)} tests`,
+      counted: `points of saleable yield from expected; ${write.tests(trend.changeTests)}`,
       read: 'Two dots a row, before and after. Lines: 95 % intervals; where they overlap much, nobody can tell whether anything changed.',
       table: {
         caption: 'Points from expected, four weeks before and last four weeks',

@@ -1,5 +1,6 @@
 import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
 import { noVolume } from '../../money/volumeWeeks.ts';
+import { countedTests } from '../../units/counted.ts';
 import type { Action, Fact } from './actions.tsx';
 import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
@@ -94,7 +95,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
 
 const basisOf = (input: PeopleFree): Basis => {
   const write = formats(input.chain);
-  const held = `${write.count(input.held)} tests were set aside because they cannot be true as sent.`;
+  const held = `${write.tests(input.held)} ${input.held === 1 ? 'was set aside because it' : 'were set aside because they'} cannot be true as sent.`;
   return {
     data: `Data to ${write.day(input.asOf)}. ${input.reported}.`,
     adjusted: `Adjusted for ${input.adjustedFor.join(', ') || 'nothing yet'}. Not adjusted for knives, tables, time pressure or how an animal was fed. ${held}`,
@@ -175,7 +176,7 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
     .map((row) => ({
       money: row.moneyPerWeek,
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
-      why: `${row.tests} tests against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
+      why: `${countedTests(row.tests)} against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
       next: '',
       worth: write.money(row.moneyPerWeek),
       worthNote: `${moneySpan([row])}, ${write.moneyRange(row.low, row.high)}`,
@@ -212,7 +213,7 @@ const methodActions = (input: PeopleFree): Action[] => {
     .slice(0, 1)
     .map((row) => ({
       what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today’s prices`,
-      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${row.tests} tests). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
+      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${countedTests(row.tests)}). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',
       worthNote: '',
@@ -243,7 +244,7 @@ const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => 
   return [
     {
       what: `Change the book yield of ${first.output} from ${called.item(first.item)}${rest}`,
-      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${first.tests} tests). Prices at the target margin rest on it.`,
+      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${countedTests(first.tests)}). Prices at the target margin rest on it.`,
       next: '',
       worth: '',
       worthNote: '',

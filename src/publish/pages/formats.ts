@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { dayFromIso } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 
 /** How numbers and days are written on the pages of one chain. Missing numbers are written as `not known`. */
@@ -25,6 +26,8 @@ export type Formats = {
   /** A chance (0-1) as whole per cent; what rounds to none or all is written as under 1 or over 99. */
   chance: (fraction: number) => string;
   count: (value: number) => string;
+  /** A number of tests: `1 test`, `1,200 tests`. */
+  tests: (value: number) => string;
   range: (low: number, high: number, write: (value: number) => string) => string;
   /** A day `2026-11-23` as its readers write it; '' stays ''. */
   day: (iso: string) => string;
@@ -74,6 +77,7 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
     percent: (fraction) => (Number.isFinite(fraction) ? `${tenths(fraction * 100)} %` : unknown),
     chance: (fraction) => chanceText(fraction, count),
     count,
+    tests: (value) => countedTests(value, count),
     range: (low, high, write) => `${write(low)} to ${write(high)}`,
     day: dated({ dateStyle: 'medium' }),
     month: (iso) => month(`${iso}-01`),

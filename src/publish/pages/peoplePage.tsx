@@ -65,7 +65,7 @@ const itemsFigure = ({ items }: PeopleView, write: Formats): Promise<VNode> =>
   panelFigure(
     {
       title: 'Main cut by cutter',
-      counted: `points of drained weight from expected; ${write.count(items.reduce((sum, item) => sum + item.tests, 0))} tests`,
+      counted: `points of drained weight from expected; ${write.tests(items.reduce((sum, item) => sum + item.tests, 0))}`,
       read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance.',
       table: {
         caption: 'Main cut by item and cutter, points from expected',
@@ -84,7 +84,7 @@ const itemsFigure = ({ items }: PeopleView, write: Formats): Promise<VNode> =>
     },
     items.map((item) => ({
       title: item.item,
-      counted: `${write.count(item.tests)} tests; ${item.shown === item.of ? `${item.of} cutters` : `the ${item.shown} farthest from the middle of ${item.of} cutters`}`,
+      counted: `${write.tests(item.tests)}; ${item.shown === item.of ? `${item.of} cutters` : `the ${item.shown} farthest from the middle of ${item.of} cutters`}`,
       spec: dotInterval(item.rows, { xTitle: 'points from expected', reference: 0, dense: true }, 'narrow'),
     })),
   );

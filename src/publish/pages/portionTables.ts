@@ -1,5 +1,6 @@
 import type { PortionReachRow } from '../../findings/merchandise/portionReach.ts';
 import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
+import { countedTests } from '../../units/counted.ts';
 import { columns, type Table } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 
@@ -83,6 +84,6 @@ export const reachTable = (reach: readonly PortionReachRow[], called: Called, wr
       : '',
     weightText(row.weightKg, write),
     row.missing === '' ? `${row.thicknessAtWeightIn.toFixed(2)} in` : '',
-    row.missing === '' ? `${row.tests} tests` : row.missing,
+    row.missing === '' ? `${countedTests(row.tests)}` : row.missing,
   ]),
 });

@@ -12,7 +12,7 @@ export const pricingActions = ({ unpriced, margins }: Pricing, write: Formats): 
   const isBelow = margins.negative > margins.known * most;
   if (unpriced.length === 0 && !isBelow) return [];
   const below = isBelow
-    ? ` ${write.count(margins.negative)} of ${testsText(margins.known, write)} sell for less than the meat cost.`
+    ? ` ${write.count(margins.negative)} of ${write.tests(margins.known)} sell for less than the meat cost.`
     : '';
   const what =
     unpriced.length === 0
@@ -57,16 +57,13 @@ const sharesText = (unpriced: readonly UnpricedRow[], write: Formats): string =>
   const shares = unpriced.slice(0, mostNamed).map((row) => {
     const tests =
       row.testsWithout === row.tests
-        ? testsText(row.tests, write)
-        : `${write.count(row.testsWithout)} of ${testsText(row.tests, write)}`;
+        ? write.tests(row.tests)
+        : `${write.count(row.testsWithout)} of ${write.tests(row.tests)}`;
     return `${row.output} is ${write.percent(row.shareOfCut)} of the weight cut (${tests})`;
   });
   const left = unpriced.length - shares.length;
   return left === 0 ? shares.join(', ') : `${shares.join(', ')}, and ${left} more`;
 };
-
-const testsText = (tests: number, write: Formats): string =>
-  `${write.count(tests)} ${tests === 1 ? 'test' : 'tests'}`;
 
 /** Which way the figures are off: meat that is sold is worth more than 0, so margins are more than they read. */
 const effectText = (unpriced: readonly UnpricedRow[]): string => {

@@ -31,7 +31,7 @@ export const smallRoomsActions = (
   const action = (sum: NamedSum, what: string, why: string) => ({
     money: sum.value,
     what,
-    why: `${sum.stores} stores with fewer than ${minimumGroup} cutters lose it, told from ${write.count(sum.tests)} tests. ${why}`,
+    why: `${sum.stores} stores with fewer than ${minimumGroup} cutters lose it, told from ${write.tests(sum.tests)}. ${why}`,
     next: '',
     worth: write.money(sum.value),
     worthNote: `${span}, ${write.moneyRange(sum.low, sum.high)}`,

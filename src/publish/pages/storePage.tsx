@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import { countedTests } from '../../units/counted.ts';
 import { Actions, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
@@ -68,7 +69,7 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
       data={{ rows: view.room }}
       text={{
         title: 'Main cut of the room against expected, by item',
-        counted: `points of drained weight; ${view.room.reduce((sum, row) => sum + row.tests, 0)} tests`,
+        counted: `points of drained weight; ${countedTests(view.room.reduce((sum, row) => sum + row.tests, 0))}`,
         read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
         table: {
           caption: 'Room by item, points from expected',
@@ -103,7 +104,7 @@ const People = ({ view }: { view: StoreView }): VNode => (
     {view.people.map((person) => (
       <li key={person.href}>
         <a href={person.href}>{person.label}</a>
-        {`, ${person.tests} tests${person.habits > 0 ? ', one thing to work on' : ''}`}
+        {`, ${countedTests(person.tests)}${person.habits > 0 ? ', one thing to work on' : ''}`}
       </li>
     ))}
   </ul>

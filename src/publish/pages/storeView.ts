@@ -1,6 +1,7 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
+import { countedTests } from '../../units/counted.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action } from './actions.tsx';
 import { findingAsk, groupAction, isNews } from './findingAction.ts';
@@ -89,7 +90,7 @@ export const storeView = (
         place: `${test.sourceFile}:${test.sourceLine}`,
       })),
     basis: {
-      data: `${tests.length} tests to ${write.day(status?.lastTest ?? '') || 'none yet'}.`,
+      data: `${countedTests(tests.length)} to ${write.day(status?.lastTest ?? '') || 'none yet'}.`,
       adjusted:
         'Compared with the same items, grades, weights, methods, suppliers and months in other stores.',
     },

@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import { countedTests } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, type Link, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
@@ -60,7 +61,7 @@ const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNo
   drawnFigure(
     {
       title: 'Cost of the habits by store',
-      counted: `${write.currency} ${span}; ${write.count(visits.reduce((sum, row) => sum + row.tests, 0))} tests`,
+      counted: `${write.currency} ${span}; ${write.tests(visits.reduce((sum, row) => sum + row.tests, 0))}`,
       read: `Dot: what the habits cost ${span}. Line: 95 % interval. A visit can bring back a part of it.`,
       table: {
         caption: `Cost by store, ${write.currency} ${span}`,
@@ -93,7 +94,7 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
   drawnFigure(
     {
       title: 'What each coaching gained',
-      counted: `points of drained weight; ${coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0)} tests before and after ${coached.length} coachings`,
+      counted: `points of drained weight; ${countedTests(coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0))} before and after ${coached.length} coachings`,
       read: 'Dot: gain beyond what a low start regains by itself. Line: 95 % interval. Right of 0: it worked; grey: too early to say.',
       table: {
         caption: 'Coaching: level without an effect, level after, gain, in points',

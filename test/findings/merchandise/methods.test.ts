@@ -187,7 +187,8 @@ describe('ways of cutting', () => {
     const untimed = used.map((test) => ({ ...test, minutes: Number.NaN, laborCost: Number.NaN }));
     const [group] = methodGroups(untimed, outputs, chain).groups;
     const [row] = methodRows(group as NonNullable<typeof group>, setting);
-    expect(row?.isLaborKnown).toBe(false);
+    expect([row?.isLaborKnown, row?.laborMissing]).toEqual([false, 'minutes not known']);
+    expect(row?.minutes).toBeNaN();
     expect(row?.gapPerBilledKg).toBeCloseTo((188.387 - 193.774) / 14, 9);
     expect(row?.breakEvenWithLaborPerKg).toBeNaN();
     expect(row?.marginPerHour).toBeNaN();
@@ -197,7 +198,8 @@ describe('ways of cutting', () => {
     const unpaid = used.map((test) => ({ ...test, laborCost: Number.NaN }));
     const [group] = methodGroups(unpaid, outputs, chain).groups;
     const [row] = methodRows(group as NonNullable<typeof group>, setting);
-    expect(row?.isLaborKnown).toBe(false);
+    expect([row?.isLaborKnown, row?.laborMissing]).toEqual([false, 'labor rate not known']);
+    expect(Object.values(e12).map((way) => way.minutes)).toContain(Math.round(row?.minutes as number));
     expect(row?.gapPerBilledKg).toBeCloseTo((188.387 - 193.774) / 14, 9);
   });
 
