@@ -28,8 +28,9 @@ const tableDigest = (source: ColumnTable, names: readonly string[]): string => {
   const table = source.isFiltered() || source.isOrdered() ? source.reify() : source;
   return names
     .map((name) => {
-      const column = table.column(name) as { length: number; at: (row: number) => unknown };
-      return columnDigest(name, column.length, (row) => column.at(row));
+      // a table without rows may have no columns
+      const column = table.column(name) as { length: number; at: (row: number) => unknown } | undefined;
+      return columnDigest(name, column?.length ?? 0, (row) => column?.at(row));
     })
     .join('\n');
 };
