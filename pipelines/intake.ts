@@ -22,6 +22,7 @@ import { type RejectsFile, settledRejects, writeRejects } from '../src/lake/writ
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
+import { counted } from '../src/units/counted.ts';
 import { type Delivered, type DeliveredSetting, delivered } from './delivered.ts';
 import { takeInReference } from './referenceIntake.ts';
 
@@ -186,7 +187,7 @@ const refuseToLose = (before: LakeManifest, there: ReadonlySet<string>): void =>
   const gone = before.files.filter((file) => !there.has(file.sha256) && rowsHeld(file) > 0);
   if (gone[0] !== undefined)
     throw new OperatorError(
-      `${gone.length} files of the lake are no longer in the inbox, first ${gone[0].path}; put them back, or pass --drop-missing to lose their tests`,
+      `${counted(gone.length, 'file')} of the lake ${gone.length === 1 ? 'is' : 'are'} no longer in the inbox, first ${gone[0].path}; put them back, or pass --drop-missing to lose their tests`,
       exitCodes.noInput,
     );
 };

@@ -51,7 +51,7 @@ describe('exit codes of a night as the shell sees them', () => {
     expect(run('--dry-run').status).toBe(3);
     const late = deckle('run', folder, '--as-of', '2026-11-23');
     expect(late.status).toBe(4);
-    expect(late.stdout).toContain('1 rejects');
+    expect(late.stdout).toContain('1 reject; ');
     expect(late.stdout).toMatch(/inbox\/sheets.csv: \d+ rows read = \d+ accepted \+ 1 rejected/);
   });
 

@@ -51,7 +51,7 @@ describe('a cutter who asks what is held, and then to be forgotten', () => {
       readFileSync(join(folder, 'current/results/effects.csv'), 'utf8').split(`,${canary},`).length - 1;
     expect(rows.get('results/effects')).toHaveLength(named);
     const lines = recordLines(recorded).join('\n');
-    expect(lines).toContain('reference/cutters: 1 rows');
+    expect(lines).toContain('reference/cutters: 1 row');
     expect(lines).toContain('Robin Canary');
     expect(lines).not.toContain('NaN');
   });

@@ -73,9 +73,7 @@ describe('rebuilding the lake from the inbox', () => {
     const { tests } = await run();
     rmSync(join(folder, 'inbox/more.csv'));
     const link = readlinkSync(join(folder, 'current'));
-    await expect(again()).rejects.toThrow(
-      /1 files of the lake are no longer in the inbox, first inbox\/more/,
-    );
+    await expect(again()).rejects.toThrow(/1 file of the lake is no longer in the inbox, first inbox\/more/);
     expect(readlinkSync(join(folder, 'current'))).toBe(link);
     expect((await again(true)).tests).toBe(tests / 2);
   });

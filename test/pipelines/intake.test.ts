@@ -337,7 +337,7 @@ describe('what the lake no longer keeps', () => {
     expect(figuresOf(intakeOf(folder, { ...months(9), rebuild }))).toBe(figuresOf(kept));
     rmSync(join(folder, 'inbox/young.csv'));
     put(folder, 'inbox/other.csv', old);
-    expect(() => intakeOf(folder, { ...months(9), rebuild })).toThrow('1 files of the lake');
+    expect(() => intakeOf(folder, { ...months(9), rebuild })).toThrow('1 file of the lake');
   });
 
   it('are tests, names and coaching of removed cutters: no byte of the lake names them, nor after a rebuild', () => {
