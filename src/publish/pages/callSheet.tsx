@@ -1,11 +1,12 @@
 import type { VNode } from 'preact';
-import { Actions, Section } from './actions.tsx';
+import { type Action, Actions, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import type { DirectorView } from './directorView.ts';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 
 const mostRows = 8;
+const mostActions = 6;
 
 /** One page to print for the weekly call: the amount, what to do with whom and by when, the stores to ask. */
 export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): string =>
@@ -15,7 +16,7 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
     <>
       <Actions
         title="Agree on"
-        actions={view.actions.map((action) => ({ ...action, links: [] }))}
+        actions={onePage(view.actions).map((action) => ({ ...action, links: [] }))}
         none={view.calm}
       />
       <div class="two">
@@ -30,6 +31,14 @@ export const callSheet = (view: DirectorView, bundle: Bundle, write: Formats): s
       </div>
     </>,
   );
+
+/** As many actions as a page holds: of those with money the cheapest go first, so that whom to ask for sheets stays. */
+export const onePage = (actions: readonly Action[]): Action[] => {
+  const priced = actions.filter((action) => action.worth !== '').length;
+  const kept = Math.max(0, priced - Math.max(0, actions.length - mostActions));
+  let seen = 0;
+  return actions.filter((action) => action.worth === '' || seen++ < kept).slice(0, mostActions);
+};
 
 /** Stores, or where none may be shown the regions. */
 const placesOf = ({ places }: DirectorView): DirectorView['places'][number] =>
