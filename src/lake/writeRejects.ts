@@ -2,6 +2,7 @@ import { stringify } from 'csv-stringify/sync';
 import { type RejectCode, rejectCodes } from '../faults/rejectCodes.ts';
 import type { Reject } from '../ingest/ingested.ts';
 import type { FileSystem } from '../system/fileSystem.ts';
+import { csvLines } from '../tables/csvLines.ts';
 
 /** A rejects file with nothing to mend: writing it removes the one that is there. */
 export const settledRejects = (path: string): RejectsFile => ({
@@ -22,9 +23,6 @@ export type RejectsFile = {
 };
 
 const aboutRow = ['code', 'field', 'message', 'remedy', 'line'];
-
-/** A lone line feed inside a cell ends the row for whoever reads the file, so it is quoted as CRLF is. */
-const lineBreak = /[\r\n]/;
 
 /**
  * Writes rejects/<path of the sender's file>.rejects.csv for every file that has some, and removes those that are mended.
@@ -53,11 +51,7 @@ const rejectsText = ({ delimiter, header, rows, rejects }: RejectsFile): string 
     const about = [code, fault?.field ?? '', message, remedy, String(sourceLine)];
     return [...own.map((_, i) => record[i] ?? ''), ...about, ...record.slice(header.length)];
   });
-  return stringify([[...own, ...names], ...records], {
-    delimiter,
-    record_delimiter: '\r\n',
-    quoted_match: lineBreak,
-  });
+  return stringify([[...own, ...names], ...records], { delimiter, ...csvLines });
 };
 
 /** The header without what an earlier rejects file added to it. */

@@ -1,4 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
+import { csvLines } from '../../tables/csvLines.ts';
 
 /** A column of a results file: its name in the contract and its value in a row. */
 export type Column<Row> = readonly [name: string, value: (row: Row) => string | number];
@@ -9,6 +10,6 @@ export const csvText = <Row>(rows: readonly Row[], columns: readonly Column<Row>
     typeof value === 'number' ? (Number.isFinite(value) ? String(value) : '') : value;
   return stringify(
     [columns.map(([name]) => name), ...rows.map((row) => columns.map(([, value]) => cell(value(row))))],
-    { record_delimiter: '\r\n', quoted_match: /[\r\n]/ },
+    csvLines,
   );
 };
