@@ -34,18 +34,20 @@ export const shownLosses = (
   losses: readonly (LossRow & { since?: string })[],
   minimumGroup: number,
 ): ShownLosses => {
-  const rows = losses.filter((row) => !row.suppressed);
   const hidden = losses.filter((row) => row.suppressed);
-  const named = namedSums(hidden, minimumGroup);
-  const apart = (dimension: Dimension): NamedSum[] =>
-    groups(
-      hidden.filter((row) => named[dimension].has(row[dimension])),
-      (row) => row[dimension],
-    )
-      .map(([name, own]) => ({ name, ...roomsSum(own) }))
-      .sort((a, b) => b.value - a.value);
   return {
-    rows: rows.map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, ofTestsSeen }) => ({
+    rows: visibleLosses(losses),
+    together: roomsTogether(losses, minimumGroup),
+    apart: roomsApart(losses, minimumGroup),
+    withheld: new Set(hidden.map((row) => row.store)).size,
+  };
+};
+
+/** The rows of rooms that may be shown. */
+export const visibleLosses = (losses: readonly (LossRow & { since?: string })[]): DatedLoss[] =>
+  losses
+    .filter((row) => !row.suppressed)
+    .map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, ofTestsSeen }) => ({
       region,
       store,
       item,
@@ -56,11 +58,26 @@ export const shownLosses = (
       tests,
       since: since ?? '',
       ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
-    })),
-    together: isCrowd(hidden, minimumGroup) ? roomsSum(hidden) : undefined,
-    apart: { region: apart('region'), item: apart('item'), habit: apart('habit') },
-    withheld: new Set(hidden.map((row) => row.store)).size,
-  };
+    }));
+
+/** `together` of the losses shown. */
+export const roomsTogether = (losses: readonly LossRow[], minimumGroup: number): RoomsSum | undefined => {
+  const hidden = losses.filter((row) => row.suppressed);
+  return isCrowd(hidden, minimumGroup) ? roomsSum(hidden) : undefined;
+};
+
+/** `apart` of the losses shown; which sums may be named takes a while to tell where small rooms are many. */
+export const roomsApart = (losses: readonly LossRow[], minimumGroup: number): ShownLosses['apart'] => {
+  const hidden = losses.filter((row) => row.suppressed);
+  const named = namedSums(hidden, minimumGroup);
+  const by = (dimension: Dimension): NamedSum[] =>
+    groups(
+      hidden.filter((row) => named[dimension].has(row[dimension])),
+      (row) => row[dimension],
+    )
+      .map(([name, own]) => ({ name, ...roomsSum(own) }))
+      .sort((a, b) => b.value - a.value);
+  return { region: by('region'), item: by('item'), habit: by('habit') };
 };
 
 const roomsSum = (rows: readonly LossRow[]): RoomsSum => ({

@@ -1,6 +1,6 @@
 import { dayFromIso } from '../../units/calendarDay.ts';
 import { habitName } from './habitWords.ts';
-import { shownLosses } from './losses.ts';
+import { visibleLosses } from './losses.ts';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
 
@@ -14,7 +14,7 @@ export const weekNews = (
   input: Pick<PeopleFree, 'losses' | 'ended' | 'asOfDay' | 'chain' | 'stores'>,
 ): WeekNews => {
   const called = names(input.chain, input.stores);
-  const { rows } = shownLosses(input.losses, input.chain.privacy.minimum_group);
+  const rows = visibleLosses(input.losses);
   const isRecent = (iso: string): boolean => dayFromIso(iso) > input.asOfDay - week;
   const said = (row: { store: string; item: string; habit: string }): string =>
     `${called.store(row.store)}, ${row.item === '' ? 'all items' : called.item(row.item)}: ${habitName(row.habit)}`;

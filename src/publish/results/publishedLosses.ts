@@ -1,5 +1,5 @@
 import type { LossRow } from '../../findings/found.ts';
-import { shownLosses } from '../pages/losses.ts';
+import { roomsApart, roomsTogether } from '../pages/losses.ts';
 import { type Dimension, dimensions } from '../pages/smallRooms.ts';
 
 /** A sum over small rooms that share a region, an item or a habit. */
@@ -19,7 +19,7 @@ export type SmallRoomsRow = {
  * small room's.
  */
 export const publishedLosses = (losses: readonly LossRow[], minimumGroup: number): LossRow[] => {
-  const { together } = shownLosses(losses, minimumGroup);
+  const together = roomsTogether(losses, minimumGroup);
   const rows = losses.map((row) =>
     row.suppressed
       ? { ...row, moneyPerWeek: Number.NaN, low: Number.NaN, high: Number.NaN, tests: Number.NaN }
@@ -47,7 +47,7 @@ export const publishedLosses = (losses: readonly LossRow[], minimumGroup: number
 
 /** The money of small rooms by region, by item and by habit, each on its own, where that gives no room away. */
 export const smallRoomsRows = (losses: readonly LossRow[], minimumGroup: number): SmallRoomsRow[] => {
-  const { apart } = shownLosses(losses, minimumGroup);
+  const apart = roomsApart(losses, minimumGroup);
   return dimensions.flatMap((by) =>
     apart[by].map(({ name, value, low, high, tests, stores }) => ({
       by,
