@@ -1,6 +1,5 @@
 import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 import { chiSquaredUpper } from '../../tables/gammaDistribution.ts';
-import { scaleSteps } from './scaleSteps.ts';
 import type { Sheet, Sheets } from './sheets.ts';
 
 const fewestPeers = 150;
@@ -44,11 +43,11 @@ const unknown: DigitEvidence = {
  * Last digits of the weights as sent, counted in the step of the store's scale, against those of the other cutters of the
  * same store (or, where these are few, of all stores with that step): a scale that shows 0.05 makes only 0 and 5 for
  * everybody. Chi-squared of two samples, one-sided by asking for more round lines (Mosimann, Wiseman & Edelman 1995
- * Account. Res. 4:31). By code of the cutter.
+ * Account. Res. 4:31). `step`: division of each store's scale (`scaleSteps`). By code of the
+ * cutter.
  */
-export const endDigits = (all: Sheets): DigitEvidence[] => {
+export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[] => {
   const { sheets, cutters } = all;
-  const step = scaleSteps(all);
   const counts = new Map<string, Float64Array>();
   const add = (key: string, digit: number): void => {
     const own = counts.get(key) ?? new Float64Array(10);

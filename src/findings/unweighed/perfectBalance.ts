@@ -1,5 +1,4 @@
 import { binomialAtLeast } from '../../tables/betaDistribution.ts';
-import { scaleSteps } from './scaleSteps.ts';
 import type { Sheet, Sheets } from './sheets.ts';
 
 /** A sheet balances where what came out is what came in to less than this part of a scale division. */
@@ -19,10 +18,10 @@ export type BalanceEvidence = { p: number; places: number[]; expected: number };
  * Tests in which nothing at all is lost: a saw, a board and a drip always take something, so sheets whose last line is what
  * the others leave stand out one by one, however few of a cutter's tests they are. How often the division of the scale makes
  * an honest sheet balance is taken from the other cutters' tests of the same kind on scales of the same division, and from
- * the others in the store, whichever is more: a room that works out one line has its own share. By code of the cutter.
+ * the others in the store, whichever is more: a room that works out one line has its own share. `step`: division of each store's
+ * scale (`scaleSteps`). By code of the cutter.
  */
-export const perfectBalance = (all: Sheets): BalanceEvidence[] => {
-  const step = scaleSteps(all);
+export const perfectBalance = (all: Sheets, step: readonly number[]): BalanceEvidence[] => {
   const isEven = all.sheets.map((sheet) => isBalanced(sheet, step[sheet.store] as number));
   const ofStep = sharesBy(all, isEven, ({ kind, store }) => `${kind} ${step[store]}`);
   const ofStore = sharesBy(all, isEven, ({ store }) => `${store}`);

@@ -11,6 +11,7 @@ import { noMoney, writtenFinding } from '../writtenFinding.ts';
 import { type DigitEvidence, endDigits } from './endDigits.ts';
 import { type BalanceEvidence, perfectBalance } from './perfectBalance.ts';
 import { type RepeatEvidence, repeatedShares } from './repeatedShares.ts';
+import { scaleSteps } from './scaleSteps.ts';
 import { type Sheet, type Sheets, sheetsOf } from './sheets.ts';
 import { type SpreadEvidence, smallSpread } from './smallSpread.ts';
 
@@ -39,8 +40,8 @@ export type UnweighedInput = {
 
 /**
  * Cutters with 20 tests or more whose sheets look written rather than weighed: end digits, sheets that balance to the
- * last division, repeated shares and losses, too little spread, combined into one p-value a cutter (Cauchy) under one false discovery rate. Worded as a question for the
- * store: a scale out of order or sheets copied at the desk look the same.
+ * last division, repeated shares and losses, too little spread, combined into one p-value a cutter (Cauchy) under one
+ * false discovery rate. Worded as a question for the store: a scale out of order or sheets copied at the desk look the same.
  */
 export const unweighedFindings = (input: UnweighedInput): FindingRow[] => {
   const found = asked(input, input.tests);
@@ -83,8 +84,9 @@ const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest
 };
 
 const evidenceOf = (all: Sheets, levels: TimeLevels): Evidence[] => {
-  const digits = endDigits(all);
-  const balances = perfectBalance(all);
+  const step = scaleSteps(all);
+  const digits = endDigits(all, step);
+  const balances = perfectBalance(all, step);
   const repeats = repeatedShares(all);
   const spreads = smallSpread(levels.people, levels.scale);
   const placeOf = new Map(levels.people.cutter.levels.map((name, place) => [name, place]));

@@ -4,6 +4,7 @@ import { timeLevels } from '../../../src/findings/change/timeLevels.ts';
 import { endDigits } from '../../../src/findings/unweighed/endDigits.ts';
 import { perfectBalance } from '../../../src/findings/unweighed/perfectBalance.ts';
 import { repeatedShares } from '../../../src/findings/unweighed/repeatedShares.ts';
+import { scaleSteps } from '../../../src/findings/unweighed/scaleSteps.ts';
 import { sheetsOf } from '../../../src/findings/unweighed/sheets.ts';
 import { smallSpread } from '../../../src/findings/unweighed/smallSpread.ts';
 import { unweighedFindings } from '../../../src/findings/unweighed/unweighedFindings.ts';
@@ -169,7 +170,8 @@ describe('weights not weighed', () => {
 describe('evidence', () => {
   it('of end digits is none on a coarse scale that the whole store shares', () => {
     const { tests, outputs } = madeSheets(6, () => 'weighed');
-    const p = endDigits(sheetsOf(tests, outputs)).map((own) => own.p);
+    const all = sheetsOf(tests, outputs);
+    const p = endDigits(all, scaleSteps(all)).map((own) => own.p);
     expect(Math.min(...p)).toBeGreaterThan(1e-4);
     expect(p.filter(Number.isNaN)).toEqual([]);
   });
@@ -178,7 +180,8 @@ describe('evidence', () => {
     const { tests, outputs } = madeSheets(10, (cutter, k) =>
       (cutter === 3 || cutter === 8) && k % 3 === 0 ? 'tidy' : 'weighed',
     );
-    const evidence = perfectBalance(sheetsOf(tests, outputs));
+    const all = sheetsOf(tests, outputs);
+    const evidence = perfectBalance(all, scaleSteps(all));
     expect(evidence[3]?.p).toBeLessThan(1e-8);
     expect(evidence[8]?.p).toBeLessThan(1e-3);
     // hundredths seldom balance by chance, five hundredths more often
