@@ -108,16 +108,16 @@ export const levelChanges = (
       limits: limits(share),
     }).filter(({ contrast }) => contrast.before >= fewestBefore);
   };
-  const changesOf = (own: Int32Array, item: number, outcome: Outcome): LevelChange[] => {
+  const changesOf = (own: Int32Array, item: number, outcome: Outcome): Found[] => {
     const looks = item < 0 ? 1 / budget.pooled : items.length / budget.items;
     return run(own, outcome, 1 / looks).map((change) => {
       const { contrast } = change;
       const z = contrast.z / scale[outcome];
       const pValue = Math.min(1, looks * scanChance(z, contrast.before + contrast.after, fewest));
-      return told({ people, left, scale }, { cutter, item, own, change, pValue });
+      return { cutter, item, own, change, pValue };
     });
   };
-  return likeliest([
+  const found = likeliest([
     ...watched.map((outcome) => changesOf(places, -1, outcome)),
     items.flatMap((item) =>
       changesOf(
@@ -127,14 +127,18 @@ export const levelChanges = (
       ),
     ),
   ]);
+  return found.map((change) => told({ people, left, scale }, change));
 };
 
-/** The telling of one cutter's changes that is least likely by luck: on all items by one outcome or another, or item by item. */
-const likeliest = (tellings: readonly LevelChange[][]): LevelChange[] =>
-  tellings.reduce((best, own) => (leastP(own) < leastP(best) ? own : best));
+/** A change of a series of one cutter's tests (`own`), before it is told. */
+type Found = Pick<LevelChange, 'cutter' | 'item' | 'pValue'> & { own: Int32Array; change: SeriesChange };
+
+/** One cutter's changes seen the way that is least likely by luck: on all items by one outcome or another, or item by item. */
+const likeliest = (ways: readonly Found[][]): Found[] =>
+  ways.reduce((best, own) => (leastP(own) < leastP(best) ? own : best));
 
 /** 1 where there is no change. */
-export const leastP = (changes: readonly LevelChange[]): number =>
+export const leastP = (changes: readonly Pick<LevelChange, 'pValue'>[]): number =>
   changes.reduce((least, { pValue }) => Math.min(least, pValue), 1);
 
 const testsPerMonth = (people: PeopleTests, places: Int32Array): number => {
@@ -145,13 +149,7 @@ const testsPerMonth = (people: PeopleTests, places: Int32Array): number => {
 
 const told = (
   { people, left, scale }: ChartedPeople,
-  {
-    cutter,
-    item,
-    own,
-    change,
-    pValue,
-  }: { cutter: number; item: number; own: Int32Array; change: SeriesChange; pValue: number },
+  { cutter, item, own, change, pValue }: Found,
 ): LevelChange => {
   const alarm = own[change.alarmAt] as number;
   const from = change.from;

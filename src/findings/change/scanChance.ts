@@ -5,7 +5,8 @@ const steps = 64;
 /**
  * P-value of the largest |before/after contrast| over all places where `tests` normal values of one level could be cut with
  * at least `fewest` on either side: b phi(b) integral of nu(b / sqrt(n t (1 - t))) / (t (1 - t)) dt (James, James & Siegmund
- * 1987 Biometrika 74:71; Siegmund 1985, Sequential Analysis, ch. 9), both sides. At most 1; 1 where nothing can be cut.
+ * 1987 Biometrika 74:71; Siegmund 1985, Sequential Analysis; both from memory, so the formula is held to simulated series in
+ * its test), both sides. At most 1; 1 where nothing can be cut.
  */
 export const scanChance = (z: number, tests: number, fewest: number): number => {
   const b = Math.abs(z);
