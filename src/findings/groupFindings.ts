@@ -6,7 +6,7 @@ import { isoFromDay } from '../units/calendarDay.ts';
 import { chainNumbers } from './chainNumbers.ts';
 import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 import type { FindingRow } from './found.ts';
-import { noMoney, writtenFinding } from './writtenFinding.ts';
+import { type FindingFacts, noMoney, writtenFinding } from './writtenFinding.ts';
 
 export type GroupInput = {
   chain: Chain;
@@ -51,46 +51,60 @@ export const groupFindings = (input: GroupInput): FindingRow[] =>
     return beyond.filter((_, i) => isListed[i]).map((row) => told(kind, row, input));
   });
 
-const told = (
-  kind: keyof typeof looked,
-  effect: EffectRow,
-  { chain, asOfDay, used, seenDayOf }: GroupInput,
-): FindingRow => {
+const told = (kind: keyof typeof looked, effect: EffectRow, input: GroupInput): FindingRow => {
+  const { chain, used } = input;
   const isStore = kind === 'loss-high';
   const own = used.filter((test) => (isStore ? test.store : test.supplier) === effect.id);
-  const isOld = own.map((test) => seenDayOf(test) < asOfDay);
-  // as sure before tonight as the tests known then alone make the same effect
-  const share = isOld.filter(Boolean).length / Math.max(1, own.length);
   const gap = Math.abs(effect.effect) - chain.thresholds.effect_points;
-  const wasSure = normalCdf((gap * Math.sqrt(share)) / effect.sd) >= chain.thresholds.chance;
-  const days = own.map((test) => test.cutDay);
   return writtenFinding(
     {
+      ...effectFacts(effect, own, input),
       kind,
-      ...(isStore ? {} : { supplier: effect.id }),
-      store: isStore ? effect.id : '',
-      region: isStore ? (own[0]?.region ?? '') : '',
-      cutter: '',
-      item: '',
-      outcome: effect.outcome,
-      status: wasSure ? 'continuing' : 'new',
-      since: isoFromDay(days.reduce((least, day) => Math.min(least, day), asOfDay)),
-      effect: effect.effect,
-      low: effect.low,
-      high: effect.high,
+      ...(isStore ? {} : { supplier: effect.id, store: '', region: '' }),
+      status: wasSure((share) => normalCdf((gap * Math.sqrt(share)) / effect.sd), own, input)
+        ? 'continuing'
+        : 'new',
       chance: effect.chanceBeyond,
-      tests: effect.tests,
       comparedWith: looked[kind].against,
-      money: noMoney,
       size: sizeOf(effect, chain),
-      evidence: [...own].sort((a, b) => b.cutDay - a.cutDay || (a.testId < b.testId ? -1 : 1)),
-      adjustments: isStore
-        ? ['item', 'cutters']
-        : ['method', 'grade', 'weight of the piece', 'month', 'store', 'cutter'],
+      ...(isStore
+        ? {}
+        : { adjustments: ['method', 'grade', 'weight of the piece', 'month', 'store', 'cutter'] }),
     },
     chain,
   );
 };
+
+/** Whether it was as sure before tonight; the share of the tests known then makes the same effect with the chance given. */
+export const wasSure = (
+  chanceAt: (share: number) => number,
+  own: readonly MeasuredTest[],
+  { chain, asOfDay, seenDayOf }: GroupInput,
+): boolean => {
+  const old = own.filter((test) => seenDayOf(test) < asOfDay).length;
+  return chanceAt(old / Math.max(1, own.length)) >= chain.thresholds.chance;
+};
+
+/** What a finding says of a store's effect and of its tests (`own`), whatever its kind. */
+export const effectFacts = (
+  effect: EffectRow,
+  own: readonly MeasuredTest[],
+  { asOfDay }: GroupInput,
+): Omit<FindingFacts, 'kind' | 'status' | 'chance' | 'comparedWith' | 'size'> => ({
+  store: effect.id,
+  region: own[0]?.region ?? '',
+  cutter: '',
+  item: '',
+  outcome: effect.outcome,
+  since: isoFromDay(own.reduce((least, test) => Math.min(least, test.cutDay), asOfDay)),
+  effect: effect.effect,
+  low: effect.low,
+  high: effect.high,
+  tests: effect.tests,
+  money: noMoney,
+  evidence: [...own].sort((a, b) => b.cutDay - a.cutDay || (a.testId < b.testId ? -1 : 1)),
+  adjustments: ['item', 'cutters'],
+});
 
 const sizeOf = ({ effect, outcome }: EffectRow, chain: Chain): string => {
   const { points: number } = chainNumbers(chain);

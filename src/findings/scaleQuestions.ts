@@ -1,14 +1,14 @@
+import { linearRegression, linearRegressionLine, mean } from 'simple-statistics';
 import type { Outcome } from '../catalog/outcomes.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import type { EffectRow } from '../model/modeled.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { normalCdf } from '../tables/normalDistribution.ts';
-import { isoFromDay } from '../units/calendarDay.ts';
 import { chainNumbers } from './chainNumbers.ts';
 import { listWithinFalseShare } from './fairness/bayesianFalseShare.ts';
 import type { FindingRow } from './found.ts';
-import type { GroupInput } from './groupFindings.ts';
-import { noMoney, writtenFinding } from './writtenFinding.ts';
+import { effectFacts, type GroupInput, wasSure } from './groupFindings.ts';
+import { writtenFinding } from './writtenFinding.ts';
 
 const mostFalse = 0.1;
 /** More must come out than went in by so many points, and differ from elsewhere by as many: less is rounding. */
@@ -63,56 +63,39 @@ const chanceOf = ({ effect, sd, chanceBeyond, rawMean }: EffectRow, threshold: n
 const isPurgeTwice = ({ effect }: EffectRow, own: readonly MeasuredTest[]): boolean => {
   const bagged = own.filter((test) => test.weighed === 'in-bag' && test.purgeKg > 0);
   if (bagged.length === 0) return false;
-  const purge = bagged.map((test) => (100 * test.purgeKg) / test.drainedKg);
-  const left = bagged.map((test) => 100 * test.unaccountedYield);
-  const mean = (values: readonly number[]): number =>
-    values.reduce((sum, value) => sum + value, 0) / values.length;
-  const [middle, level] = [mean(purge), mean(left)];
-  const squares = purge.reduce((sum, value) => sum + (value - middle) ** 2, 0);
-  const slope =
-    purge.reduce((sum, value, i) => sum + (value - middle) * ((left[i] as number) - level), 0) / squares;
-  const noise = left.reduce((sum, value, i) => {
-    const fitted = level + slope * ((purge[i] as number) - middle);
-    return sum + (value - fitted) ** 2;
-  }, 0);
+  const points = bagged.map((test): [number, number] => [
+    (100 * test.purgeKg) / test.drainedKg,
+    100 * test.unaccountedYield,
+  ]);
+  const line = linearRegression(points);
+  const fitted = linearRegressionLine(line);
+  const middle = mean(points.map(([purge]) => purge));
+  const squares = points.reduce((sum, [purge]) => sum + (purge - middle) ** 2, 0);
+  const noise = points.reduce((sum, [purge, left]) => sum + (left - fitted(purge)) ** 2, 0);
   const se = Math.sqrt(noise / (bagged.length - 2) / squares);
-  return se <= clearSe ? slope < takenOffTwice : Math.abs(effect + middle) < middle / 2;
+  return se <= clearSe ? line.m < takenOffTwice : Math.abs(effect + middle) < middle / 2;
 };
 
 const question = (
   row: EffectRow,
   { chance, own }: { chance: number; own: readonly MeasuredTest[] },
-  { chain, asOfDay, seenDayOf }: GroupInput,
+  input: GroupInput,
 ): FindingRow => {
+  const { chain } = input;
   const { points } = chainNumbers(chain);
-  const known = own.filter((test) => seenDayOf(test) < asOfDay).length / Math.max(1, own.length);
-  // as sure before tonight as the tests known then alone make the same effect
-  const wasSure =
-    chanceOf({ ...row, sd: row.sd / Math.sqrt(known) }, chain.thresholds.effect_points) >=
-    chain.thresholds.chance;
+  const chanceAt = (share: number): number =>
+    share > 0 ? chanceOf({ ...row, sd: row.sd / Math.sqrt(share) }, chain.thresholds.effect_points) : 0;
   return writtenFinding(
     {
+      ...effectFacts(row, own, input),
       kind: 'scale-question',
-      store: row.id,
-      region: own[0]?.region ?? '',
-      cutter: '',
-      item: '',
-      outcome: 'unaccounted',
-      status: known > 0 && wasSure ? 'continuing' : 'new',
-      since: isoFromDay(own.reduce((least, test) => Math.min(least, test.cutDay), asOfDay)),
-      effect: row.effect,
-      low: row.low,
-      high: row.high,
+      status: wasSure(chanceAt, own, input) ? 'continuing' : 'new',
       chance,
-      tests: row.tests,
       comparedWith: 'the other stores, same items and lines',
-      money: noMoney,
       size:
         row.rawMean < 0
           ? `outputs weigh ${points.format(-row.rawMean)} points more than what went in, which is ${points.format(-row.effect)} more than elsewhere, in the whole room`
           : `${points.format(-row.effect)} points less lost than elsewhere, in the whole room`,
-      evidence: [...own].sort((a, b) => b.cutDay - a.cutDay || (a.testId < b.testId ? -1 : 1)),
-      adjustments: ['item', 'cutters'],
     },
     chain,
   );

@@ -1,20 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import type { Chain } from '../../src/catalog/chain.ts';
 import type { IndifferenceRow } from '../../src/findings/buying/buyingRows.ts';
 import { groupFindings } from '../../src/findings/groupFindings.ts';
 import { rangeFindings } from '../../src/findings/rangeFindings.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { EffectKind, EffectRow } from '../../src/model/modeled.ts';
 import { normalCdf } from '../../src/tables/normalDistribution.ts';
-import { boughtQuote, boughtTest } from './buying/boughtChain.ts';
+import { boughtQuote, boughtTest, findingChain } from './buying/boughtChain.ts';
 
 const asOfDay = 500;
-const chain = {
-  language: 'en-US',
-  currency: 'USD',
-  unit: 'kg',
-  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
-} as Chain;
+const chain = findingChain('kg');
 
 const effect = (
   kind: EffectKind,

@@ -1,20 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import type { Chain } from '../../src/catalog/chain.ts';
 import type { Outcome } from '../../src/catalog/outcomes.ts';
 import { scaleQuestions } from '../../src/findings/scaleQuestions.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { EffectRow } from '../../src/model/modeled.ts';
 import { normalCdf } from '../../src/tables/normalDistribution.ts';
 import { seededDraws } from '../simulator/seededDraws.ts';
-import { boughtTest } from './buying/boughtChain.ts';
+import { boughtTest, findingChain } from './buying/boughtChain.ts';
 
 const asOfDay = 500;
-const chain = {
-  language: 'en-US',
-  currency: 'USD',
-  unit: 'lb',
-  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
-} as Chain;
+const chain = findingChain('lb');
 
 type Made = { unaccounted: number; saleable: number; usual?: number; sd?: number };
 const effectsOf = (store: string, { unaccounted, saleable, usual = 0.6, sd = 0.1 }: Made): EffectRow[] =>

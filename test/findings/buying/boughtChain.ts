@@ -88,6 +88,15 @@ export const boughtQuote = (over: Partial<QuoteRow> = {}): QuoteRow => ({
   ...over,
 });
 
+/** A chain with what findings about groups read of it: weights in `unit`, 1 point beyond expected with a chance of 0.9. */
+export const findingChain = (unit: Chain['unit']): Chain =>
+  ({
+    language: 'en-US',
+    currency: 'USD',
+    unit,
+    thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
+  }) as Chain;
+
 export const boughtSettings = {
   unit: 'kg',
   currency: 'USD',

@@ -5,16 +5,13 @@ import { outOfSpec, shareOut, togetherness } from '../../../src/findings/portion
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 import type { NormalizedPortion } from '../../../src/normalize/normalized.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
-import { boughtTest } from '../buying/boughtChain.ts';
+import { boughtTest, findingChain } from '../buying/boughtChain.ts';
 
 const targetKg = 0.34;
 const toleranceKg = 0.02;
 const asOfDay = 400;
 const chain = {
-  language: 'en-US',
-  currency: 'USD',
-  unit: 'kg',
-  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
+  ...findingChain('kg'),
   items: [
     { item: 'rib', spec: '', portions: [{ output: 'steak', weight: targetKg, tolerance: toleranceKg }] },
   ],

@@ -1,20 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Chain } from '../../../src/catalog/chain.ts';
 import { type HeavierTrendInput, heavierTrend } from '../../../src/findings/trend/heavierTrend.ts';
 import { pieceTrend } from '../../../src/findings/trend/pieceTrend.ts';
 import { weeklyShares } from '../../../src/findings/weeklyShares.ts';
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
-import { boughtModel, boughtTest } from '../buying/boughtChain.ts';
+import { boughtModel, boughtTest, findingChain } from '../buying/boughtChain.ts';
 
 const asOfDay = 20400;
-const chain = {
-  language: 'en-US',
-  currency: 'USD',
-  unit: 'kg',
-  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
-} as Chain;
+const chain = findingChain('kg');
 
 /** Six stores of 30 tests over 360 days; pieces of 10 kg, SD 8 %, heavier by `perYear`; `suppliers` may change with the day. */
 const bought = (
