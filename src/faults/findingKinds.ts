@@ -1,4 +1,5 @@
 import { countedTests } from '../units/counted.ts';
+
 /** What a finding of each kind says, to whom, and the knife step it points to. One catalog in plain words. */
 export type FindingKind = {
   reader: 'director' | 'trainer' | 'buyer';

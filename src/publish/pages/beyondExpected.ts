@@ -11,8 +11,8 @@ const ofSupplier = new Set(['supplier', 'delivery']);
 const keyOf = ({ store, testId }: { store: string; testId: string }): string => `${store}\u0000${testId}`;
 
 /**
- * By test (store and test id with a NUL between), its saleable yield less what was expected of it, as a fraction. Expected yield counts the month, the supplier and
- * the delivery, so a mean of what is left shows no month and no supplier apart: each is put back where means are taken by it.
+ * By test (store and test id with a NUL between), its saleable yield less what was expected of it, as a fraction. Expected
+ * yield counts the month, the supplier and the delivery, so a mean of what is left shows no month and no supplier apart: each is put back where means are taken by it.
  * What is put back of the time is less its mean over the item, as the trend is read against the whole period.
  */
 export const beyondExpected = (
