@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 import unit from './vitest.unit.ts';
 
@@ -8,6 +9,8 @@ const patience = 900_000;
 export default defineConfig({
   test: {
     root: '.',
+    // vitest leaves one core free, which on two cores runs one file at a time
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     reporters: ['default', ['json', { outputFile: '.scratch/test-report.json' }]],
     projects: [
       { test: { ...unit.test, name: 'unit', testTimeout: patience } },
