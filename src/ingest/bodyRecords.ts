@@ -187,10 +187,18 @@ const wordsWhereDigits = (
   };
 };
 
-const faultyLine = (record: DelimitedRecord): BodyRecord =>
-  record.fault === 'not-text'
-    ? refusal(record, 'encoding-invalid', record.cells.join(' | '), 'text in the encoding of the file')
-    : refusal(record, 'quote-broken', record.cells.at(-1) ?? '', 'closed quotes');
+const faultyLine = (record: DelimitedRecord): BodyRecord => {
+  if (record.fault !== 'not-text')
+    return refusal(record, 'quote-broken', record.cells.at(-1) ?? '', 'closed quotes');
+  const { sourceLine, faultLine } = record;
+  const where = faultLine === sourceLine ? '' : `; line ${faultLine} is not`;
+  return refusal(
+    record,
+    'encoding-invalid',
+    record.cells.join(' | '),
+    `text in the encoding of the file${where}`,
+  );
+};
 
 const refusal = (record: DelimitedRecord, code: RejectCode, found: string, expected: string): BodyRecord => ({
   kind: 'refused',

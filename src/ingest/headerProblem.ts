@@ -24,6 +24,8 @@ export const headerProblem = (
     byteOffset: header.byteOffset,
     found: header.cells.join(' | ').slice(0, 200),
   };
+  if (header.fault === 'not-text')
+    return fileFault(delivery.path, 'encoding-invalid', { ...at, expected: 'text in one encoding' });
   if (header.fault !== '')
     return fileFault(delivery.path, 'quote-broken', { ...at, expected: 'closed quotes' });
   if (header.cells.length > limits.columns)

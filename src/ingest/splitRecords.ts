@@ -3,7 +3,8 @@ import { cellSplitter, splitCells } from './splitCells.ts';
 
 /**
  * One record: its cells, the line and byte it starts at. `fault`: 'broken' = the quoting of this line is wrong and `cells`
- * are what stands before it; 'swallows' = a quoted cell holds what look like whole rows; 'not-text' = not in the encoding.
+ * are what stands before it; 'swallows' = a quoted cell holds what look like whole rows; 'not-text' = a line of it, `faultLine`,
+ * is not in the encoding.
  */
 export type DelimitedRecord = {
   cells: string[];
@@ -14,6 +15,7 @@ export type DelimitedRecord = {
   taken: number;
   from: readonly string[];
   fault: '' | 'broken' | 'swallows' | 'not-text' | 'too-long';
+  faultLine: number;
 };
 
 /** Line ends that one quoted cell may hold. */
@@ -45,16 +47,11 @@ export const splitRecords = (
       text = `${text}\n${line.text}`;
       cells = splitCells(text, delimiter);
     }
-    const { sourceLine, byteOffset } = first;
-    if (typeof cells === 'string' || taken.some((line) => !line.isText)) {
+    if (typeof cells === 'string') {
       ahead.unshift(...taken.slice(1));
-      const fault = taken.length > 1 || first.isText ? 'broken' : 'not-text';
-      const before = cellsBefore(first.text, delimiter);
-      return { cells: before, sourceLine, byteOffset, lines: 1, taken: 0, from: before, fault };
+      return brokenLine(first, taken.length > 1, delimiter);
     }
-    const swallows = taken.slice(1, -1).some((line) => isWholeRow(line.text));
-    const fault = swallows ? 'swallows' : '';
-    return { cells, sourceLine, byteOffset, lines: taken.length, taken: 0, from: cells, fault };
+    return { ...spanning(taken, isWholeRow), cells, from: cells };
   };
   const split = cellSplitter(delimiter);
   return () => {
@@ -63,13 +60,42 @@ export const splitRecords = (
     const { text, sourceLine, byteOffset } = line;
     if (text.length > setting.recordLength) {
       const cells = [text.slice(0, 200)];
-      return { cells, sourceLine, byteOffset, lines: 1, taken: 0, from: cells, fault: 'too-long' };
+      const at = { sourceLine, byteOffset, faultLine: sourceLine, lines: 1 };
+      return { ...at, cells, taken: 0, from: cells, fault: 'too-long' };
     }
     const row = split(text);
     if (typeof row === 'string') return overLines(line);
     const { cells, taken, from } = row;
-    return { cells, sourceLine, byteOffset, lines: 1, taken, from, fault: line.isText ? '' : 'not-text' };
+    const fault = line.isText ? '' : 'not-text';
+    return { cells, sourceLine, byteOffset, lines: 1, taken, from, fault, faultLine: sourceLine };
   };
+};
+
+/** The one line of a quote that does not close, over others (`isOpen`) or in itself. */
+const brokenLine = (
+  { text, isText, sourceLine, byteOffset }: DecodedLine,
+  isOpen: boolean,
+  delimiter: string,
+): DelimitedRecord => {
+  const cells = cellsBefore(text, delimiter);
+  const fault = isOpen || isText ? 'broken' : 'not-text';
+  return { cells, sourceLine, byteOffset, lines: 1, taken: 0, from: cells, fault, faultLine: sourceLine };
+};
+
+/**
+ * What is said of a record over several lines, its cells apart. Quotes are ASCII: which lines they hold together is certain
+ * also where a letter is not.
+ */
+const spanning = (
+  lines: readonly DecodedLine[],
+  isWholeRow: (text: string) => boolean,
+): Omit<DelimitedRecord, 'cells' | 'from'> => {
+  const { sourceLine, byteOffset } = lines[0] as DecodedLine;
+  const strange = lines.find((line) => !line.isText);
+  const swallows = lines.slice(1, -1).some((line) => isWholeRow(line.text));
+  const fault = swallows ? 'swallows' : strange === undefined ? '' : 'not-text';
+  const faultLine = strange?.sourceLine ?? sourceLine;
+  return { sourceLine, byteOffset, lines: lines.length, taken: 0, fault, faultLine };
 };
 
 /** The cells before the one that is broken, split without regard to quotes; the broken rest is the last cell. */

@@ -82,6 +82,30 @@ describe('ingest', () => {
       rejects: [{ code: 'quote-broken', sourceLine: 3, byteOffset: 39 }],
     });
   });
+  it('refuses a row of which one line is not in the encoding of the file, and names that line', () => {
+    const latin = Uint8Array.from('e","2026-01-02",1\n', (letter) => letter.charCodeAt(0));
+    const turned = [...Buffer.from('test_id,cut_date,weight\né,2026-01-02,1\n"b\n'), 0xe9, ...latin];
+    const table = read(Uint8Array.from([...turned, ...Buffer.from('c,2026-01-02,1\n')]));
+    expect(table).toMatchObject({
+      state: 'ingested',
+      rejects: [
+        {
+          code: 'encoding-invalid',
+          sourceLine: 3,
+          byteOffset: 40,
+          expected: 'text in the encoding of the file; line 4 is not',
+        },
+      ],
+      lines: { sourceLine: [2, 5] },
+    });
+  });
+  it('says of column names in another encoding than the rows that it is the encoding', () => {
+    const names = [...Buffer.from('test_id,cut_date,weight,k'), 0xfc, ...Buffer.from('hl\n')];
+    expect(read(Uint8Array.from([...names, ...Buffer.from('é,2026-01-02,1,x\n')]))).toMatchObject({
+      state: 'quarantined',
+      rejects: [{ code: 'encoding-invalid', sourceLine: 1, expected: 'text in one encoding' }],
+    });
+  });
   it('reads pinned dialects and headers of the sender; pounds and ounces only under lb-oz', () => {
     const over = { dates: 'mdy', columns: { test_id: 'nr', cut_date: ['day', 'date'], weight: 'lb' } };
     expect(rows(read('nr\tday\tlb\tunit\nx\t04/03/2026\t38-12\tlb-oz\n', over))[0]).toEqual([

@@ -119,6 +119,13 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
     { refused: sheet.slice(49).filter((row) => /[^ -~]/.test(row.join(''))).map((row) => row[0] as string), code: 'encoding-invalid' },
     { quarantined: 'encoding-invalid' },
   ]);
+  const noted = written(edited((own) => { for (const row of own.slice(1)) row[at('note')] = `Kühlraum\nnaß "${row[0]}"`; }));
+  const turned = noted.indexOf('\n00555') + 1;
+  const beyondAscii = [...new Set(sheet.slice(1).map((row) => row[0] as string))].filter((id) => id >= '00555');
+  const inNote = noted.indexOf('naß', turned);
+  add('mixed encodings', 'turns to windows-1252 between rows with line ends in quotes', joined(utf8(noted.slice(0, turned)), latin1(noted.slice(turned))), { refused: beyondAscii, code: 'encoding-invalid' }, { like: noted });
+  add('mixed encodings', 'turns to windows-1252 inside a quoted cell', joined(utf8(noted.slice(0, inNote)), latin1(noted.slice(inNote))), { refused: beyondAscii, code: 'encoding-invalid' }, { like: noted });
+  add('mixed encodings', 'one windows-1252 line that a quoted cell ends in', joined(utf8(noted.slice(0, inNote)), latin1('naß'), utf8(noted.slice(inNote + 3))), { refused: ['00555'], code: 'encoding-invalid' }, { like: noted });
 
   // Delimiters and line ends
   for (const [name, delimiter] of [['semicolon', ';'], ['tab', '\t'], ['pipe', '|']] as const) {
