@@ -4,7 +4,7 @@ import { habits } from './compositions.ts';
 import { type Figures, rate, share } from './figures.ts';
 import type { SimChain, SimCutter } from './simulated.ts';
 import { referenceOf } from './simulatedFolder.ts';
-import { type Truth, truthsOf } from './truths.ts';
+import { presentTruthsOf, type Truth } from './truths.ts';
 
 const threshold = 1;
 const large = 2.5;
@@ -23,14 +23,14 @@ const habitKinds = new Set([
 /** Kinds that are a question about the sheets, not about money lost. */
 const questions = new Set(['under-trimming', 'tare-question', 'fat-in-trim']);
 
-/** How the night's findings on habits compare with the truth: precision, recall, kind, money, rooms, lone cutters. */
+/** How the night's findings on habits compare with the truth of today's level: precision, recall, kind, money, rooms, lone cutters. */
 export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
-  const truths = truthsOf(sim);
+  const truths = presentTruthsOf(sim);
   const cutters = new Map(sim.cutters.map((cutter) => [cutter.cutter, cutter]));
   // pieces out of spec are not an effect of the chain's truth
   const told = found.findings.filter((row) => habitKinds.has(row.kind) && row.outcome !== 'portions');
   const shown = told.filter((row) => row.cutter !== '');
-  const truthOf = (row: FindingRow): Truth => pooled(truths.cutters, row.cutter, itemsOf(sim, row));
+  const truthOf = (row: FindingRow): Truth => pooled(truths, row.cutter, itemsOf(sim, row));
   const isTrue = (row: FindingRow): boolean => {
     const truth = truthOf(row).effects[outcomeOf(row)];
     return Math.sign(row.effect) * truth > threshold;
@@ -44,7 +44,7 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
   };
   const big = sim.cutters.flatMap((cutter) =>
     (cutter.habit?.items ?? [])
-      .map((item) => ({ cutter, item, truth: truths.cutters.get(`${cutter.cutter} ${item}`) }))
+      .map((item) => ({ cutter, item, truth: truths.get(`${cutter.cutter} ${item}`) }))
       .filter(({ truth }) => truth !== undefined && truth.tests >= fewestTests && isLarge(cutter, truth)),
   );
   const hits = shown.filter((row) => {
@@ -73,7 +73,7 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     'money interval holds the truth': share(money, (row) => {
       const truth = (row.items ?? itemsOf(sim, row))
         .map((item) => `${row.cutter} ${item}`)
-        .reduce((sum, key) => sum - (truths.cutters.get(key)?.effects.value ?? 0) * (kg.get(key) ?? 0), 0);
+        .reduce((sum, key) => sum - (truths.get(key)?.effects.value ?? 0) * (kg.get(key) ?? 0), 0);
       return row.moneyLow <= truth && truth <= row.moneyHigh;
     }),
     'person findings per 300 cutters': rate(300 * shown.length, sim.cutters.length),

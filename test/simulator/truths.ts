@@ -8,9 +8,22 @@ export type Truth = { tests: number; effects: Record<Outcome, number> };
 
 /** True mean effects by `cutter item`, over the cutter's tests, and by `store item`: what was really moved, after floors. */
 export const truthsOf = (sim: SimChain): { cutters: Map<string, Truth>; stores: Map<string, Truth> } => ({
-  cutters: meansOf(sim.tests, (test) => [`${test.cutter.cutter} ${test.item.item}`, test.cutterShift]),
+  cutters: cutterMeans(sim.tests),
   stores: meansOf(sim.tests, (test) => [`${test.store.store} ${test.item.item}`, test.storeShift]),
 });
+
+/** As `truthsOf`, but of each cutter's present level: over the tests since the cutter changed or was coached, where there are any. */
+export const presentTruthsOf = (sim: SimChain): Map<string, Truth> =>
+  new Map([...cutterMeans(sim.tests), ...cutterMeans(sim.tests.filter(isOfPresentLevel))]);
+
+const isOfPresentLevel = ({ cutter, item, day }: SimTest): boolean => {
+  const { drift, coached } = cutter;
+  const isCoachedOn = coached !== undefined && (coached.item === '' || coached.item === item.item);
+  return day >= (drift?.day ?? day) && (!isCoachedOn || day > coached.day);
+};
+
+const cutterMeans = (tests: readonly SimTest[]): Map<string, Truth> =>
+  meansOf(tests, (test) => [`${test.cutter.cutter} ${test.item.item}`, test.cutterShift]);
 
 const meansOf = (
   tests: readonly SimTest[],
