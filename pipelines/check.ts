@@ -3,6 +3,7 @@ import type { Reject } from '../src/ingest/ingested.ts';
 import { readOne } from '../src/ingest/readInbox.ts';
 import { referenceTables } from '../src/ingest/readReferenceFiles.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
+import type { NormalizedFile } from '../src/normalize/normalize.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { delivered } from './delivered.ts';
 import { checkedReference } from './referenceIntake.ts';
@@ -45,9 +46,13 @@ export const check = (
       isReference: false,
       state: own.table.state,
       rowsRead: own.table.rowsRead,
-      tests: own.versions.count,
+      tests: testsIn(own.versions),
       testsWithPortions: own.portions.length,
       rejects: own.rejects,
     };
   });
 };
+
+/** Tests of a file, copies of one counted once. */
+const testsIn = ({ tests, count }: NormalizedFile['versions']): number =>
+  new Set(Array.from({ length: count }, (_, i) => `${tests.store[i]}\u0000${tests.testId[i]}`)).size;

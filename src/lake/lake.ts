@@ -105,7 +105,7 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   });
   const counts = {
     accepted: added(found.accepted, own.accepted),
-    duplicate: found.duplicate,
+    duplicate: added(found.duplicate, own.duplicate),
     superseded: added(found.superseded, own.superseded),
     conflicting: added(found.conflicting, own.conflicting),
   };

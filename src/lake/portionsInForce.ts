@@ -13,11 +13,13 @@ export type PortionsInForce = {
   portions: ColumnTable;
   /** Rows by batch. */
   accepted: Map<string, number>;
+  duplicate: Map<string, number>;
   superseded: Map<string, number>;
   conflicting: Map<string, number>;
   rejects: Reject[];
 };
-type Version = { key: string; batch: string; rows: LakePortion[] };
+/** `copies`: rows that say the same as one of `rows` in the same file. */
+type Version = { key: string; batch: string; rows: LakePortion[]; copies: number };
 
 const columns: readonly (keyof NormalizedPortion)[] = [
   'store',
@@ -50,12 +52,14 @@ export const portionsInForce = (
     portions: tableFromRows<NormalizedPortion>([], columns),
     kept: [],
     accepted: new Map(),
+    duplicate: new Map(),
     superseded: new Map(),
     conflicting: new Map(),
     rejects: [],
   };
-  const count = (into: Map<string, number>, version: Version): void => {
-    into.set(version.batch, (into.get(version.batch) ?? 0) + version.rows.length);
+  const count = (into: Map<string, number>, { batch, rows, copies }: Version): void => {
+    into.set(batch, (into.get(batch) ?? 0) + rows.length);
+    if (copies > 0) found.duplicate.set(batch, (found.duplicate.get(batch) ?? 0) + copies);
   };
   for (const [key, versions] of versionsByTest(rows)) {
     const { winner, conflicts, others } = judged(versions, compare);
@@ -105,12 +109,21 @@ const versionsByTest = (rows: readonly LakePortion[]): Map<string, Version[]> =>
   for (const row of rows) {
     const key = testOf(row);
     const own = versions.get(`${row.batch}\u0000${key}`);
-    if (own === undefined) versions.set(`${row.batch}\u0000${key}`, { key, batch: row.batch, rows: [row] });
+    if (own === undefined)
+      versions.set(`${row.batch}\u0000${key}`, { key, batch: row.batch, rows: [row], copies: 0 });
     else own.rows.push(row);
   }
   const byTest = new Map<string, Version[]>();
   for (const version of versions.values()) {
     version.rows.sort((a, b) => byCodeUnit(pieceOf(a), pieceOf(b)));
+    // a piece that stands in one file twice got here as a copy alone
+    const seen = new Set<string>();
+    const rows = version.rows.filter(({ output, piece }) => {
+      const own = `${output}\u0000${piece}`;
+      return !seen.has(own) && seen.add(own);
+    });
+    version.copies = version.rows.length - rows.length;
+    version.rows = rows;
     byTest.set(version.key, [...(byTest.get(version.key) ?? []), version]);
   }
   return byTest;

@@ -14,6 +14,7 @@ export type CellReaders = {
   /** The first of the fields about the test that two lines send differently; '' when they send the same. */
   differing: (line: number, other: number, fields?: readonly string[]) => string;
   sharedFields: readonly string[];
+  ownFields: readonly string[];
   wideOutputs: readonly string[];
 };
 
@@ -39,10 +40,12 @@ export const cellReaders = ({
     if (blank.length !== count) blank = new Array<string>(count).fill('');
     return blank;
   };
-  const sharedFields = [...places]
-    .filter(([, place]) => !place.isOwn)
-    .sort(([, a], [, b]) => a.at - b.at)
-    .map(([name]) => name);
+  const fieldsOf = (isOwn: boolean): string[] =>
+    [...places]
+      .filter(([, place]) => place.isOwn === isOwn)
+      .sort(([, a], [, b]) => a.at - b.at)
+      .map(([name]) => name);
+  const [sharedFields, ownFields] = [fieldsOf(false), fieldsOf(true)];
   return {
     text,
     quantity,
@@ -62,6 +65,7 @@ export const cellReaders = ({
         ? ''
         : (fields.find((name) => !Object.is(cell(line, name), cell(other, name))) ?? ''),
     sharedFields,
+    ownFields,
     wideOutputs,
   };
 };

@@ -1,6 +1,7 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import type { IngestedTable, Reject, TypedLines } from '../ingest/ingested.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
+import { exactCopies } from './exactCopies.ts';
 import { keysOf } from './keyOf.ts';
 import { type NormalizeSetting, normalizedTests } from './normalizedTests.ts';
 import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
@@ -10,7 +11,10 @@ import type { VersionTable } from './versionTable.ts';
 
 export type NormalizedFile = GivenBack & { versions: VersionTable };
 
-/** Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. */
+/**
+ * Typed lines of one file to tests in kg and our keys. One bad row holds back every row of its test. A test that stands in
+ * the file twice, the same in every cell, is as many versions of the test.
+ */
 export const normalize = (
   path: string,
   table: IngestedTable,
@@ -27,12 +31,13 @@ export const normalize = (
   const spoiled = spoiledTests(table, setting.cells);
   const torn = setting.isWide ? new Map<string, Reject[]>() : tornTests(table.lines, groups, setting);
   const given: GivenBack = { rejects: [], heldBack: [] };
-  const whole: number[][] = [];
+  const whole: (readonly number[])[] = [];
   for (const [key, lines] of groups) {
-    const isSpoiled = spoiled.has(key);
-    const faults = isSpoiled ? [] : [...faultsOf(lines, setting), ...(torn.get(key) ?? [])];
-    if (!isSpoiled && !torn.has(key) && faults.length === 0) whole.push(lines);
-    else holdBack(given, lines, faults, setting);
+    const { copies, faults } = spoiled.has(key) ? { copies: [], faults: [] } : judged(lines, setting);
+    const slips = spoiled.has(key) ? undefined : torn.get(key);
+    if (copies.length > 0 && faults.length === 0 && slips === undefined)
+      for (const copy of copies) whole.push(copy);
+    else holdBack(given, lines, [...faults, ...(slips ?? [])], setting);
   }
   return { ...given, versions: normalizedTests(whole, setting) };
 };
@@ -57,6 +62,31 @@ const unknown = (
   field: 'item' | 'grade' | 'output',
   { path, keys, cells }: NormalizeSetting,
 ): Reject[] => unknownKey(path, cells.at(line), { field, found: cells.text(line, field) }, keys[field]);
+
+/** The copies that a file holds of a test, mostly one, and what is wrong with them. */
+const judged = (
+  lines: readonly number[],
+  setting: NormalizeSetting,
+): { copies: (readonly number[])[]; faults: Reject[] } => {
+  const faults = faultsOf(lines, setting);
+  const isRepeated = faults.some(({ code }) => code === 'output-repeated' || code === 'test-repeated');
+  const isCopied = isRepeated && (setting.isWide || isTooHeavy(lines, setting.cells));
+  const copies = isCopied ? exactCopies(lines, setting.cells) : [lines];
+  return copies.length > 1
+    ? { copies, faults: copies.flatMap((copy) => faultsOf(copy, setting)) }
+    : { copies, faults };
+};
+
+/**
+ * Whether the lines of a test weigh more than there was to cut, all in its own unit. A line that stands twice could be a
+ * second line of its output, a copy it is for certain only then.
+ */
+const isTooHeavy = (lines: readonly number[], { quantity }: CellReaders): boolean => {
+  const orNone = (weight: number): number => (Number.isNaN(weight) ? 0 : weight);
+  const outputs = lines.reduce((sum, line) => sum + orNone(quantity(line, 'output_weight')), 0);
+  const first = lines[0] as number;
+  return outputs > quantity(first, 'received_weight') + orNone(quantity(first, 'added_weight'));
+};
 
 const faultsOf = (lines: readonly number[], setting: NormalizeSetting): Reject[] => {
   const { path, cells, isWide } = setting;

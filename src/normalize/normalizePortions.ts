@@ -3,6 +3,7 @@ import type { IngestedTable, Reject } from '../ingest/ingested.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
+import { exactCopies } from './exactCopies.ts';
 import { type KeyFinder, keysOf } from './keyOf.ts';
 import type { NormalizedPortion } from './normalized.ts';
 import { type GivenBack, holdBack, rowFault, unknownKey } from './rowFaults.ts';
@@ -15,7 +16,10 @@ export type SentPortion = NormalizedPortion & { byteOffset: number };
 export type NormalizedPortionsFile = GivenBack & { versions: PortionVersion[] };
 type Setting = { path: string; cells: CellReaders; output: KeyFinder };
 
-/** Typed lines of one portions file to single pieces in kg. One bad row holds back every portion of its test. */
+/**
+ * Typed lines of one portions file to single pieces in kg. One bad row holds back every portion of its test. Portions that
+ * stand in the file twice, the same in every cell, are handed on with their copies, for the lake to count.
+ */
 export const normalizePortions = (
   path: string,
   table: IngestedTable,
@@ -54,7 +58,20 @@ const versionOf = (lines: readonly number[], { path, cells, output }: Setting): 
   };
 };
 
-const faultsOf = (lines: readonly number[], { path, cells, output }: Setting): Reject[] => {
+/** What is wrong with the portions of a test; of copies that a file holds of them, with each. */
+const faultsOf = (lines: readonly number[], setting: Setting): Reject[] => {
+  const faults = faultsIn(lines, setting);
+  const isRepeated = faults.some(({ code }) => code === 'piece-repeated');
+  const copies = isRepeated ? exactCopies(lines, setting.cells) : [lines];
+  const isCopied = copies.length > 1 && isNumbered(copies[0] as readonly number[], setting.cells);
+  return isCopied ? copies.flatMap((copy) => faultsIn(copy, setting)) : faults;
+};
+
+/** Whether an output has two pieces: then its pieces are told apart by number, and one that stands twice is a copy. */
+const isNumbered = (lines: readonly number[], { text }: CellReaders): boolean =>
+  new Set(lines.map((line) => text(line, 'output'))).size < lines.length;
+
+const faultsIn = (lines: readonly number[], { path, cells, output }: Setting): Reject[] => {
   const { text } = cells;
   const seen = new Set<string>();
   return lines.flatMap((line): Reject[] => {

@@ -39,27 +39,27 @@ const plainTest = ({ test, outputs }: Version, isWide: boolean): string => {
       .sort((a, b) => ((a[0] as string) < (b[0] as string) ? -1 : 1)),
   ]);
 };
-const plainTests = (versions: readonly Version[], isWide: boolean): Map<string, string> =>
-  new Map(versions.map((version) => [version.test.testId, plainTest(version, isWide)]));
+/** Every version of every test: a file may hold copies of one, which the lake counts as duplicates. */
+const plainTests = (versions: readonly Version[], isWide: boolean): [string, string][] =>
+  versions.map((version) => [version.test.testId, plainTest(version, isWide)]);
 
 type Score = 'right' | 'wrong' | 'silent';
 const scored = (file: PollutedFile): { score: Score; why: string } => {
   const isWide = file.sender?.layout === 'wide';
-  const truth = plainTests(
-    sentTests(read('clean.csv', new TextEncoder().encode(file.like ?? clean)).versions),
-    isWide,
+  const truth = new Map(
+    plainTests(sentTests(read('clean.csv', new TextEncoder().encode(file.like ?? clean)).versions), isWide),
   );
   const own = read(file.path ?? 'dirty.csv', file.bytes, file.sender);
-  const found = plainTests(sentTests(own.versions), isWide);
-  const changed = [...found].filter(([id, text]) => truth.get(id) !== text).map(([id]) => id);
+  const versions = plainTests(sentTests(own.versions), isWide);
+  const found = new Map(versions);
+  const changed = versions.filter(([id, text]) => truth.get(id) !== text).map(([id]) => id);
   const codes = [...new Set(own.rejects.map((reject) => reject.code))];
   const isRefused = own.table.state === 'quarantined';
   const why = `${own.table.state} [${codes.join(' ')}] ${found.size} of ${truth.size} tests, changed [${changed.join(' ')}]`;
   const missing = [...truth.keys()].filter((id) => !found.has(id));
   const named = new Set(own.givenBack.map((row) => row.record.join('\u0000')));
   const isUnsaid = missing.length > 0 && !isRefused && named.size === 0;
-  const isDoubled = own.versions.count !== found.size;
-  if (changed.length > 0 || isUnsaid || isDoubled) return { score: 'silent', why };
+  if (changed.length > 0 || isUnsaid) return { score: 'silent', why };
   const isRight = (right: Outcome): boolean => {
     if ('quarantined' in right) return isRefused && codes.join() === right.quarantined;
     const refused = new Set(right.refused);

@@ -169,7 +169,7 @@ const fixtures: Record<Exclude<RejectCode, (typeof elsewhere)[number]>, Fixture>
   },
   'piece-repeated': { text: portions, line: 3, field: 'piece', found: '1' },
   'test-repeated': {
-    text: `${header.slice(0, 17).join(',')},fat\n${(lines[1] as string).split(',').slice(0, 17).join(',')},1\n${(lines[1] as string).split(',').slice(0, 17).join(',')},1\n`,
+    text: `${header.slice(0, 17).join(',')},fat\n${(lines[1] as string).split(',').slice(0, 17).join(',')},1\n${(lines[1] as string).split(',').slice(0, 17).join(',')},2\n`,
     sender: { layout: 'wide' },
     line: 3,
     field: 'test_id',

@@ -304,7 +304,14 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
     add('test fields differ', column, written(cell(10, column, value)), refusal(10, 'test-fields-differ'));
   add('output repeated', 'one row twice', withLines((own) => { own.splice(10, 0, own[10] as string); }), refusal(10, 'output-repeated'));
   add('output repeated', 'two spellings of one output', written(cell(11, 'output', 'TRIM')), refusal(11, 'output-repeated'));
-  add('output repeated', 'the whole file twice', `${clean}${clean}`, { refused: [...new Set(sheet.slice(1).map((row) => row[0] as string))], code: 'output-repeated' });
+  add('pasted twice', 'the whole file', `${clean}${clean}`, all);
+  add('pasted twice', 'the rows without the column names', `${clean}${lines.slice(1).join('\n')}\n`, all);
+  add('pasted twice', 'every row below itself', withLines((own) => { own.splice(1, 96, ...lines.slice(1).flatMap((line) => [line, line])); }), all);
+  add('pasted twice', 'one test three times', `${clean}${lines.slice(5, 9).join('\n')}\n${lines.slice(5, 9).reverse().join('\n')}\n`, all);
+  add('pasted twice', 'all but one row of a test', `${clean}${lines.slice(5, 8).join('\n')}\n`, refusal(5, 'output-repeated'));
+  add('pasted twice', 'one weight mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replace(',10.67,', ',10.76,')}\n`, refusal(5, 'output-repeated'));
+  add('pasted twice', 'one test field mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replaceAll('c-0102', 'c-0103')}\n`, refusal(5, 'output-repeated'));
+  add('pasted twice', 'and could be two lines an output', written(edited((own) => { for (const row of own) if (row[0] === idOf(5)) Object.assign(row, { [at('received_weight')]: '26.9', [at('billed_weight')]: '26.9' }); own.push(...own.filter((row) => row[0] === idOf(5))); })), refusal(5, 'output-repeated'));
   add('rows apart', 'rows of a test in other places', written([header, ...sheet.slice(1).sort((a, b) => (a[at('output')] as string).localeCompare(b[at('output')] as string, 'en'))]), all);
   add('rows apart', 'reversed', written([header, ...sheet.slice(1).reverse()]), all);
 
@@ -351,7 +358,8 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('wide layout', 'by our outputs', written(wide), all, asWide);
   add('wide layout', 'mapped', written([(wide[0] as string[]).map((name) => (outputs.includes(name) ? `${name} lb` : name)), ...wide.slice(1)]), all, { sender: { layout: 'wide', wide: Object.fromEntries(outputs.map((name) => [name, `${name} lb`])) } });
   add('wide layout', 'semicolon and comma', written(wide.map((row, i) => (i === 0 ? row : row.map((text) => (/^\d+\.\d+$/.test(text) ? comma(text) : text)))), { delimiter: ';' }), all, asWide);
-  add('wide layout', 'a test twice', written([...wide, wide[3] as string[]]), { refused: [tests[2] as string], code: 'test-repeated' }, asWide);
+  add('wide layout', 'a test twice', written([...wide, wide[3] as string[]]), all, asWide);
+  add('wide layout', 'a test twice, one weight mended', written([...wide, (wide[3] as string[]).map((cell, i, row) => (i === row.length - 1 ? '0.5' : cell))]), { refused: [tests[2] as string], code: 'test-repeated' }, asWide);
   add('wide layout', 'a bad weight', written(wide.map((row, i) => (i === 3 ? row.map((text, k) => (k === row.length - 1 ? 'x' : text)) : row))), { refused: [tests[2] as string], code: 'number-invalid' }, asWide);
   add('wide layout', 'a short row', written(wide.map((row, i) => (i === 3 ? row.slice(0, -1) : row))), { refused: [tests[2] as string], code: 'cell-count' }, asWide);
   add('wide layout', 'no output columns', written(wide.map((row) => row.slice(0, perTest.length))), { quarantined: 'column-missing' }, asWide);
