@@ -1,6 +1,7 @@
 import type { Chain, SenderEntry } from '../catalog/chain.ts';
 import type { IngestedTable, Reject, TypedLines } from '../ingest/ingested.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
+import { differingRows } from './differingRows.ts';
 import { exactCopies } from './exactCopies.ts';
 import { keysOf } from './keyOf.ts';
 import { type NormalizeSetting, normalizedTests } from './normalizedTests.ts';
@@ -107,7 +108,6 @@ const faultsOf = (lines: readonly number[], setting: NormalizeSetting): Reject[]
 
 const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject[] => {
   const { path, keys, cells } = setting;
-  const first = lines[0] as number;
   const seen = new Set<string>();
   const faults: Reject[] = [];
   for (const line of lines) {
@@ -123,17 +123,8 @@ const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject
         }),
       );
     seen.add(output);
-    const differing = cells.differing(line, first);
-    if (differing !== '')
-      faults.push(
-        rowFault(path, cells.at(line), 'test-fields-differ', {
-          field: differing,
-          found: `row differs from line ${cells.at(first).sourceLine}`,
-          expected: 'the same test fields in all rows',
-        }),
-      );
   }
-  return faults;
+  return [...faults, ...differingRows(lines, path, cells)];
 };
 
 /** Columns of the wide layout that are no output of the chain, or the same one twice. */

@@ -159,7 +159,7 @@ const fixtures: Record<Exclude<RejectCode, (typeof elsewhere)[number]>, Fixture>
     text: withCell(4, 'cutter', 'c-9'),
     line: 4,
     field: 'cutter',
-    found: 'row differs from line 2',
+    found: 'c-9',
   },
   'output-repeated': {
     text: withCell(4, 'output', 'lean trim'),
