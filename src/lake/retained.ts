@@ -1,3 +1,4 @@
+import type { Reject } from '../ingest/ingested.ts';
 import { dayFromCivil, monthOf } from '../units/calendarDay.ts';
 import { cellOf, keyOfTest, keyOfVersion, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry, ReferenceEvent } from './ledger.ts';
@@ -32,7 +33,7 @@ export const firstDayKept = (day: number, months: number): number => {
 export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): Retained => {
   const { files, reference = [] } = manifest;
   const kept = rowsKept(rows, files, letGo);
-  const filesKept = ledgerKept(files, kept.letGo, letGo.beforeDay);
+  const filesKept = ledgerKept(files, kept.letGo, letGo);
   const referenceKept = referenceEventsKept(reference, letGo);
   const open = new Set(filesKept.flatMap((file) => (file.rejects.length > 0 ? [file.path] : [])));
   const settled = files.filter((file) => file.rejects.length > 0 && !open.has(file.path));
@@ -85,13 +86,31 @@ const rowsKept = (rows: LakeRows, files: readonly LedgerEntry[], { beforeDay, cu
 const ledgerKept = (
   files: readonly LedgerEntry[],
   letGo: ReadonlyMap<string, number>,
-  beforeDay: number,
-): LedgerEntry[] =>
-  files.map((file) => {
+  { beforeDay, cutters }: LetGo,
+): LedgerEntry[] => {
+  const unnamed = withoutNames(cutters);
+  return files.map((file) => {
     const lost = letGo.get(file.batch) ?? 0;
     const own = lost === 0 ? file : { ...file, letGo: (file.letGo ?? 0) + lost };
-    return file.firstSeenDay < beforeDay && file.rejects.length > 0 ? { ...own, rejects: [] } : own;
+    if (file.rejects.length === 0) return own;
+    if (file.firstSeenDay < beforeDay) return { ...own, rejects: [] };
+    const rejects = file.rejects.map(unnamed);
+    return rejects.some((reject, i) => reject !== file.rejects[i]) ? { ...own, rejects } : own;
   });
+};
+
+/** Rejects with the cutters who are to be forgotten left out of what was found and expected. */
+const withoutNames = (cutters: ReadonlySet<string>): ((reject: Reject) => Reject) => {
+  if (cutters.size === 0) return (reject) => reject;
+  const names = [...cutters].map((name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')).join('|');
+  const named = new RegExp(`(?<![\\p{L}\\p{N}_-])(?:${names})(?![\\p{L}\\p{N}_-])`, 'gu');
+  return (reject) => {
+    const [found, expected] = [reject.found, reject.expected].map((text) => text.replace(named, '(removed)'));
+    return found === reject.found && expected === reject.expected
+      ? reject
+      : { ...reject, found: found as string, expected: expected as string };
+  };
+};
 
 /** Tables that tell of people. */
 const peopleTables = new Set(['cutters', 'coaching']);

@@ -87,6 +87,19 @@ describe('retained', () => {
     expect([found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([false, true, ['inbox/a.csv']]);
   });
 
+  it('leaves a removed cutter out of what refused rows say, once, and no other whose name holds theirs', () => {
+    const reject = { code: 'test-fields-differ', found: 'c-1 (a.b)', expected: '"c-10", "c-1-2"' };
+    const files = [ledgerEntry('a', 5, { rejects: [reject] as LedgerEntry['rejects'] })];
+    const gone = { ...everything, cutters: new Set(['c-1', 'a.b']) };
+    const found = retained({ tests: [], portions: [] }, manifest(files), gone);
+    expect(found.manifest.files[0]?.rejects[0]).toMatchObject({
+      found: '(removed) ((removed))',
+      expected: '"c-10", "c-1-2"',
+    });
+    expect([found.isLedgerCut, found.settledPaths]).toEqual([true, []]);
+    expect(retained(found.rows, found.manifest, gone).isLedgerCut).toBe(false);
+  });
+
   it('forgets contents of reference tables that were replaced before the day, and older ones that tell of people', () => {
     const reference = [
       { table: 'prices', sha256: 'p1', seenDay: 1 },
