@@ -1,3 +1,4 @@
+import type { RejectCode } from '../faults/rejectCodes.ts';
 import { type DecodedLine, decodedLines } from './decodedLines.ts';
 import type { Encoding } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
@@ -12,6 +13,7 @@ import {
 import { headerProblem } from './headerProblem.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import { type DelimitedRecord, splitRecords } from './splitRecords.ts';
+import { storesBelow } from './storesNamed.ts';
 
 /** How a file is laid out: its delimiter and the line of column names, matched to ours. */
 export type Dialect = {
@@ -32,11 +34,17 @@ const sampleLines = 200;
 /** Lines of a title or an address that may stand above the column names. */
 const linesAboveHeader = 20;
 
+/** Why a file has no dialect, and the stores that its first rows name where its column names can be told. */
+export type NoDialect = { reject: Reject; stores: readonly string[] };
+
 /** Decides the delimiter and finds the header, from the first lines; a Reject when neither can be told for certain. */
-export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | Reject => {
+export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | NoDialect => {
+  const refused = (...[code, at]: [RejectCode, Partial<Reject>]): NoDialect => ({
+    reject: fileFault(delivery.path, code, at),
+    stores: [],
+  });
   const sample = sampleOf(delivery.bytes, encoding);
-  if (sample === undefined)
-    return fileFault(delivery.path, 'encoding-invalid', { expected: `text in ${encoding.name}` });
+  if (sample === undefined) return refused('encoding-invalid', { expected: `text in ${encoding.name}` });
   const known = knownHeaders(delivery);
   const named = separatorOf(sample[0]?.text ?? '');
   const pinned = delivery.sender.delimiter ?? named;
@@ -54,32 +62,25 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
     found: (first?.text ?? 'an empty file').slice(0, 200),
   };
   if (view?.tooLong !== undefined)
-    return fileFault(delivery.path, 'limit-exceeded', {
+    return refused('limit-exceeded', {
       sourceLine: view.tooLong.sourceLine,
       byteOffset: view.tooLong.byteOffset,
       found: view.tooLong.cells.join('').slice(0, 200),
       expected: `at most ${limits.record_kb} KB a row`,
     });
   if (best === 0 || view?.header === undefined)
-    return fileFault(delivery.path, 'header-unknown', { ...at, expected: 'a line of column names' });
+    return refused('header-unknown', { ...at, expected: 'a line of column names' });
   if (winners.length > 1)
-    return fileFault(delivery.path, 'delimiter-ambiguous', {
+    return refused('delimiter-ambiguous', {
       ...at,
       expected: 'one mark between the column names',
     });
   const map = headerMap(view.header.cells, delivery, known);
   const body = view.records.slice(view.records.indexOf(view.header) + 1);
-  return (
-    headerProblem(delivery, { header: view.header, map, known, body }, limits) ?? {
-      encoding,
-      delimiter: view.delimiter,
-      header: view.header,
-      map,
-      known,
-      sample: body,
-      tail: view.tail,
-    }
-  );
+  const reject = headerProblem(delivery, { header: view.header, map, known, body }, limits);
+  if (reject !== undefined) return { reject, stores: storesBelow(view.header.cells, map, body) };
+  const { delimiter, header, tail } = view;
+  return { encoding, delimiter, header, map, known, sample: body, tail };
 };
 
 const sampleOf = (bytes: Uint8Array, encoding: Encoding): DecodedLine[] | undefined => {

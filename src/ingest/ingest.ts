@@ -37,7 +37,10 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
       }),
     );
   const dialect = dialectOf(delivery, encoding, setting.limits);
-  if ('code' in dialect) return quarantined(delivery, dialect);
+  if ('reject' in dialect) {
+    const table = quarantined(delivery, dialect.reject);
+    return dialect.stores.length === 0 ? table : { ...table, stores: dialect.stores };
+  }
   return tableOf(delivery, dialect, setting);
 };
 
@@ -207,6 +210,8 @@ const filledCells = ({ cells }: DelimitedRecord): number =>
   cells.flatMap((cell) => cell.split(/[,;\t|]/)).filter((text) => text.trim() !== '').length;
 /** Cells that may be wrong in a row whose key is still believed; with more, its cells may stand in the wrong columns. */
 const mostSlips = 1;
+/** Cells that may be wrong in a row that still stands in its columns: what spoils days spoils all three of a test. */
+const mostDates = 3;
 
 /** Which test a refused row belongs to, and whether that is certain. In the wide layout no row can rob another test. */
 const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
@@ -245,6 +250,7 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
       (record.fault === 'broken' && record.cells.length - 1 > Math.max(store, test)) ||
       (record.fault === 'not-text' && /^[ -~]+$/.test(cell(record, store) + cell(record, test))),
     isGlued: record.fault === '' && record.cells.length > 1.5 * width,
+    isInPlace: record.cells.length === width,
   });
   const ofTyped = (record: DelimitedRecord, { shared, faults }: TypedRecord): RefusedRow => {
     const keyCell = (name: string): string => String(shared[places.get(name)?.at ?? -1] ?? '');
@@ -254,6 +260,7 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
       storeAndTest: `${keyCell('store')}\u0000${keyCell('test_id')}`,
       isSure: isWide || (!isKeyFaulty && faults.length <= mostSlips) || isStray(record),
       isGlued: false,
+      isInPlace: faults.length <= mostDates,
     };
   };
   return { ofRecord, ofTyped };

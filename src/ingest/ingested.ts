@@ -62,9 +62,15 @@ export type CellPlace = { isOwn: boolean; at: number };
 
 /**
  * A row whose own cells were refused. `isSure` is false when the row may belong to another test than its cells say, `isGlued`
- * is true when it may hold a row of another test besides its own.
+ * is true when it may hold a row of another test besides its own, `isInPlace` when its cells stand in their columns.
  */
-export type RefusedRow = { sourceLine: number; storeAndTest: string; isSure: boolean; isGlued: boolean };
+export type RefusedRow = {
+  sourceLine: number;
+  storeAndTest: string;
+  isSure: boolean;
+  isGlued: boolean;
+  isInPlace: boolean;
+};
 
 export type IngestedTable = {
   state: 'ingested' | 'quarantined';

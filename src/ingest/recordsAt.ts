@@ -18,7 +18,7 @@ export const recordsAt = (
   const encoding = encodingOf(delivery.bytes, delivery.sender.encoding);
   if (encoding === undefined || sourceLines.size === 0) return found;
   const dialect = dialectOf(delivery, encoding, limits);
-  if ('code' in dialect) return found;
+  if ('reject' in dialect) return found;
   const { delimiter, header } = dialect;
   const setting = { width: () => header.cells.length, recordLength: limits.record_kb * 1024 };
   const nextLine = decodedLines(delivery.bytes, encoding).next;

@@ -113,6 +113,32 @@ describe('storeStatus', () => {
     ]);
   });
 
+  it('finds the one store that a file or its path can mean, whatever the capitals, and guesses between no two', () => {
+    const stores = ['s-2', 's-2-1', 'S-7', 's-7', '12'].map((store) => ({ store, name: `${store} street` }));
+    const known = {
+      tests: [test('s-9', 3)],
+      reference: { stores: [...stores, { store: 's-5', name: 'Pier' }] } as ReferenceTables,
+    };
+    const storesOf = (name: string, named: string[] = []): readonly string[] =>
+      refusedLately([file(name, named)], known, chain, asOfDay)[0]?.stores ?? [];
+    expect(storesOf('x.csv', ['S-2', 's-2', 'S-9'])).toEqual(['s-2', 's-9']);
+    expect(storesOf('x.csv', ['S-7', 's-07'])).toEqual(['S-7', 's-07']);
+    expect(storesOf('north/S-2 week 47.xlsx')).toEqual(['s-2']);
+    expect(storesOf('north/s-2-1_week 47.xlsx')).toEqual(['s-2-1']);
+    expect(storesOf('PIER/week 47.csv')).toEqual(['s-5']);
+    expect(storesOf('cutting tests Pier.csv')).toEqual(['s-5']);
+    expect(storesOf('12/monday.csv')).toEqual(['12']);
+    for (const path of [
+      'week 12.csv',
+      's-7/a.csv',
+      's-2/s-5.csv',
+      's-2 and s-5.csv',
+      's-21.csv',
+      'piers.csv',
+    ])
+      expect([path, storesOf(path)]).toEqual([path, []]);
+  });
+
   it('is news on the first silent night alone', () => {
     const on = (day: number) =>
       silentFindings(storeStatus({ tests: [test('s2', 0)], reference, refused: [] }, chain, day), chain, day);

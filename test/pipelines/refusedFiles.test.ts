@@ -26,4 +26,27 @@ describe('files refused whole', () => {
     put(folder, 'inbox/serial.csv', cleanText, 1_700_000_100);
     expect(found(nightOf(folder, { asOf: '2026-11-25' }))).toEqual(refused.slice(1));
   });
+  it('tell their stores by the rows that can be read, whatever the file was refused for', () => {
+    const columns = cleanText.split('\n');
+    const storesOf = (text: string | Buffer): readonly string[] => {
+      const folder = newChainFolder({});
+      put(folder, 'inbox/refused.csv', text as string);
+      const [file, ...others] = nightOf(folder).night.refusedFiles ?? [];
+      expect([file?.file, others]).toEqual(['inbox/refused.csv', []]);
+      return file?.stores ?? [];
+    };
+    const rows = `${columns.slice(0, 9).join('\n')}\n`;
+    const named = ['s-002', 's-003'];
+    expect(storesOf(rows.replace(',grade,', ',class,'))).toEqual(named);
+    expect(storesOf(rows.replace(',purge_weight,', ',purge_wieght,'))).toEqual(named);
+    expect(storesOf(`Week 47\n\n${rows}`.replace(',grade,', ',class,'))).toEqual(named);
+    expect(storesOf(`${rows}store,test_id,output,piece\n`)).toEqual(named);
+    expect(storesOf(`${rows}s-004,"unclosed\nmore\n`)).toEqual(named);
+    const total = `Total,Total${','.repeat(19)}\n`;
+    expect(storesOf(`${rows}${total}`.replace(',grade,', ',class,'))).toEqual(named);
+    // cells that stand beside their columns name no store, nor do two columns of stores
+    const shifted = rows.replaceAll(/^00/gm, 'x,00');
+    expect(storesOf(shifted)).toEqual([]);
+    expect(storesOf(rows.replace(',spec,', ',store,'))).toEqual([]);
+  });
 });
