@@ -1,11 +1,12 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
-import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { type FindingKindName, findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { z975 } from '../tables/normalDistribution.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import { claimId } from './buying/claimLots.ts';
 import { claimKinds, lostPercent } from './buying/claims.ts';
+import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 
 const fewest = 8;
@@ -63,14 +64,13 @@ const claim = (kind: FindingKindName, supplier: string, claimed: Claim): Finding
     .slice(0, 12)
     .sort((a, b) => a.cutDay - b.cutDay);
   const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2 });
-  const spec = findingKinds[kind];
   const items = [...new Set(own.map((test) => test.item))].sort();
   const range = `95 % interval ${number.format(center - reach)} to ${number.format(center + reach)}`;
   return [
     {
       findingId: claimId(kind, supplier),
       kind,
-      reader: spec.reader,
+      reader: findingKinds[kind].reader,
       region: '',
       store: '',
       cutter: '',
@@ -87,12 +87,12 @@ const claim = (kind: FindingKindName, supplier: string, claimed: Claim): Finding
       moneyHigh: Number.NaN,
       tests: own.length,
       comparedWith: `the usual ${number.format(above)} %`,
-      headline: spec.says({
+      ...findingWords(kind, {
         who: supplier,
         item: items.join(', '),
         size: number.format(center),
         range,
-        tests: own.length,
+        tests: chainNumbers(chain).tests(own.length),
         against: `the usual ${number.format(above)} %`,
         money: '',
         went: '',

@@ -26,7 +26,12 @@ export type FindingRow = {
   moneyHigh: number;
   tests: number;
   comparedWith: string;
+  /** All of it in one line. */
   headline: string;
+  /** Whom or what it is about, e.g. a supplier: the headline's beginning. */
+  about: string;
+  /** What was seen, without whom it is about and without money: to stand beside both. */
+  says: string;
   evidence: { store: string; testId: string; sourceFile: string; sourceLine: number }[];
   adjustments: string[];
   step: string;
@@ -60,7 +65,16 @@ export type LossRow = {
   /** Its money is that of the tests seen, as no weekly volume is known. */
   ofTestsSeen?: boolean;
 };
-export type OwedRow = { store: string; item: string; cutter: string; tests: number; by: string; why: string };
+export type OwedRow = {
+  store: string;
+  item: string;
+  cutter: string;
+  tests: number;
+  by: string;
+  why: string;
+  /** Money a week that the tests would settle, one SD either way; NaN = not known. */
+  inDoubt: number;
+};
 export type StoreStatusRow = {
   store: string;
   name: string;

@@ -1,6 +1,6 @@
 import type { Chain } from '../catalog/chain.ts';
 import { classOutcomes, classWords, soldClasses } from '../catalog/outcomes.ts';
-import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { type FindingWords, findingWords, stepOf } from '../faults/findingKinds.ts';
 import { noVolume } from '../money/volumeWeeks.ts';
 import { chainNumbers, sizeRange } from './chainNumbers.ts';
 import type { Habit } from './cutterFindings.ts';
@@ -30,24 +30,27 @@ const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
 /** Money of a habit as its headline says it: a week's, or of the tests seen where no recent volume is known. */
 export type HabitMoney = { moneyPerWeek: number; moneyLow: number; moneyHigh: number; isWeekly: boolean };
 
-/** Headline and step of a habit; `items`: what it is told on, `seen`: what was measured beside the weights, in words. */
+/** Words and step of a habit; `items`: what it is told on, `seen`: what was measured beside the weights, in words. */
 export const habitText = (
   habit: Habit,
   { items, against, money, seen = '' }: { items: string; against: string; money: HabitMoney; seen?: string },
   chain: Chain,
-): { headline: string; step: string } => {
+): FindingWords & { step: string } => {
   const { on, kind } = habit;
-  const { points: number, cash } = chainNumbers(chain);
-  const headline = findingKinds[kind].says({
+  const { points: number, cash, tests } = chainNumbers(chain);
+  const words = findingWords(kind, {
     who: on.id,
     item: items,
     size: number.format(Math.abs(on.effect)),
     range: sizeRange(on, number),
-    tests: on.tests,
+    tests: tests(on.tests),
     against,
-    money: `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`,
+    money:
+      money.moneyPerWeek > 0
+        ? `${cash.format(money.moneyPerWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.moneyLow)} to ${cash.format(money.moneyHigh)})`
+        : '',
     went: wentText(habit, number),
     seen,
   });
-  return { headline, step: stepOf(kind, wentTo(habit)[0]?.[0]) };
+  return { ...words, step: stepOf(kind, wentTo(habit)[0]?.[0]) };
 };

@@ -20,10 +20,11 @@ export const aboutStore = (finding: FindingRow): FindingRow => ({
   ...finding,
   findingId: findingId(finding.kind, finding.store, '', finding.item),
   cutter: '',
-  headline: finding.headline.replace(
-    finding.cutter,
-    () => `Store ${finding.store} (one cutter, so that person and room cannot be told apart)`,
-  ),
+  headline: ofStore(finding.headline, finding),
+  about: ofStore(finding.about, finding),
   comparedWith:
     'other stores and their cutters; one cutter works here, so that person and room cannot be told apart',
 });
+
+const ofStore = (text: string, { cutter, store }: FindingRow): string =>
+  text.replace(cutter, () => `Store ${store} (one cutter, so that person and room cannot be told apart)`);

@@ -1,5 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
-import { findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { RefusedFile } from '../ingest/ingested.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
@@ -87,12 +87,12 @@ export const silentFindings = (
       moneyHigh: Number.NaN,
       tests: store.tests,
       comparedWith: 'the days allowed in the chain file',
-      headline: findingKinds['silent-store'].says({
+      ...findingWords('silent-store', {
         who: store.store,
         item: '',
         size: store.lastTest === '' ? 'the beginning' : store.lastTest,
         range: '',
-        tests: store.tests,
+        tests: '',
         against: '',
         money: '',
         went: '',

@@ -35,7 +35,9 @@ const ofStores = (input: OwedInput): OwedRow[] => {
   return input.reference.stores.flatMap(({ store, testsOwedPerWeek }): OwedRow[] => {
     const owed = Math.ceil((testsOwedPerWeek * owedOverDays) / 7 - (done.get(store) ?? 0));
     const why = `behind the plan of the last ${owedOverDays} days`;
-    return owed > 0 ? [{ store, item: '', cutter: '', tests: owed, by: dueDay(input), why }] : [];
+    return owed > 0
+      ? [{ store, item: '', cutter: '', tests: owed, by: dueDay(input), why, inDoubt: Number.NaN }]
+      : [];
   });
 };
 
@@ -76,6 +78,7 @@ const ofCutters = (input: OwedInput): OwedRow[] => {
       tests: row.testsNeeded,
       by: dueDay(input),
       why: `to compare fairly (reliability 0.7)${inDoubt > 0 ? `; ${cash.format(inDoubt)} a week either way is in doubt` : ''}`,
+      inDoubt,
     }));
 };
 

@@ -1,5 +1,5 @@
 import type { Chain } from '../catalog/chain.ts';
-import { type FindingKindName, findingKinds, stepOf } from '../faults/findingKinds.ts';
+import { type FindingKindName, findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { noVolume } from '../money/volumeWeeks.ts';
 import { chainNumbers, sizeRange } from './chainNumbers.ts';
@@ -29,6 +29,10 @@ export type FindingFacts = Pick<
   adjustments: string[];
   /** Size as the headline says it, where it is not the effect in points. */
   size?: string;
+  /** What was measured beside it, in words. */
+  seen?: string;
+  /** What the step depends on, where the kind has more than one. */
+  where?: string;
   /** Whom it is about, where it is a supplier. */
   supplier?: string;
 };
@@ -37,11 +41,10 @@ export type FindingFacts = Pick<
 export const noMoney = { perWeek: Number.NaN, low: Number.NaN, high: Number.NaN, isWeekly: true };
 const mostTests = 12;
 
-/** A finding with its headline from the catalog; at most 12 tests of evidence, in the order given. */
+/** A finding with its words from the catalog; at most 12 tests of evidence, in the order given. */
 export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow => {
-  const { kind, money, evidence, size, supplier = '', ...rest } = facts;
-  const spec = findingKinds[kind];
-  const { points, cash } = chainNumbers(chain);
+  const { kind, money, evidence, size, seen = '', where, supplier = '', ...rest } = facts;
+  const { points, cash, tests } = chainNumbers(chain);
   const moneyText = Number.isNaN(money.perWeek)
     ? ''
     : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.low)} to ${cash.format(money.high)})`;
@@ -49,11 +52,11 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
     findingId: findingId(kind, rest.store || supplier, rest.cutter, supplier === '' ? rest.item : ''),
     ...rest,
     kind,
-    reader: spec.reader,
+    reader: findingKinds[kind].reader,
     moneyPerWeek: money.perWeek,
     moneyLow: money.low,
     moneyHigh: money.high,
-    headline: spec.says({
+    ...findingWords(kind, {
       who: rest.cutter || rest.store || supplier,
       item: rest.item === '' ? 'all items' : rest.item,
       size: size ?? points.format(Math.abs(rest.effect)),
@@ -61,15 +64,16 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
         size === undefined
           ? sizeRange(rest, points)
           : `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,
-      tests: rest.tests,
+      tests: tests(rest.tests),
       against: rest.comparedWith,
       money: moneyText,
       went: '',
+      seen,
     }),
     evidence: evidence
       .slice(0, mostTests)
       .map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
-    step: stepOf(kind),
+    step: stepOf(kind, where),
     ...(money.isWeekly ? {} : { ofTestsSeen: true }),
   };
 };

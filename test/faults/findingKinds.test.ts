@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { type FindingKindName, findingKinds, stepOf } from '../../src/faults/findingKinds.ts';
+import { type FindingKindName, findingKinds, findingWords, stepOf } from '../../src/faults/findingKinds.ts';
 
 const schema = JSON.parse(readFileSync('schemas/findings.schema.json', 'utf8')) as {
   items: { properties: { kind: { enum: string[] } } };
@@ -11,7 +11,7 @@ const fact = {
   item: '180',
   size: '2.0',
   range: '95 % interval 1.0 to 3.0',
-  tests: 12,
+  tests: '12 tests',
   against: 'the others',
   money: '$5.00 a week ($2.00 to $8.00)',
   went: 'fat (1.5)',
@@ -37,10 +37,29 @@ describe('the catalog of findings', () => {
   });
   it('ends every finding on a person as a question, with how many tests', () => {
     for (const kind of onPeople) {
-      const text = findingKinds[kind].says(fact);
+      const text = findingWords(kind, fact).headline;
       expect(text, kind).toMatch(/question, not a verdict[.]$/);
       expect(text, kind).toContain('12 tests');
     }
+  });
+  it('says what was seen without whom it is about, the money and the verdict that stand beside it', () => {
+    expect(findingWords('unweighed-trim', fact)).toEqual({
+      about: 'c-1 on 180',
+      says: '2.0 points more unaccounted than expected (95 % interval 1.0 to 3.0), missing from fat (1.5) over 12 tests against the others. Is the trim tub not weighed?',
+      headline:
+        'c-1 on 180: 2.0 points more unaccounted than expected (95 % interval 1.0 to 3.0), missing from fat (1.5) over 12 tests against the others; $5.00 a week ($2.00 to $8.00). Is the trim tub not weighed? A question, not a verdict.',
+    });
+    for (const kind of kinds) {
+      const { about, says, headline } = findingWords(kind, fact);
+      expect(headline.startsWith(`${about}: `), kind).toBe(true);
+      expect(says, kind).toMatch(/^[A-Z\d].*[.?]$/);
+      expect(says, kind).not.toMatch(/\$|verdict|undefined/);
+      expect(findingWords(kind, { ...fact, money: '' }).says, kind).toBe(says);
+    }
+  });
+  it('asks of a level that rose what there is to learn, of one that fell what changed', () => {
+    expect(stepOf('drift', 'risen')).toMatch(/done differently.*fat cover.*tare/);
+    expect(stepOf('drift', 'fallen')).toMatch(/what has changed/);
   });
   it('names no person but for the trainer', () => {
     for (const kind of kinds.filter((one) => findingKinds[one].reader !== 'trainer'))

@@ -29,6 +29,7 @@ describe('lone cutters', () => {
       item: '180',
       comparedWith: 'the others',
       headline: 'Resolved: c-$1 on 180: main cut 2.0 points below expected',
+      about: 'c-$1 on 180',
     } as FindingRow;
     const told = aboutStore(finding);
     expect(told.cutter).toBe('');
@@ -36,6 +37,7 @@ describe('lone cutters', () => {
       'Resolved: Store s2 (one cutter, so that person and room cannot be told apart) on 180: main cut 2.0 points below expected',
     );
     expect(told.headline).not.toContain('c-$1');
+    expect(told.about).toBe('Store s2 (one cutter, so that person and room cannot be told apart) on 180');
     expect(told.findingId).not.toBe('x');
     expect(told.comparedWith).toContain('cannot be told apart');
   });

@@ -49,9 +49,10 @@ export const coachingFindings = (
         high: effect.high,
         chance: effect.chance,
         tests: effect.testsAfter,
-        comparedWith: `the own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${countedTests(effect.testsBefore)}) and uncoached cutters in the same months`,
+        comparedWith: `their own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${countedTests(effect.testsBefore)}) and uncoached cutters in the same months`,
         money: noMoney,
         size: sizeOf(effect, number),
+        seen: effect.verdict === 'improved' ? (habitWords[effect.habit] ?? '') : '',
         evidence,
         adjustments: [
           ...adjustedFor,
@@ -69,19 +70,18 @@ const shown = (value: number, number: Intl.NumberFormat): string =>
   Number.isNaN(value) ? 'not known' : number.format(value);
 
 const habitWords: Record<string, string> = {
-  cured: ', and the habit is gone',
-  'not-cured': ', but the habit is still there: only the average has moved',
-  unclear: ', and it cannot yet be said whether the habit is gone',
-  '': '',
+  cured: 'and the habit is gone',
+  'not-cured': 'but the habit is still there: only the average has moved',
+  unclear: 'and it cannot yet be said whether the habit is gone',
 };
 
-/** What the headline says of the size: points gained and the habit, or the tests still needed. */
+/** What the headline says of the size: points gained, or the tests still needed. */
 const sizeOf = (effect: CoachingEffect, number: Intl.NumberFormat): string => {
   const outcome = words[effect.outcome] ?? effect.outcome;
   if (effect.verdict === 'too-early')
     return effect.testsNeeded === 1 ? '1 more test' : `${effect.testsNeeded} more tests`;
   if (effect.verdict === 'not-improved') return `${outcome} ${number.format(effect.gain)} points`;
-  return `${outcome} better by ${number.format(effect.gain)} points${habitWords[effect.habit]}`;
+  return `${outcome} better by ${number.format(effect.gain)} points`;
 };
 
 /** Rows of the coaching table: every coaching, then all of a cutter, of an item and of the chain together. */

@@ -132,9 +132,10 @@ const driftRow = (
     high: shift + z975 * sd,
     chance: normalCdf((Math.abs(shift) - threshold) / sd),
     tests: after.length,
-    comparedWith: `the own ${countedTests(change.before.length)} before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
+    comparedWith: `their own ${countedTests(change.before.length)} before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
     money,
     size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}`,
+    where: change.side < 0 ? 'fallen' : 'risen',
     evidence: after,
     adjustments: [
       ...context.adjustedFor,

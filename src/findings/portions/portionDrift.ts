@@ -176,7 +176,7 @@ const row = (
       high: 100 * (now.high - against),
       chance: now.chance,
       tests: tests.length,
-      comparedWith: `the spec in the chain file and the other cutters' portions`,
+      comparedWith: 'the spec in the chain file and the other cutters’ portions',
       money: noMoney,
       size: sizeOf(sliced, tests, { others, chain }),
       evidence: worst,
@@ -192,12 +192,12 @@ const sizeOf = (
   tests: readonly Weighed[],
   { others, chain }: { others: number; chain: Chain },
 ): string => {
-  const { percent, points: number } = chainNumbers(chain);
+  const { percent, points: number, whole } = chainNumbers(chain);
   const sum = (of: (test: Weighed) => number): number => tests.reduce((total, test) => total + of(test), 0);
   const pieces = sum((test) => test.pieces);
   const [unit, perKg, perTarget] = chain.unit === 'lb' ? ['oz', 16 / kgPerLb, 16] : ['g', 1000, 1000];
   const meanOff = (sum((test) => test.offKg) / pieces) * perKg;
   const aim = (target.weight as number) * perTarget;
   const rest = Number.isNaN(others) ? '' : `; of the others ${percent.format(others)}`;
-  return `${percent.format(shareOut(tests))} of ${pieces} pieces of ${output} out of spec (${percent.format(sum((test) => test.heavy) / pieces)} too heavy, ${percent.format(sum((test) => test.light) / pieces)} too light${rest}), on average ${number.format(aim + meanOff)} ${unit} where ${number.format(aim)} are asked for`;
+  return `${percent.format(shareOut(tests))} of ${whole.format(pieces)} pieces of ${output} out of spec (${percent.format(sum((test) => test.heavy) / pieces)} too heavy, ${percent.format(sum((test) => test.light) / pieces)} too light${rest}), on average ${number.format(aim + meanOff)} ${unit} where ${number.format(aim)} are asked for`;
 };

@@ -82,7 +82,7 @@ const told = (tests: readonly MeasuredTest[], input: HeavierTrendInput): Finding
         tests: trend.tests,
         comparedWith: `the same store, supplier and grade before, ${trend.stores} stores`,
         money: moneyOf(tests, trend, input),
-        size: sizeOf(tests, trend, input),
+        ...textsOf(tests, trend, input),
         evidence: heaviest,
         adjustments: ['store', 'supplier', 'grade', ...season],
       },
@@ -138,11 +138,12 @@ const moneyOf = (
   };
 };
 
-const sizeOf = (
+/** Its size in words, and what a piece at the end of the trend does against one at its beginning. */
+const textsOf = (
   tests: readonly MeasuredTest[],
   trend: PieceTrend,
   { chain, weightModels, reach }: HeavierTrendInput,
-): string => {
+): { size: string; seen: string } => {
   const { points: number } = chainNumbers(chain);
   const unitKg = kilogramsPer(chain.unit);
   const weight = (kg: number): string => number.format(kg / unitKg);
@@ -150,8 +151,8 @@ const sizeOf = (
   const steak = steakOf(tests[0] as MeasuredTest, trend, reach);
   const portion = (kg: number): string =>
     chain.unit === 'lb' ? `${number.format((kg / kgPerLb) * 16)} oz` : `${number.format(1000 * kg)} g`;
-  return [
-    `${number.format(100 * trend.perYear)} % a year, from ${weight(trend.fromKg)} to ${weight(trend.toKg)} ${chain.unit}`,
+  const seen = [
+    `from ${weight(trend.fromKg)} to ${weight(trend.toKg)} ${chain.unit}`,
     saleable === undefined
       ? ''
       : `saleable ${saleable.size < 0 ? 'lower' : 'higher'} by ${number.format(Math.abs(100 * saleable.size))} points at that weight`,
@@ -161,6 +162,7 @@ const sizeOf = (
   ]
     .filter((text) => text !== '')
     .join('; ');
+  return { size: `${number.format(100 * trend.perYear)} % a year`, seen };
 };
 
 /** A twentieth of an ounce: less would be told as 0.0. */

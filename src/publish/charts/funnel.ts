@@ -42,10 +42,18 @@ export const funnel = (
           opacity: { condition: { test: 'datum.outside', value: 1 }, value: 0.85 },
         },
       },
-      {
-        mark: { type: 'text', align: 'right', dx: -8, limit: size === 'wide' ? 200 : 110 },
-        encoding: { x, y: { field: 'difference', type: 'quantitative' }, text: { field: 'label' } },
-      },
+      ...[-1, 1].flatMap((side) => nameOf(side, x)),
     ],
   } as TopLevelSpec;
+};
+
+/** The names of the dots above 0 (side 1) over them, of those below (-1) under them: away from the crowd, on a halo of the card's color. */
+const nameOf = (side: number, x: object): object[] => {
+  const text = { type: 'text', dy: -12 * side };
+  const halo = { ...text, color: colors.card, stroke: colors.card, strokeWidth: 4 };
+  return [halo, text].map((mark) => ({
+    transform: [{ filter: `datum.label !== '' && datum.difference * ${side} > 0` }],
+    mark,
+    encoding: { x, y: { field: 'difference', type: 'quantitative' }, text: { field: 'label' } },
+  }));
 };

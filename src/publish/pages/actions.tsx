@@ -32,8 +32,12 @@ export const Links = ({ links }: { links: readonly Link[] }): VNode | null =>
 const ActionItem = ({ action }: { action: Action }): VNode => (
   <li>
     <div class="what">
-      <h3>{action.what}</h3>
-      <p>{action.why}</p>
+      <h3>
+        <Unbroken text={action.what} />
+      </h3>
+      <p>
+        <Unbroken text={action.why} />
+      </p>
       {action.next === '' ? null : (
         <p>
           <b>Next step: </b>
@@ -49,6 +53,11 @@ const ActionItem = ({ action }: { action: Action }): VNode => (
       </p>
     )}
   </li>
+);
+
+/** A text in which no line ends within a range such as `11-13` or `15-up`. */
+export const Unbroken = ({ text }: { text: string }): VNode => (
+  <>{text.split(/(\d+-\w+)/).map((part, i) => (i % 2 === 0 ? part : <span class="unbroken">{part}</span>))}</>
 );
 
 /** What to do next, most worth first. */

@@ -16,6 +16,6 @@ export const bagLossTable = (rows: readonly BagLossRow[], write: Formats): Table
       ? `${write.percent(row.purgeShare)} (${write.range(100 * row.low, 100 * row.high, write.tenths)})`
       : row.missing,
     Number.isFinite(row.leakerShare) ? write.percent(row.leakerShare) : 'not told',
-    row.tests,
+    write.count(row.tests),
   ]),
 });

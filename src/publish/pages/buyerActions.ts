@@ -47,17 +47,12 @@ export const buyerActions = (
 const quoteAction = (own: QuotesOfItem, write: Formats): Action[] => {
   const [first, second] = own.quotes;
   if (first === undefined) return [];
-  const rival =
-    second === undefined
-      ? 'The only open quote that can be valued.'
-      : `Best of ${own.quotes.length} with ${first.chance} chance; next is ${second.what} at ${second.price}, which leaves ${second.left}${own.race?.laborTurns === true ? ` before labor and more after it (${second.afterLabor} against ${first.afterLabor})` : ''}.`;
+  const isTie = own.race?.isTie === true;
+  const offer = `${first.what} at ${first.price}`;
   return [
     {
-      what:
-        second !== undefined && own.race?.isTie === true
-          ? `${own.item}: ${first.what} at ${first.price} and ${second.what} at ${second.price} are nearly a tie`
-          : `${own.item}: take ${first.what} at ${first.price}`,
-      why: `${rival} A saleable ${write.unit} costs ${first.perSaleable}.`,
+      what: `${own.item}: take ${isTie && second !== undefined ? `${offer}, or ${second.what} at ${second.price}` : offer}`,
+      why: `${rivalOf(own, write)} A saleable ${write.unit} costs ${first.perSaleable}${isTie && second !== undefined ? ` of the first, ${second.perSaleable} of the second` : ''}.`,
       next: nextOf(own),
       worth: first.left,
       worthNote: `left per billed ${write.unit} before labor, ${first.low} to ${first.high}`,
@@ -66,11 +61,21 @@ const quoteAction = (own: QuotesOfItem, write: Formats): Action[] => {
   ];
 };
 
+/** How far ahead the first is, and of what. */
+const rivalOf = ({ quotes: [first, second, ...others], race }: QuotesOfItem, write: Formats): string => {
+  if (first === undefined || second === undefined) return 'The only open quote that can be valued.';
+  const left = `leaves ${second.left}${race?.laborTurns === true ? ` before labor and more after it (${second.afterLabor} against ${first.afterLabor})` : ''}`;
+  const all = write.count(others.length + 2);
+  return race?.isTie === true
+    ? `Nearly a tie: of ${all} quotes the first is best with ${first.chance} chance; the second ${left}.`
+    : `Best of ${all} with ${first.chance} chance; next is ${second.what} at ${second.price}, which ${left}.`;
+};
+
 /** Up to which price the first stays first: for the buyer's ears, not the seller's. */
 const nextOf = ({ quotes: [first, second], race }: QuotesOfItem): string => {
   if (first === undefined || second === undefined || race === undefined) return '';
   return race.isTie
-    ? 'choose by the size you need, and ask both for a better price.'
+    ? 'choose by the size you need, and ask for a better price on both.'
     : `ask for less; above ${race.upTo} it no longer leaves more than ${second.what}.`;
 };
 
@@ -78,7 +83,7 @@ const findingAction = (finding: FindingRow, called: (item: string) => string, wr
   const isCostly = finding.moneyPerWeek > 0;
   return {
     what: buyerAsk(finding, called),
-    why: buyerSays(finding),
+    why: finding.says,
     next: finding.step,
     worth: isCostly ? write.money(finding.moneyPerWeek) : '',
     worthNote: isCostly ? `a week, ${write.moneyRange(finding.moneyLow, finding.moneyHigh)}` : '',
@@ -88,13 +93,6 @@ const findingAction = (finding: FindingRow, called: (item: string) => string, wr
 
 /** What a finding asks of the buyer, with the supplier or item it begins with: `Claim purge from Mill Meats`. */
 export const buyerAsk = (finding: FindingRow, called: (item: string) => string): string => {
-  const begins = /^([^:]{1,60}):/.exec(finding.headline)?.[1] ?? '';
-  const whom = begins === finding.item ? called(begins) : begins;
+  const whom = finding.about === finding.item ? called(finding.item) : finding.about;
   return words[finding.kind]?.ask(whom) ?? [finding.kind.replaceAll('-', ' '), whom].join(' ').trim();
-};
-
-/** What was seen, without whom the ask already names and without the money that stands beside it. */
-export const buyerSays = (finding: FindingRow): string => {
-  const says = finding.headline.replace(/^[^:]{1,60}: /, '').replace(/; [^;]* a week \([^)]*\)[^;]*$/, '.');
-  return `${says.charAt(0).toUpperCase()}${says.slice(1)}`;
 };

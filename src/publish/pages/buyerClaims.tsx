@@ -54,7 +54,7 @@ const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => 
     table={{
       id: `lots-${claim.id}`,
       sortable: true,
-      caption: `${claim.lots.length} of ${claim.lotsInAll} lots above usual; weight in ${write.unit}, paid in ${write.currency}`,
+      caption: `${write.count(claim.lots.length)} of ${write.count(claim.lotsInAll)} lots above usual; weight in ${write.unit}, paid in ${write.currency}`,
       columns: columns(
         'Lot',
         'Item',
@@ -74,8 +74,10 @@ const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => 
         write.percent(row.share),
         Number.isFinite(row.aboveUsualKg) ? write.tenths(row.aboveUsualKg / write.unitKg) : '',
         Number.isFinite(row.money) ? write.cents(row.money) : '',
-        Number.isFinite(row.piecesOutside) ? `${row.piecesOutside} of ${row.pieces}` : row.pieces,
-        row.tests,
+        Number.isFinite(row.piecesOutside)
+          ? `${write.count(row.piecesOutside)} of ${write.count(row.pieces)}`
+          : write.count(row.pieces),
+        write.count(row.tests),
       ]),
     }}
   />

@@ -1,5 +1,4 @@
 import type { VNode } from 'preact';
-import { countedTests } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, Links, Section } from './actions.tsx';
 import type { BuyerView, Measured } from './buyerView.ts';
@@ -35,7 +34,7 @@ export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats)
       <Section
         title={`What a saleable ${write.unit} costs`}
         id="cost"
-        note={`By range and grade, cheapest first within each item. Items are never compared with each other.${view.unpriced}`}
+        note={`By range and grade, cheapest first within each item. Items are never compared with each other.${view.leftOut}${view.unpriced}`}
       >
         {await costFigure(view, write)}
       </Section>
@@ -63,7 +62,7 @@ const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
             write.cents(row.value),
             write.cents(row.low),
             write.cents(row.high),
-            row.tests,
+            write.count(row.tests),
           ]),
         ),
       },
@@ -90,7 +89,7 @@ const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
       unit: 'points of saleable yield',
       rows: view.supplierYield,
       print: write.signed,
-      count: write.count,
+      write,
       read: 'Dot: mean difference from what the same item, method, grade and weight gave. Line: 95 % interval; grey crosses 0 and may be chance.',
       reference: 0,
     }),
@@ -99,7 +98,7 @@ const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
       unit: '% of billed weight',
       rows: view.supplierPurge,
       print: (value) => `${write.tenths(value)} %`,
-      count: write.count,
+      write,
       read: 'Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. Dashed: 2 %; 1 to 2 % is usual (trade newsletter, secondary copy).',
       reference: 2,
     }),
@@ -110,24 +109,27 @@ type Means = {
   unit: string;
   rows: Measured[];
   print: (value: number) => string;
-  count: (value: number) => string;
+  write: Formats;
   read: string;
   reference: number;
 };
 
-const meansFigure = ({ title, unit, rows, print, count, read, reference }: Means): Promise<VNode> =>
+const meansFigure = ({ title, unit, rows, print, write, read, reference }: Means): Promise<VNode> =>
   drawnFigure(
     {
       title,
-      counted: `${unit}; ${countedTests(
-        rows.reduce((sum, row) => sum + row.tests, 0),
-        count,
-      )} in groups of 5 or more`,
+      counted: `${unit}; ${write.tests(rows.reduce((sum, row) => sum + row.tests, 0))} in groups of 5 or more`,
       read,
       table: {
         caption: `${title}: ${unit}`,
         columns: columns('Supplier', '#Mean', '#Low', '#High', '#Tests'),
-        rows: rows.map((row) => [row.label, print(row.value), print(row.low), print(row.high), row.tests]),
+        rows: rows.map((row) => [
+          row.label,
+          print(row.value),
+          print(row.low),
+          print(row.high),
+          write.count(row.tests),
+        ]),
       },
     },
     (size) => dotInterval(rows, { xTitle: unit, reference }, size),

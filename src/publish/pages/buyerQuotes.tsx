@@ -6,6 +6,7 @@ import { columns, DataTable } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Basis, type Bundle, page } from './frame.tsx';
+import { sentenceStart } from './midSentence.ts';
 import { scriptJson } from './scriptJson.ts';
 
 /** The day's quotes ranked, what each range is worth at them, a what-if to type a price into, and what cannot be answered. */
@@ -34,7 +35,7 @@ export const buyerQuotes = async (
         ) : (
           <ul class="plain">
             {view.unanswered.map((row) => (
-              <li key={row.what}>{`${row.what}: ${row.missing}.`}</li>
+              <li key={row.what}>{sentenceStart(`${row.what}: ${row.missing}.`)}</li>
             ))}
           </ul>
         )}
@@ -94,7 +95,7 @@ const quotesOfItem = async (own: QuotesOfItem, write: Formats): Promise<VNode> =
               quote.high,
               quote.afterLabor,
               quote.chance,
-              quote.tests,
+              write.count(quote.tests),
               quote.assumed,
             ]),
           },

@@ -111,7 +111,7 @@ const rangesTable = (item: string, ranges: readonly RangeRow[], write: Formats):
       per(row.deliveredPerKg),
       withRange(row.costPerSaleableKg, row.costLow, row.costHigh),
       withRange(row.marginAfterLaborPerBilledKg, row.marginLow, row.marginHigh),
-      row.tests,
+      write.count(row.tests),
     ]),
   };
 };

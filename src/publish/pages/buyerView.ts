@@ -5,10 +5,10 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
 import type { Action, Fact } from './actions.tsx';
-import { buyerActions, buyerAsk, buyerSays, isClaim } from './buyerActions.ts';
+import { buyerActions, buyerAsk, isClaim } from './buyerActions.ts';
 import { type BuyingView, buyingView, offerText } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
-import { formats } from './formats.ts';
+import { type Formats, formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { meanInterval } from './meanInterval.ts';
@@ -54,6 +54,8 @@ export type BuyerView = {
   actions: Action[];
   /** Outputs without a price, as a note under costs; '' where all have one. */
   unpriced: string;
+  /** Tests with a cost that stand in no row of the costs, as a note; '' where all do. */
+  leftOut: string;
   costs: ItemRows[];
   supplierYield: Measured[];
   supplierPurge: Measured[];
@@ -83,6 +85,10 @@ export const buyerView = (input: PeopleFree): BuyerView => {
   const weights = weightLines(input, called.item, write.unitKg);
   const findings = input.buyerFindings;
   const claims = findings.filter(isClaim);
+  const costs = groups(input.tests, (test) => test.item).map(([item, own]) => ({
+    item: called.item(item),
+    rows: measured(own, rangeName, (test) => test.costPerSaleableKg * write.unitKg),
+  }));
   return {
     lead: leadOf(
       buying,
@@ -111,10 +117,8 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       ...buyerActions({ items: buying.items, findings, called: called.item }, write),
     ],
     unpriced: pricingNote(input.merchandise, write),
-    costs: groups(input.tests, (test) => test.item).map(([item, own]) => ({
-      item: called.item(item),
-      rows: measured(own, rangeName, (test) => test.costPerSaleableKg * write.unitKg),
-    })),
+    leftOut: leftOutOfCosts(input.tests, costs, write),
+    costs,
     supplierYield: measured(
       input.tests,
       (test) => test.supplier,
@@ -129,8 +133,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     heavier: findings
       .filter((finding) => finding.kind === 'heavier-trend')
       .map(
-        (finding) =>
-          `${buyerAsk(finding, called.item)}: ${midSentence(buyerSays(finding).split(';')[0] ?? '')}.`,
+        (finding) => `${buyerAsk(finding, called.item)}: ${midSentence(finding.says.split(';')[0] ?? '')}.`,
       ),
     curves: curveFigures(input, called.item, write.unitKg),
     claims: claims.map((claim) => claimRead(claim, input, called.item)),
@@ -172,6 +175,25 @@ const rangeName = (test: PeopleFreeTest): string =>
     ? ''
     : [test.spec, test.grade, test.weightClass].filter((part) => part !== '').join(', ');
 
+/** Why tests with a cost stand in no row: no weight class of their item holds them, or too few are alike. */
+export const leftOutOfCosts = (
+  tests: readonly Pick<PeopleFreeTest, 'weightClass' | 'costPerSaleableKg'>[],
+  costs: readonly ItemRows[],
+  write: Formats,
+): string => {
+  const costed = tests.filter((test) => Number.isFinite(test.costPerSaleableKg));
+  const shown = costs.flatMap(({ rows }) => rows).reduce((sum, row) => sum + row.tests, 0);
+  const outside = costed.filter((test) => test.weightClass === '').length;
+  const rare = costed.length - shown - outside;
+  const why = [
+    ...(outside === 0
+      ? []
+      : [`${write.tests(outside)} in no weight class of ${outside === 1 ? 'its' : 'their'} item`]),
+    ...(rare === 0 ? [] : [`${write.tests(rare)} of which too few are alike`]),
+  ];
+  return why.length === 0 ? '' : ` Left out: ${why.join(', ')}.`;
+};
+
 /** Means of groups of 5 or more tests with 95 % intervals, lowest first. */
 const measured = (
   tests: readonly PeopleFreeTest[],
@@ -203,7 +225,7 @@ const claimRead = (
   return {
     id: claim.findingId,
     ask: buyerAsk(claim, called),
-    says: buyerSays(claim),
+    says: claim.says,
     step: claim.step,
     paid,
     lotsInAll: lots.length,

@@ -50,7 +50,7 @@ export const buyerWays = async (input: WaysInput, bundle: Bundle): Promise<strin
       </Section>
       <Section
         title="What each output costs"
-        note={`Purchase cost shared by sales value, by weight, and as the butcher's test (main outputs only): three answers to three questions, never mixed. Margin is on sales, markup on cost. Price at ${input.targetMargin} % margin by sales value.`}
+        note={`Purchase cost shared by sales value, by weight, and as the butcher’s test (main outputs only): three answers to three questions, never mixed. Margin is on sales, markup on cost. Price at ${input.targetMargin} % margin by sales value.`}
       >
         {groups(merchandise.outputs, (row) => row.item).map(([item, own]) => (
           <More key={item} title={called(item)} tables={[outputsTable(called(item), own, input)]} />
@@ -139,7 +139,7 @@ const waysFigure = (input: WaysInput): Promise<VNode> => {
           Number.isNaN(row.demandShare)
             ? 'demand not known'
             : `${write.percent(row.demandShare)} of the item`,
-          row.tests,
+          write.count(row.tests),
         ]),
       },
     },
@@ -181,7 +181,7 @@ const waysTable = ({ merchandise, called, write }: WaysInput): Table => {
         ? `${write.money(row.marginPerHour)} (${write.moneyRange(row.hourLow, row.hourHigh)})`
         : 'not known',
       Number.isNaN(row.demandShare) ? 'demand not known' : `${write.percent(row.demandShare)} of the item`,
-      row.tests,
+      write.count(row.tests),
     ]),
   };
 };
@@ -233,14 +233,19 @@ const byWeightTable = ({ merchandise, called, write }: WaysInput): Table => ({
     row.missing === ''
       ? `${write.cents(row.gapPerBilledKg * write.unitKg)} (${write.range(row.low * write.unitKg, row.high * write.unitKg, write.cents)})`
       : row.missing,
-    row.tests,
+    write.count(row.tests),
   ]),
 });
 
-const unansweredTable = ({ merchandise, called }: WaysInput): Table => ({
+const unansweredTable = ({ merchandise, called, write }: WaysInput): Table => ({
   caption: 'Ways that cannot be compared',
   columns: columns('Item', 'Way', '#Tests', 'What is missing'),
-  rows: merchandise.unanswered.map((row) => [whatOf(row, called), row.method, row.tests, row.missing]),
+  rows: merchandise.unanswered.map((row) => [
+    whatOf(row, called),
+    row.method,
+    write.count(row.tests),
+    row.missing,
+  ]),
 });
 
 const outputsTable = (
@@ -258,7 +263,7 @@ const outputsTable = (
       '#Price',
       '#Cost by sales value',
       '#Cost by weight',
-      "#Butcher's test",
+      '#Butcher’s test',
       '#Margin on sales',
       '#Markup on cost',
       `#Price at ${targetMargin} %`,
@@ -276,7 +281,7 @@ const outputsTable = (
       write.percent(row.margin),
       write.percent(row.markup),
       per(row.priceAtTargetMargin),
-      row.tests,
+      write.count(row.tests),
       row.missing,
     ]),
   };

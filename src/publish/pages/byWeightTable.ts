@@ -32,7 +32,7 @@ export const byWeightTable = (title: string, rows: readonly YieldByWeightRow[], 
       share(row.mainCut),
       row.missing === '' ? money(row.valuePerBilledKg) : row.missing,
       money(row.costPerSaleableKg),
-      row.tests,
+      write.count(row.tests),
     ]),
   };
 };

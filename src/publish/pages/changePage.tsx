@@ -3,7 +3,6 @@ import type { TopLevelSpec } from 'vega-lite';
 import type { QuarterChangeRow } from '../../findings/merchandise/quarterChange.ts';
 import type { TrendRow } from '../../findings/merchandise/valueTrend.ts';
 import { addingUp } from '../../money/addingUp.ts';
-import { countedTests } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { Section } from './actions.tsx';
@@ -71,7 +70,7 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
     .map(([item, own]) => [item, own.filter((row) => row.missing === '')] as const)
     .filter(([, own]) => own.length > 0);
   const tests = (own: readonly QuarterChangeRow[]): string =>
-    `${countedTests(own[0]?.testsBefore ?? 0)} before, ${own[0]?.testsAfter} now`;
+    `${write.tests(own[0]?.testsBefore ?? 0)} before, ${write.count(own[0]?.testsAfter ?? 0)} now`;
   const ends = items.flatMap(([, own]) =>
     own.flatMap((row) => [row.low * write.unitKg, row.high * write.unitKg]),
   );
@@ -174,7 +173,7 @@ const trendsFigure = (
             told.print(row.mixHeld),
             told.print(row.low),
             told.print(row.high),
-            row.tests,
+            write.count(row.tests),
           ]),
         ),
       },

@@ -1,7 +1,6 @@
 import type { VNode } from 'preact';
 import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { countedTests } from '../../units/counted.ts';
 import { Links, Section } from './actions.tsx';
 import type { CutterView } from './cutterView.ts';
 import { columns, DataTable } from './dataTable.tsx';
@@ -25,7 +24,7 @@ export const cutterPage = (
       file,
       lead: leadOf(view),
       basis: {
-        data: `${countedTests(view.tests)} to ${view.lastTest}.`,
+        data: `${write.tests(view.tests)} to ${view.lastTest}.`,
         adjusted:
           'Compared with the same item, spec, grade, weight, method, supplier and month in an average room. Not adjusted for knives, tables, or how busy the day was.',
       },
@@ -51,7 +50,7 @@ export const cutterPage = (
         ))}
       </Section>
       {view.portions.length === 0 ? null : (
-        <Section title="Portions" note="Against the portion in the chain file, all of this cutter's pieces.">
+        <Section title="Portions" note="Against the portion in the chain file, all of this cutter’s pieces.">
           <DataTable table={portionsTable(view.portions, view.called, write)} />
           <DataTable table={thicknessTable(view.portions, view.called, write)} />
         </Section>
@@ -65,7 +64,7 @@ export const cutterPage = (
         <p class="blank" />
         <p class="blank" />
       </Section>
-      <TestsSection view={view} />
+      <TestsSection view={view} write={write} />
     </>,
   );
 };
@@ -119,7 +118,7 @@ const ClassFigure = ({ view, write }: { view: CutterView; write: Formats }): VNo
     data={{ rows: view.classes }}
     text={{
       title: 'More or less than expected',
-      counted: `points of drained weight; ${countedTests(view.classTests)}`,
+      counted: `points of drained weight; ${write.tests(view.classTests)}`,
       read: 'Dot: difference from an average cutter. Line: 95 % interval; grey crosses 0 and may be chance. The classes add to 0.',
       table: {
         caption: `${view.item}: points from expected by class`,
@@ -160,7 +159,7 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
     data={{ rows: view.history.points, spans: view.history.spans, marks: view.history.marks }}
     text={{
       title: `${view.item}: ${view.outcome} from expected, test by test`,
-      counted: `points of drained weight; ${countedTests(view.history.points.length)}`,
+      counted: `points of drained weight; ${write.tests(view.history.points.length)}`,
       read: 'Each dot is one test; dashed 0: as expected. Level line: mean of the stretch. Band: where about 95 % of its tests lie, larger dots lie outside. Upright dashed rule: coached.',
       table: {
         caption: `${view.item}: ${view.outcome}, points from expected`,
@@ -181,7 +180,7 @@ const ProgressSection = ({ view, write }: { view: CutterView; write: Formats }):
       table={{
         caption: 'Tests by item, and how many are still needed',
         columns: columns('Item', '#Tests', 'Still needed'),
-        rows: view.progress.map((row) => [row.item, row.tests, neededText(row.needed, write)]),
+        rows: view.progress.map((row) => [row.item, write.count(row.tests), neededText(row.needed, write)]),
       }}
     />
   </Section>
@@ -192,14 +191,14 @@ const neededText = (needed: number, write: Formats): string => {
   return needed === 0 ? 'enough' : write.count(needed);
 };
 
-const TestsSection = ({ view }: { view: CutterView }): VNode => (
+const TestsSection = ({ view, write }: { view: CutterView; write: Formats }): VNode => (
   <Section title="Every test">
     <Links links={view.stores.map(({ text, href }) => ({ text: `Visit plan for ${text}`, href }))} />
     <details class="numbers">
       <summary>
         {view.rows.length === 1
           ? 'The one test with its file and line'
-          : `All ${view.rows.length} tests with their file and line`}
+          : `All ${write.tests(view.rows.length)} with their file and line`}
       </summary>
       <DataTable
         table={{

@@ -2,13 +2,12 @@ import { type ClassOutcome, classOutcomes, classWords } from '../../catalog/outc
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { countedTests } from '../../units/counted.ts';
 import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
 import { findingAsk, isNews } from './findingAction.ts';
-import { findingItem, findingSays } from './findingText.ts';
+import { findingGoesOn, findingItem, findingSays, isRise } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { moneySpan } from './losses.ts';
 import { stripParts } from './stripParts.ts';
@@ -64,13 +63,13 @@ export const cutterView = (
     lastTest: write.day(isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN)),
     strengths: [
       ...about
-        .filter((finding) => finding.kind === 'improved' || finding.status === 'resolved')
-        .map((finding) => `On ${findingItem(finding, facts)}: ${findingSays(finding)}`),
+        .filter(isGood)
+        .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
       ...strengthsOf(main, facts, write),
     ],
     open: about
       .filter((finding) => finding.kind === 'too-early')
-      .map((finding) => `On ${findingItem(finding, facts)}: ${findingSays(finding)}`),
+      .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
     outcome: classWords[outcome],
@@ -94,6 +93,12 @@ export const cutterView = (
   };
 };
 
+/** A coaching that worked, a level that rose, a habit or a fall that is over; a rise that is over is not. */
+const isGood = (finding: FindingRow): boolean =>
+  finding.kind === 'improved' ||
+  isRise(finding) ||
+  (finding.status === 'resolved' && !(finding.kind === 'drift' && finding.effect > 0));
+
 const mostTested = (rows: readonly EffectRow[]): EffectRow | undefined =>
   [...rows].sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1))[0];
 
@@ -107,8 +112,8 @@ const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: For
     .slice(0, 2)
     .map((row) =>
       row.low > 0
-        ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${countedTests(row.tests)}.`
-        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${countedTests(row.tests)}.`,
+        ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${write.tests(row.tests)}.`
+        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${write.tests(row.tests)}.`,
     );
 
 const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({

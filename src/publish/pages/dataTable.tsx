@@ -1,7 +1,7 @@
 import type { VNode } from 'preact';
 
-/** A cell: text, a number already written, or text that leads to another page. */
-export type Cell = string | number | { text: string; href: string };
+/** A cell: text, a number as it is written for the chain's readers, or text that leads to another page. */
+export type Cell = string | { text: string; href: string };
 export type Column = { head: string; number?: boolean };
 export type Table = {
   caption: string;
@@ -30,7 +30,7 @@ const shortCell = 14;
 
 const cellClass = (cell: Cell, column: Column | undefined): string | undefined => {
   if (column?.number === true) return 'n';
-  const { length } = typeof cell === 'object' ? cell.text : String(cell);
+  const { length } = typeof cell === 'object' ? cell.text : cell;
   return length <= shortCell ? 's' : undefined;
 };
 

@@ -35,7 +35,7 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
         {await atStake(view, write)}
       </Section>
       <Section title="What changed">
-        <News view={view} write={write} />
+        <News view={view} />
         {await changeFigure(view, write)}
       </Section>
       <Section
@@ -70,13 +70,7 @@ const inPlaces = ({ apart, together }: DirectorView['shown'], write: Formats): s
     : `Left out, as it would show a small room: ${left.join(', ')}.`;
 };
 
-const News = ({
-  view: { news, trend, shown, minimumGroup },
-  write,
-}: {
-  view: DirectorView;
-  write: Formats;
-}): VNode => (
+const News = ({ view: { news, shown, minimumGroup } }: { view: DirectorView }): VNode => (
   <ul class="plain">
     <li>
       {shown.rows.length === 0 && shown.withheld > 0
@@ -87,9 +81,6 @@ const News = ({
       <li>{`Habits in stores with fewer than ${minimumGroup} cutters are not counted here.`}</li>
     )}
     {news.ended.length === 0 ? null : <li>{`Ended in the last four weeks: ${news.ended.join('; ')}.`}</li>}
-    <li>
-      {`${write.tests(trend.lastWeek)} ${trend.lastWeek === 1 ? 'was' : 'were'} cut in the last 7 days, ${write.count(trend.weekBefore)} in the 7 days before.`}
-    </li>
   </ul>
 );
 
@@ -114,7 +105,7 @@ const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<V
         rows: bins.map((bin) => [
           write.money(bin - width / 2),
           write.money(bin + width / 2),
-          dots.filter((dot) => dot.bin === bin).length,
+          write.count(dots.filter((dot) => dot.bin === bin).length),
         ]),
       },
     },
@@ -139,7 +130,7 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
           write.money(row.value),
           write.money(row.low),
           write.money(row.high),
-          row.tests,
+          write.count(row.tests),
         ]),
       },
     },

@@ -1,6 +1,5 @@
 import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
 import { noVolume } from '../../money/volumeWeeks.ts';
-import { countedTests } from '../../units/counted.ts';
 import type { Action, Fact } from './actions.tsx';
 import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
@@ -43,6 +42,7 @@ export type DirectorView = {
 const mostActions = 8;
 const mostPriced = 3;
 const mostRows = 8;
+const mostSilent = 4;
 const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
 
 /** Why money does not run over a week; '' where it does. */
@@ -106,11 +106,15 @@ const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fa
   const write = formats(chain);
   const reporting = stores.filter((store) => !store.silent && !store.sentButRefused).length;
   return [
-    { value: `${reporting} of ${stores.length}`, means: 'stores report', href: 'stores.html' },
+    {
+      value: `${write.count(reporting)} of ${write.count(stores.length)}`,
+      means: 'stores report',
+      href: 'stores.html',
+    },
     {
       value: write.count(trend.lastWeek),
       means: `tests in the last 7 days, ${write.count(trend.weekBefore)} in the 7 before`,
-      href: '#what-changed',
+      href: 'stores.html',
     },
     {
       value: write.count(standards.length),
@@ -176,7 +180,7 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
     .map((row) => ({
       money: row.moneyPerWeek,
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
-      why: `${countedTests(row.tests)} against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
+      why: `${write.tests(row.tests)} against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
       next: '',
       worth: write.money(row.moneyPerWeek),
       worthNote: `${moneySpan([row])}, ${write.moneyRange(row.low, row.high)}`,
@@ -213,7 +217,7 @@ const methodActions = (input: PeopleFree): Action[] => {
     .slice(0, 1)
     .map((row) => ({
       what: `Cut ${called.item(row.item)} by “${row.otherMethod}”, not “${row.method}”, at today’s prices`,
-      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${countedTests(row.tests)}). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
+      why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${write.tests(row.tests)}). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',
       worthNote: '',
@@ -240,11 +244,14 @@ const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => 
   if (first === undefined) return [];
   const called = names(chain, stores);
   const write = formats(chain);
-  const rest = standards.length === 1 ? '' : ` and ${standards.length - 1} more`;
+  const which = `${first.output} from ${called.item(first.item)}`;
   return [
     {
-      what: `Change the book yield of ${first.output} from ${called.item(first.item)}${rest}`,
-      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${countedTests(first.tests)}). Prices at the target margin rest on it.`,
+      what:
+        standards.length === 1
+          ? `Change the book yield of ${which}`
+          : `Change ${write.count(standards.length)} book yields, that of ${which} first`,
+      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${write.tests(first.tests)}). Prices at the target margin rest on it.`,
       next: '',
       worth: '',
       worthNote: '',
@@ -260,11 +267,18 @@ const refusedActions = ({ refused, stores, chain }: PeopleFree): Action[] => {
   const whose = [...new Set(refused.flatMap((file) => file.stores))].sort().map(called.store);
   const named =
     whose.length > 4 ? `${whose.slice(0, 3).join(', ')} and ${whose.length - 3} more` : whose.join(', ');
-  const files = refused.length === 1 ? 'the file' : `${refused.length} files`;
+  const [files, are, why] =
+    refused.length === 1
+      ? ['the file', 'was', 'Its tests are in no figure here. What is wrong with it, and what mends it,']
+      : [
+          `${refused.length} files`,
+          'were',
+          'Their tests are in no figure here. What is wrong with each, and what mends it,',
+        ];
   return [
     {
-      what: `Have ${files} sent again that ${refused.length === 1 ? 'was' : 'were'} refused whole${named === '' ? '' : `: ${named}`}`,
-      why: 'Their tests are in no figure here. What is wrong with each, and what mends it, stands with the stores.',
+      what: `Have ${files} sent again that ${are} refused whole${named === '' ? '' : `: ${named}`}`,
+      why: `${why} stands with the stores.`,
       next: '',
       worth: '',
       worthNote: '',
@@ -278,13 +292,18 @@ const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
   if (silent.length === 0) return [];
   const called = names(chain, stores);
   const write = formats(chain);
+  const lastOf = ({ lastTest }: StoreStatusRow): string => write.day(lastTest) || 'never';
   return [
     {
       what: `Ask ${silent.length === 1 ? called.store((silent[0] as StoreStatusRow).store) : `${silent.length} stores`} for test sheets`,
-      why: silent
-        .slice(0, 4)
-        .map((store) => `${called.store(store.store)}: last test ${write.day(store.lastTest) || 'never'}`)
-        .join('; '),
+      why: `Last test: ${silent
+        .slice(0, mostSilent)
+        .map((store) =>
+          silent.length === 1 ? lastOf(store) : `${called.store(store.store)} ${lastOf(store)}`,
+        )
+        .join(
+          ', ',
+        )}${silent.length > mostSilent ? ', and others' : ''}. Without the sheets their costs are in no total.`,
       next: '',
       worth: '',
       worthNote: '',

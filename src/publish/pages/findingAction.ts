@@ -1,6 +1,6 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Action } from './actions.tsx';
-import { findingItem, findingProblem, findingSays, findingWorth } from './findingText.ts';
+import { findingItem, findingProblem, findingSays, findingWorth, isRise } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
@@ -25,12 +25,16 @@ const asks: Record<string, (who: string, item: string) => string> = {
 export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => {
   const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
   const item = findingItem(finding, facts);
+  if (isRise(finding)) return `Learn from ${who}: ${item}`;
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
 
-/** Findings that tell what followed a coaching or that a habit is gone: good or open news, nothing to visit for. */
+/** Findings that tell how far a coaching has come. */
+export const isOfCoaching = ({ kind }: FindingRow): boolean => kind === 'improved' || kind === 'too-early';
+
+/** Good or open news, nothing to visit for: what followed a coaching, a habit that is gone, a level that rose. */
 export const isNews = (finding: FindingRow): boolean =>
-  finding.kind === 'improved' || finding.kind === 'too-early' || finding.status === 'resolved';
+  isOfCoaching(finding) || finding.status === 'resolved' || isRise(finding);
 
 /** Findings about one person or room as one thing to do: the first is told, the others are named, each once. */
 export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {

@@ -1,6 +1,8 @@
 import type { FindingRow } from '../../findings/found.ts';
+import type { Link } from './actions.tsx';
 import type { Formats } from './formats.ts';
 import { moneySpan, moneySum } from './losses.ts';
+import { midSentence, sentenceStart } from './midSentence.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 const problems: Record<string, (item: string) => string> = {
@@ -10,34 +12,59 @@ const problems: Record<string, (item: string) => string> = {
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
   'under-trimming': (item) => `one cutter may leave fat on ${item}`,
   'portion-drift': (item) => `portions of ${item} miss their size`,
-  drift: (item) => `something changed on ${item}`,
+  drift: (item) => `what one cutter gets out of ${item} has fallen`,
+};
+
+const topics: Record<string, string> = {
+  'over-trimming': 'main cut trimmed away',
+  'under-trimming': 'fat cover left',
+  'unweighed-trim': 'trim not weighed',
+  'missing-product': 'weight missing',
+  'portion-drift': 'portions off their size',
+  'tare-question': 'tare',
+  'weights-not-weighed': 'how tests are weighed',
+  drift: 'yield fallen',
+  'not-improved': 'coaching not yet seen',
 };
 
 /** The item of a finding as a reader calls it; `all items` where it is about no one of them. */
 export const findingItem = ({ item }: FindingRow, facts: TrainerFacts): string =>
   item === '' ? 'all items' : facts.item(item);
 
-/**
- * What was seen, with its interval and number of tests: the headline without what stands beside it, which is who and on what,
- * the money, and the words of the banner.
- */
-export const findingSays = ({ headline }: FindingRow): string => {
-  const says = headline
-    .replace(/^(Resolved: )?[^:]{1,120}: /, '')
-    .replace(/; [^;]* (?:a week|in the tests seen \(no volume [^)]*\)) \([^)]*\)[^;.]*/, '')
-    .replace(/[ ;]*a question, not a verdict[.]?/i, '')
-    .replaceAll(/(\d)%/g, '$1 %')
-    .replace(/([^.?])$/, '$1.');
-  return `${says.charAt(0).toUpperCase()}${says.slice(1)}`;
-};
+/** What it is about in a few words: `trim not weighed on chuck roll (116A)`. */
+export const findingTopic = (finding: FindingRow, facts: TrainerFacts): string =>
+  `${topics[finding.kind] ?? finding.kind.replaceAll('-', ' ')} on ${findingItem(finding, facts)}`;
+
+/** What was seen, with its interval and number of tests, in the signs of the pages. */
+export const findingSays = ({ says }: FindingRow): string =>
+  says.replaceAll(/(\d)%/g, '$1 %').replaceAll(/(?<![\w.])-(?=\d)/g, '\u2212');
+
+/** The same as it goes on after a colon; what is gone is told as it was. */
+export const findingGoesOn = (finding: FindingRow): string =>
+  `${finding.status === 'resolved' ? 'no longer seen. It was: ' : ''}${midSentence(findingSays(finding))}`;
 
 /** The same where nothing beside it names who and on what. */
 export const findingNews = (finding: FindingRow, facts: TrainerFacts): string => {
   const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
-  const says = findingSays(finding);
-  const gone = finding.status === 'resolved' ? 'no longer seen. It was: ' : '';
-  return `${who} on ${findingItem(finding, facts)}: ${gone}${says.charAt(0).toLowerCase()}${says.slice(1)}`;
+  return `${sentenceStart(who)} on ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`;
 };
+
+/** The page about whom it is: the cutter's, or the store's. */
+export const findingPage = ({ cutter, store }: FindingRow, facts: TrainerFacts): string =>
+  cutter === '' ? facts.storeFile(store) : facts.cutterFile(cutter);
+
+/** News in words with the page of its tests, levels that rose first, with what there is to ask about them. */
+export const newsLinks = (news: readonly FindingRow[], facts: TrainerFacts): Link[] =>
+  [...news]
+    .sort((a, b) => Number(isRise(b)) - Number(isRise(a)))
+    .map((finding) => ({
+      text: `${findingNews(finding, facts)}${isRise(finding) ? ` ${finding.step}` : ''}`,
+      href: findingPage(finding, facts),
+    }));
+
+/** A level that rose and stayed, without a coaching behind it: there is something to learn, nothing to put right. */
+export const isRise = ({ kind, effect, status }: FindingRow): boolean =>
+  kind === 'drift' && effect > 0 && status !== 'resolved';
 
 /** The problem in a few words, to end a sentence; '' for kinds that are told by what they ask. */
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string =>

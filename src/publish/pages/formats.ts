@@ -44,7 +44,9 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
   const { language, currency, unit } = chain;
   const number = (options: Intl.NumberFormatOptions): ((value: number) => string) => {
     const format = new Intl.NumberFormat(language, { signDisplay: 'negative', ...options });
-    return (value) => (Number.isFinite(value) ? format.format(value === 0 ? 0 : value) : unknown);
+    // a true minus, as on the axes of the charts
+    return (value) =>
+      Number.isFinite(value) ? format.format(value === 0 ? 0 : value).replace('-', '\u2212') : unknown;
   };
   const dated = (options: Intl.DateTimeFormatOptions): ((iso: string) => string) => {
     const format = new Intl.DateTimeFormat(language, { ...options, timeZone: 'UTC' });

@@ -1,6 +1,6 @@
 import type { ComponentChildren, VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
-import { type Fact, Facts } from './actions.tsx';
+import { type Fact, Facts, Unbroken } from './actions.tsx';
 
 export type NavLink = { text: string; href: string };
 /** What all pages of one bundle share. */
@@ -96,7 +96,9 @@ const Opening = ({ text }: { text: PageText }): VNode => (
   <div class="opening">
     <h1>{text.title}</h1>
     <div class="body">
-      <p class="lead">{text.lead}</p>
+      <p class="lead">
+        <Unbroken text={text.lead} />
+      </p>
       {text.facts === undefined || text.facts.length === 0 ? null : <Facts facts={text.facts} />}
     </div>
     <p class="basis">

@@ -31,7 +31,9 @@ export const names = (chain: Pick<Chain, 'items'>, stores: readonly StoreStatusR
 
 const withoutSpec = (name: string, spec: string): string => {
   const short = spec === '' ? name : name.replace(spec, '').trim();
-  return short.replace(/^Beef /, '');
+  return short
+    .replace(/^Beef /, '')
+    .replace(/^(?:Pork|Lamb|Veal|Mutton)\b/, (species) => species.toLowerCase());
 };
 
 /**

@@ -4,7 +4,7 @@ import type { BuyerView, ItemRows } from './buyerView.ts';
 import { columns, DataTable } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
-import { midSentence } from './midSentence.ts';
+import { midSentence, sentenceStart } from './midSentence.ts';
 
 /** One page to take to a talk with suppliers: claims, what a saleable pound costs by range, room for what was agreed. */
 export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats): string =>
@@ -24,7 +24,9 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
           {view.buying.items.flatMap((own) =>
             own.sentences
               .slice(0, mostSentences)
-              .map((sentence) => <li key={sentence}>{`${own.item}: ${midSentence(sentence)}`}</li>),
+              .map((sentence) => (
+                <li key={sentence}>{sentenceStart(`${own.item}: ${midSentence(sentence)}`)}</li>
+              )),
           )}
         </ul>
       </Section>

@@ -16,14 +16,14 @@ export const peoplePage = async (
 ): Promise<string> =>
   page(
     bundle,
-    { title: 'All cutters', file: 'people.html', lead: leadOf(view), basis },
+    { title: 'All cutters', file: 'people.html', lead: leadOf(view, write), basis },
     <>
       <Section
         title="Everybody"
         note="Those with something to work on first. Each name leads to a page to show."
       >
         <div class="filters" data-of="people" data-keys="store:Store,habit:To work on" />
-        <Everybody view={view} />
+        <Everybody view={view} write={write} />
       </Section>
       <Section
         title="By item"
@@ -35,11 +35,11 @@ export const peoplePage = async (
     </>,
   );
 
-const leadOf = ({ people }: PeopleView): string => {
-  const atWork = people.filter((row) => row.habits > 0);
+const leadOf = ({ people }: PeopleView, write: Formats): string => {
+  const atWork = people.filter((row) => row.toWorkOn !== '');
   if (atWork.length === 0) return 'No cutter has a habit that stands out from chance.';
   const whom = atWork.length === 1 ? 'cutter has' : 'cutters have';
-  return `${atWork.length} of ${people.length} ${whom} something to work on; the others differ too little to act on.`;
+  return `${write.count(atWork.length)} of ${write.count(people.length)} ${whom} something to work on; the others differ too little to act on.`;
 };
 
 const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Formats): Promise<VNode> => {
@@ -54,7 +54,7 @@ const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Forma
         columns: columns('Who and item', '#Points', '#Tests'),
         rows: dots
           .filter((dot) => dot.outside)
-          .map((dot) => [dot.who, write.signed(dot.difference), dot.tests]),
+          .map((dot) => [dot.who, write.signed(dot.difference), write.count(dot.tests)]),
       },
     },
     (size) => funnel(dots, limits, { yTitle: 'points from expected' }, size),
@@ -77,7 +77,7 @@ const itemsFigure = ({ items }: PeopleView, write: Formats): Promise<VNode> =>
             write.signed(row.value),
             write.signed(row.low),
             write.signed(row.high),
-            row.tests,
+            write.count(row.tests),
           ]),
         ),
       },
@@ -89,7 +89,7 @@ const itemsFigure = ({ items }: PeopleView, write: Formats): Promise<VNode> =>
     })),
   );
 
-const Everybody = ({ view }: { view: PeopleView }): VNode => (
+const Everybody = ({ view, write }: { view: PeopleView; write: Formats }): VNode => (
   <DataTable
     table={{
       id: 'people',
@@ -99,10 +99,13 @@ const Everybody = ({ view }: { view: PeopleView }): VNode => (
       rows: view.people.map((row) => [
         { text: row.label, href: row.href },
         row.store,
-        row.tests,
-        row.habits > 0 ? 'yes' : 'no',
+        write.count(row.tests),
+        row.toWorkOn,
       ]),
-      keys: view.people.map((row) => ({ store: row.store, habit: row.habits > 0 ? 'yes' : 'no' })),
+      keys: view.people.map((row) => ({
+        store: row.store,
+        habit: row.toWorkOn === '' ? 'nothing' : 'something',
+      })),
     }}
   />
 );

@@ -4,12 +4,14 @@ import { z975 } from '../../tables/normalDistribution.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { FunnelDot, FunnelLimit } from '../charts/funnel.ts';
 import { isNews } from './findingAction.ts';
+import { findingTopic } from './findingText.ts';
 import { groups } from './groups.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 /** What the page of all cutters says. */
 export type PeopleView = {
-  people: { label: string; href: string; store: string; tests: number; habits: number }[];
+  /** `toWorkOn`: what stands out, and on what; '' = nothing. */
+  people: { label: string; href: string; store: string; tests: number; toWorkOn: string }[];
   items: { item: string; tests: number; shown: number; of: number; rows: (DotRow & { tests: number })[] }[];
   funnel: { dots: (FunnelDot & { who: string })[]; limits: FunnelLimit[]; of: number };
 };
@@ -27,9 +29,12 @@ export const peopleView = (facts: TrainerFacts): PeopleView => {
   const main = facts.input.modeled.effects.filter(
     (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut',
   );
-  const habits = new Map<string, number>();
-  for (const { cutter } of facts.findings.filter((finding) => !isNews(finding)))
-    habits.set(cutter, (habits.get(cutter) ?? 0) + 1);
+  const habits = new Map(
+    groups(
+      facts.findings.filter((finding) => !isNews(finding)),
+      (finding) => finding.cutter,
+    ),
+  );
   return {
     people: [...facts.testsByCutter]
       .map(([cutter, tests]) => ({
@@ -37,9 +42,9 @@ export const peopleView = (facts: TrainerFacts): PeopleView => {
         href: facts.cutterFile(cutter),
         store: facts.store(tests.at(-1)?.store ?? ''),
         tests: tests.length,
-        habits: habits.get(cutter) ?? 0,
+        toWorkOn: (habits.get(cutter) ?? []).map((finding) => findingTopic(finding, facts)).join('; '),
       }))
-      .sort((a, b) => Number(b.habits > 0) - Number(a.habits > 0) || (a.label < b.label ? -1 : 1)),
+      .sort((a, b) => Number(b.toWorkOn !== '') - Number(a.toWorkOn !== '') || (a.label < b.label ? -1 : 1)),
     items: groups(
       main.filter((row) => row.status === 'ok' && row.reliability >= comparable && Number.isFinite(row.low)),
       (row) => row.item,

@@ -1,11 +1,11 @@
 import type { VNode } from 'preact';
-import { countedTests } from '../../units/counted.ts';
 import { Actions, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import type { StoreView } from './storeView.ts';
+import { News } from './trainerHome.tsx';
 
 /** A plan for one store visit that prints on a page: what to do with whom, the room, tests to see cut, sheets to mend. */
 export const storePage = (
@@ -22,6 +22,11 @@ export const storePage = (
         actions={view.actions}
         none="No habit stands out here: see the owed tests cut."
       />
+      {view.rises.length === 0 ? null : (
+        <Section title="To learn from">
+          <News news={view.rises} />
+        </Section>
+      )}
       <Section title="Before you cut together">
         <ul class="plain">
           <li>
@@ -35,13 +40,13 @@ export const storePage = (
         <RoomFigure view={view} write={write} />
       </Section>
       <Section title="People here">
-        <People view={view} />
+        <People view={view} write={write} />
       </Section>
       <Section
         title="Tests to see cut"
-        note="Owed here: behind the store’s plan, or to compare people fairly."
+        note="Owed here: behind the store’s plan, or to compare people fairly (reliability 0.7). In doubt: what a cutter’s way may be worth a week, more or less, until they are cut."
       >
-        <Owed view={view} />
+        <Owed view={view} write={write} />
       </Section>
       <Section
         title="Sheets to mend"
@@ -69,7 +74,7 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
       data={{ rows: view.room }}
       text={{
         title: 'Main cut of the room against expected, by item',
-        counted: `points of drained weight; ${countedTests(view.room.reduce((sum, row) => sum + row.tests, 0))}`,
+        counted: `points of drained weight; ${write.tests(view.room.reduce((sum, row) => sum + row.tests, 0))}`,
         read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
         table: {
           caption: 'Room by item, points from expected',
@@ -79,32 +84,39 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
             write.signed(row.value),
             write.signed(row.low),
             write.signed(row.high),
-            row.tests,
+            write.count(row.tests),
           ]),
         },
       }}
     />
   );
 
-const Owed = ({ view }: { view: StoreView }): VNode =>
+const Owed = ({ view, write }: { view: StoreView; write: Formats }): VNode =>
   view.owed.length === 0 ? (
     <p>None.</p>
   ) : (
     <DataTable
       table={{
         caption: 'Tests owed here',
-        columns: columns('Who', 'Item', '#Tests', 'By', 'Why'),
-        rows: view.owed.map((row) => [row.who, row.item, row.tests, row.by, row.why]),
+        columns: columns('Who', 'Item', '#Tests', 'By', 'Why', '#In doubt'),
+        rows: view.owed.map((row) => [
+          row.who,
+          row.item,
+          write.count(row.tests),
+          row.by,
+          row.why,
+          row.inDoubt === '' ? '' : `± ${row.inDoubt}`,
+        ]),
       }}
     />
   );
 
-const People = ({ view }: { view: StoreView }): VNode => (
+const People = ({ view, write }: { view: StoreView; write: Formats }): VNode => (
   <ul class="plain">
     {view.people.map((person) => (
       <li key={person.href}>
         <a href={person.href}>{person.label}</a>
-        {`, ${countedTests(person.tests)}${person.habits > 0 ? ', one thing to work on' : ''}`}
+        {`, ${write.tests(person.tests)}${person.habits > 0 ? ', one thing to work on' : ''}`}
       </li>
     ))}
   </ul>

@@ -1,11 +1,10 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { countedTests } from '../../units/counted.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
-import type { Action } from './actions.tsx';
+import type { Action, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews } from './findingAction.ts';
-import { findingProblem, findingWorth } from './findingText.ts';
+import { findingProblem, findingWorth, isRise, newsLinks } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -21,9 +20,11 @@ export type StoreView = {
   refusedFiles: number;
   sentButRefused: boolean;
   actions: Action[];
+  /** Levels of people here that rose: what there is to learn. */
+  rises: Link[];
   room: (DotRow & { tests: number })[];
   people: { label: string; href: string; tests: number; habits: number }[];
-  owed: { item: string; who: string; tests: number; by: string; why: string }[];
+  owed: { item: string; who: string; tests: number; by: string; why: string; inDoubt: string }[];
   mended: { day: string; test: string; reasons: string; place: string }[];
   basis: Basis;
 };
@@ -52,6 +53,10 @@ export const storeView = (
       const action = groupAction(own, facts, write);
       return { ...action, links: action.links.filter((link) => link.href !== facts.storeFile(store)) };
     }),
+    rises: newsLinks(
+      facts.findings.filter((finding) => finding.store === store && isRise(finding)),
+      facts,
+    ),
     room: room
       .filter((row) => row.outcome === 'main_cut' && row.status === 'ok' && Number.isFinite(row.low))
       .map((row) => ({
@@ -77,7 +82,8 @@ export const storeView = (
         who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
         tests: row.tests,
         by: write.day(row.by),
-        why: row.why,
+        why: row.cutter === '' ? row.why : 'to compare fairly',
+        inDoubt: row.inDoubt > 0 ? write.money(row.inDoubt) : '',
       })),
     mended: tests
       .filter((test) => test.state === 'held' && test.cutDay > facts.input.asOfDay - recentDays)
@@ -90,7 +96,7 @@ export const storeView = (
         place: `${test.sourceFile}:${test.sourceLine}`,
       })),
     basis: {
-      data: `${countedTests(tests.length)} to ${write.day(status?.lastTest ?? '') || 'none yet'}.`,
+      data: `${write.tests(tests.length)} to ${write.day(status?.lastTest ?? '') || 'none yet'}.`,
       adjusted:
         'Compared with the same items, grades, weights, methods, suppliers and months in other stores.',
     },

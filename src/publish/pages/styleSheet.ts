@@ -98,7 +98,7 @@ td.n,th.n{text-align:right}td.n,td.s{white-space:nowrap}
 th button{border:0;background:none;padding:0;font-weight:600;text-align:inherit}th button::after{content:"\\a0\\2195";color:var(--soft)}th[aria-sort=ascending] button::after{content:"\\a0\\2191"}th[aria-sort=descending] button::after{content:"\\a0\\2193"}
 .filters{display:flex;flex-wrap:wrap;gap:.5rem 1rem;margin:0 0 .75rem;align-items:end}.filters label{display:grid;font-size:var(--s0);color:var(--soft)}.filters output{font-size:var(--s0);color:var(--soft);padding-bottom:.4rem}
 .plain{padding-left:1.1rem;max-width:80ch;margin:.5rem 0}.plain li{margin:.35rem 0}.plain:first-child{margin-top:0}
-.two>.scroll+.scroll{margin-top:0}
+.two>.scroll{margin:0 0 .9rem}
 .two{display:grid;gap:0 2.5rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr))}
 .good{border-left:4px solid var(--c-main);padding:.1rem 0 .1rem 1rem;margin:0 0 .75rem}
 .terms{margin:0}.terms dt{font-weight:600;margin-top:.9rem}.terms dt:first-child{margin-top:0}.terms dd{margin:0;max-width:75ch}
@@ -107,24 +107,24 @@ th button{border:0;background:none;padding:0;font-weight:600;text-align:inherit}
 .blank{border-bottom:1px solid var(--c-calm);min-height:2.2rem}
 details+details{margin-top:.25rem}
 footer{margin-top:3rem;padding-top:1rem;border-top:1px solid var(--line);color:var(--soft);font-size:var(--s0);display:grid;gap:.5rem 2.5rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,26rem),1fr))}footer p{margin:0}
-[hidden]{display:none!important}
+[hidden]{display:none!important}.unbroken{white-space:nowrap}
 ${repaint}
 @media (min-width:64rem){
 section,.opening{display:grid;grid-template-columns:var(--rail) minmax(0,1fr);gap:0 2.5rem}
 .opening .body{grid-column:2;grid-row:1/span 2}.opening .basis{grid-column:1}.opening{grid-template-rows:auto 1fr}
-section>.rail{margin:0}figure.side{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 2rem}.side .plot{grid-column:2;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
+section>.rail{margin:0}tbody td:first-child{white-space:nowrap}figure.side{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 2rem}.side .plot{grid-column:2;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
 }
 @media (max-width:40rem){.actions>li{grid-template-columns:1.6rem minmax(0,1fr);gap:0 .75rem}.actions .worth{grid-column:2;text-align:left;margin-top:.5rem;max-width:none}.worth strong,.worth span{display:inline;margin-right:.5rem}.worth strong{font-size:var(--s3)}.find{width:100%}}
 @media print{
 @page{margin:14mm}
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--link:#000;--mark:#7a2331;--cap:#d9c9a8;${tokens(colors)}}
 html{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}body{max-width:none;padding:0}
-nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]){display:none!important}
+nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]),section:has(>.body):not(:has(>.body>:not(.links,details:not([open])))){display:none!important}
 header{margin-bottom:.75rem;padding:0 0 .25rem}section{margin-top:1rem;padding-top:.6rem}h2,h3,h4,.rail{break-after:avoid}section>.rail{margin-bottom:.5rem}
 figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.25rem 0}
 .plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}td.n,td.s{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
 .sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt}.sheet section{margin-top:.6rem;padding-top:.4rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .actions h3{font-size:10.5pt}.sheet .after{margin-top:1.25rem}
-.blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}
+.blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .two>.scroll{margin:0}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}
 .sheet main>section,.sheet .opening{display:grid;grid-template-columns:8rem minmax(0,1fr);gap:0 1.25rem}.sheet .opening .body{grid-column:2;grid-row:1/span 2}.sheet .opening .basis{grid-column:1}.sheet section>.rail{margin:0}
 footer{margin-top:1rem}
 }

@@ -74,7 +74,7 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
     testsByStore: new Map(groups(tests, (test) => test.store)),
     findings: input.found.findings
       .filter((finding) => finding.reader === 'trainer')
-      .map((finding) => ({ ...finding, headline: withLabel(finding.headline, finding.cutter, label) })),
+      .map((finding) => ({ ...finding, says: withLabel(finding.says, finding.cutter, label) })),
     label,
     who: (cutter) => (chain.privacy.names ? label(cutter) : `cutter ${label(cutter)}`),
     cutterFile: (cutter) => `cutter-${codeOf(cutter)}.html`,

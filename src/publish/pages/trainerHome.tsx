@@ -1,5 +1,5 @@
 import type { VNode } from 'preact';
-import { countedTests } from '../../units/counted.ts';
+import { counted } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, type Link, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
@@ -29,14 +29,22 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
       <MoreVisits links={view.more} />
       <Section title="What the habits cost">{await visitFigure(view, write)}</Section>
       <Section title="Did coaching help?" id="did-coaching-help">
-        <News news={view.news} />
+        <News news={view.coachingNews} />
         {await coachingFigure(view, write)}
       </Section>
+      {view.changes.length === 0 ? null : (
+        <Section
+          title="Good news, and what is gone"
+          note="Levels that rose and stayed, then habits that are no longer seen. Nothing to put right: there is something to learn."
+        >
+          <News news={view.changes} />
+        </Section>
+      )}
       <Section
         title="Tests owed"
         note="Stores that are behind their plan first. Each visit plan lists its tests by cutter and item."
       >
-        <Owed view={view} />
+        <Owed view={view} write={write} />
       </Section>
     </>,
   );
@@ -71,14 +79,15 @@ const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNo
           write.money(row.value),
           write.money(row.low),
           write.money(row.high),
-          row.tests,
+          write.count(row.tests),
         ]),
       },
     },
     (size) => dotInterval(visits, { xTitle: `${write.currency} ${span}`, reference: 0 }, size),
   );
 
-const News = ({ news }: { news: TrainerView['news'] }): VNode | null =>
+/** What is told without being a visit, each with the page of its tests. */
+export const News = ({ news }: { news: readonly Link[] }): VNode | null =>
   news.length === 0 ? null : (
     <ul class="plain">
       {news.map((link) => (
@@ -94,7 +103,7 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
   drawnFigure(
     {
       title: 'What each coaching gained',
-      counted: `points of drained weight; ${countedTests(coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0))} before and after ${coached.length} coachings`,
+      counted: `points of drained weight; ${write.tests(coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0))} before and after ${counted(coached.length, 'coaching', write.count)}`,
       read: 'Dot: gain beyond what a low start regains by itself. Line: 95 % interval. Right of 0: it worked; grey: too early to say.',
       table: {
         caption: 'Coaching: level without an effect, level after, gain, in points',
@@ -116,8 +125,8 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
           write.signed(row.value),
           write.signed(row.low),
           write.signed(row.high),
-          row.testsBefore,
-          row.testsAfter,
+          write.count(row.testsBefore),
+          write.count(row.testsAfter),
           row.verdict.replaceAll('-', ' '),
         ]),
       },
@@ -125,7 +134,7 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
     (size) => dotInterval(coached, { xTitle: 'points gained', reference: 0 }, size),
   );
 
-const Owed = ({ view }: { view: TrainerView }): VNode =>
+const Owed = ({ view, write }: { view: TrainerView; write: Formats }): VNode =>
   view.owed.length === 0 ? (
     <p>None.</p>
   ) : (
@@ -138,8 +147,8 @@ const Owed = ({ view }: { view: TrainerView }): VNode =>
         columns: columns('Store', '#Behind the plan', '#To compare cutters fairly', '#By'),
         rows: view.owed.map((row) => [
           { text: row.store, href: row.href },
-          row.behind,
-          row.toCompare,
+          write.count(row.behind),
+          write.count(row.toCompare),
           row.by,
         ]),
       }}

@@ -1,8 +1,8 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
-import { findingAsk, groupAction, isNews } from './findingAction.ts';
-import { countedOnce, findingNews, findingProblem, findingWorth } from './findingText.ts';
+import { findingAsk, groupAction, isNews, isOfCoaching } from './findingAction.ts';
+import { countedOnce, findingPage, findingProblem, findingWorth, newsLinks } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -32,7 +32,9 @@ export type TrainerView = {
   /** Over what time the cost of the visits runs. */
   span: string;
   coached: CoachedRow[];
-  news: Link[];
+  coachingNews: Link[];
+  /** Levels that rose, then what is gone. */
+  changes: Link[];
   owed: OwedStore[];
   owedStores: number;
 };
@@ -59,13 +61,18 @@ export const trainerView = (
     },
     facts: factsOf(facts, visits.length, write),
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
-    more: visits.slice(mostActions).map((own) => linkOf(own[0] as FindingRow, facts)),
+    more: visits.slice(mostActions).map((own) => {
+      const first = own[0] as FindingRow;
+      return { text: findingAsk(first, facts), href: findingPage(first, facts) };
+    }),
     visits: visitsOf(facts),
     span: moneySpan(countedOnce(facts.findings)),
     coached: coachedRows(facts, write),
-    news: facts.findings
-      .filter(isNews)
-      .map((finding) => ({ ...linkOf(finding, facts), text: findingNews(finding, facts) })),
+    coachingNews: newsLinks(facts.findings.filter(isOfCoaching), facts),
+    changes: newsLinks(
+      facts.findings.filter((finding) => isNews(finding) && !isOfCoaching(finding)),
+      facts,
+    ),
     owed: owed.slice(0, mostOwed),
     owedStores: owed.length,
   };
@@ -119,11 +126,6 @@ const grouped = (facts: TrainerFacts): FindingRow[][] => {
   }
   return [...found.values()];
 };
-
-const linkOf = (finding: FindingRow, facts: TrainerFacts): Link => ({
-  text: findingAsk(finding, facts),
-  href: finding.cutter === '' ? facts.storeFile(finding.store) : facts.cutterFile(finding.cutter),
-});
 
 const leadOf = (facts: TrainerFacts, write: Formats): string => {
   const first = facts.findings.find((finding) => !isNews(finding));

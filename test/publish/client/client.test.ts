@@ -13,6 +13,8 @@ describe('cells of an exported CSV', () => {
     expect(csvCell('+1-2')).toBe("'+1-2");
     expect(csvCell('-cmd')).toBe("'-cmd");
     expect(csvCell('-4.2')).toBe('-4.2');
+    expect(csvCell('\u22124.2')).toBe('-4.2');
+    expect(csvCell('\u2212 4')).toBe('\u2212 4');
     expect(csvCell('+0.5 %')).toBe('+0.5 %');
     expect(csvCell('a,b')).toBe('"a,b"');
   });
@@ -23,6 +25,7 @@ describe('order of cells', () => {
     const sorted = (...cells: string[]): string[] => [...cells].sort(cellOrder);
     expect(sorted('$1,204', '-$3.10', '$88')).toEqual(['-$3.10', '$88', '$1,204']);
     expect(sorted('+0.5', '-1.2', '0.0')).toEqual(['-1.2', '0.0', '+0.5']);
+    expect(sorted('$4', '\u2212$12', '\u22120.5')).toEqual(['\u2212$12', '\u22120.5', '$4']);
     expect(sorted('10.2 %', '9.8 %')).toEqual(['9.8 %', '10.2 %']);
     expect(sorted('s-010', 's-9', 's-1')).toEqual(['s-1', 's-9', 's-010']);
     expect(sorted('', '4', 'never')).toEqual(['4', '', 'never']);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
 import type { Action } from '../../../src/publish/pages/actions.tsx';
-import { buyerActions, buyerAsk, buyerSays, isClaim } from '../../../src/publish/pages/buyerActions.ts';
+import { buyerActions, buyerAsk, isClaim } from '../../../src/publish/pages/buyerActions.ts';
 import type { QuoteRead, QuotesOfItem, Race } from '../../../src/publish/pages/buyingView.ts';
 import { formats } from '../../../src/publish/pages/formats.ts';
 
@@ -10,7 +10,8 @@ const called = (item: string): string => `ribeye (${item})`;
 const claim = {
   kind: 'purge-high',
   item: '',
-  headline: 'Mill Meats: 3.0 % of billed weight is lost as purge.',
+  about: 'Mill Meats',
+  says: '3.0 % of billed weight is lost as purge.',
   step: 'Claim with the lots listed.',
   moneyPerWeek: Number.NaN,
 } as FindingRow;
@@ -18,8 +19,8 @@ const heavier = {
   ...claim,
   kind: 'heavier-trend',
   item: '112A',
-  headline:
-    '112A: pieces get heavier, from 13.9 to 15.0 lb (95 % interval 5.2 to 10.3), over 684 tests; $290.00 a week ($103.50 to $476.51) at the regular list.',
+  about: '112A',
+  says: 'Pieces get heavier, 7.8 % a year (95 % interval 5.2 to 10.3), over 684 tests.',
   moneyPerWeek: 290,
   moneyLow: 103.5,
   moneyHigh: 476.51,
@@ -28,15 +29,15 @@ const heavier = {
 describe('what a buyer should do next', () => {
   it('names the supplier or item once: in the ask, not in what was seen', () => {
     expect(buyerAsk(claim, called)).toBe('Claim purge from Mill Meats');
-    expect(buyerSays(claim)).toBe('3.0 % of billed weight is lost as purge.');
     expect(buyerAsk(heavier, called)).toBe('Ask for lighter pieces of ribeye (112A)');
   });
-  it('leaves money out of what was seen, where it stands beside it with its interval', () => {
-    expect(buyerSays(heavier)).toBe(
-      'Pieces get heavier, from 13.9 to 15.0 lb (95 % interval 5.2 to 10.3), over 684 tests.',
-    );
+  it('sets the money with its interval beside what was seen', () => {
     const actions = buyerActions({ items: [], findings: [heavier], called }, write);
-    expect(actions[0]).toMatchObject({ worth: '$290', worthNote: 'a week, $104 to $477' });
+    expect(actions[0]).toMatchObject({
+      why: heavier.says,
+      worth: '$290',
+      worthNote: 'a week, $104 to $477',
+    });
   });
   it('puts claims before the rest, and only claims lead to lots', () => {
     const actions = buyerActions({ items: [], findings: [heavier, claim], called }, write);
@@ -64,7 +65,10 @@ describe('what a buyer should do next', () => {
     expect(clear.next).toBe('ask for less; above $10.71 it no longer leaves more than 11-13 Choice.');
     expect(clear.why).toContain('before labor and more after it ($2.06 against $2.07)');
     const tie = told({ isTie: true, upTo: '$10.71', laborTurns: false });
-    expect(tie.what).toContain('are nearly a tie');
+    expect(tie.what).toBe(
+      'ribeye: take 15-up Choice at $10.70 delivered, or 11-13 Choice at $10.90 delivered',
+    );
+    expect(tie.why).toMatch(/^Nearly a tie: of 2 quotes the first is best with 95 % chance/);
     expect(tie.why).not.toContain('after it');
   });
 });

@@ -119,14 +119,31 @@ describe('the director’s first sentence', () => {
       high: 0.775,
       tests: 90,
     };
-    const { actions } = directorView({
-      ...night([]),
-      standards: [standard, standard],
-    } as unknown as PeopleFree);
-    expect(actions[0]).toMatchObject({
-      what: 'Change the book yield of strip steak from 180 and 1 more',
+    const told = (standards: (typeof standard)[]) =>
+      directorView({ ...night([]), standards } as unknown as PeopleFree).actions[0];
+    expect(told([standard])?.what).toBe('Change the book yield of strip steak from 180');
+    expect(told([standard, standard])).toMatchObject({
+      what: 'Change 2 book yields, that of strip steak from 180 first',
       why: 'Book 80.0 %, measured 77.0 % (95 % interval 76.5 % to 77.5 %; 90 tests). Prices at the target margin rest on it.',
     });
+  });
+  it('asks for one refused file, or one silent store, as for one', () => {
+    const read = (over: Partial<PeopleFree>) => directorView({ ...night([]), ...over } as PeopleFree).actions;
+    const file = { stores: ['s-1'], file: 'a.csv' } as unknown as PeopleFree['refused'][number];
+    expect(read({ refused: [file] })[0]).toMatchObject({
+      what: 'Have the file sent again that was refused whole: s-1',
+      why: 'Its tests are in no figure here. What is wrong with it, and what mends it, stands with the stores.',
+    });
+    expect(read({ refused: [file, file] })[0]).toMatchObject({
+      what: 'Have 2 files sent again that were refused whole: s-1',
+      why: 'Their tests are in no figure here. What is wrong with each, and what mends it, stands with the stores.',
+    });
+    const silent = (store: string, lastTest: string) =>
+      ({ store, name: '', region: '', lastTest, silent: true }) as PeopleFree['stores'][number];
+    expect(read({ stores: [silent('s-1', '2026-09-22')] })[0]?.why).toMatch(/^Last test: Sep 22, 2026[.] /);
+    expect(read({ stores: [silent('s-1', '2026-09-22'), silent('s-2', '')] })[0]?.why).toMatch(
+      /^Last test: s-1 Sep 22, 2026, s-2 never[.] /,
+    );
   });
   it('says so when nothing stands out', () => {
     const { lead, calm } = directorView(night([]));

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
-import { groupAction } from '../../../src/publish/pages/findingAction.ts';
+import { findingAsk, groupAction, isNews } from '../../../src/publish/pages/findingAction.ts';
 import {
   findingNews,
   findingProblem,
   findingSays,
   findingWorth,
+  newsLinks,
 } from '../../../src/publish/pages/findingText.ts';
 import { formats } from '../../../src/publish/pages/formats.ts';
 import type { TrainerFacts } from '../../../src/publish/pages/trainerFacts.ts';
@@ -25,28 +26,19 @@ const finding = {
   moneyPerWeek: 58.8,
   moneyLow: 41.7,
   moneyHigh: 75.9,
-  headline:
-    'ab12 on 180: main cut 4.2 points below expected (95 % interval -5.2 to -3.2), over 14 tests against the others; $58.70 a week ($41.56 to $75.83). A question, not a verdict.',
+  says: 'Main cut 4.2 points below expected (95 % interval 3.2 to 5.2), over 14 tests against the others.',
+  step: 'Watch the lip.',
 } as FindingRow;
-const seen =
-  'Main cut 4.2 points below expected (95 % interval -5.2 to -3.2), over 14 tests against the others.';
+const seen = finding.says;
 
 describe('what a finding says', () => {
-  it('leaves out what stands beside it: who and on what, the money, the words of the banner', () => {
-    expect(findingSays(finding)).toBe(seen);
-  });
-  it('keeps the question that was asked after the money', () => {
-    const headline = finding.headline.replace('A question', 'Is the tub not weighed? A question');
-    expect(findingSays({ ...finding, headline })).toBe(`${seen} Is the tub not weighed?`);
-  });
-  it('leaves words that are a question of their own alone', () => {
-    const headline =
-      'A question for the store about ab12: are all lines weighed? a scale may look the same; a question, not a verdict.';
-    expect(findingSays({ ...finding, headline })).toBe('Are all lines weighed? a scale may look the same.');
+  it('is told in the signs of the pages: a true minus, a space before per cent', () => {
+    const says = '72% of 36 pieces out of spec, seen -2.8, 11-13 lb.';
+    expect(findingSays({ ...finding, says })).toBe('72 % of 36 pieces out of spec, seen −2.8, 11-13 lb.');
   });
   it('names who and on what where nothing beside it does, and what is over', () => {
     expect(findingNews(finding, facts)).toBe(
-      `cutter ab12 on strip loin (180): ${seen.replace('Main', 'main')}`,
+      `Cutter ab12 on strip loin (180): ${seen.replace('Main', 'main')}`,
     );
     expect(findingNews({ ...finding, cutter: '', item: '', status: 'resolved' }, facts)).toContain(
       'Mill Street on all items: no longer seen. It was: main cut',
@@ -60,13 +52,9 @@ describe('what a finding says', () => {
     });
   });
   it('speaks of a week only where a volume is known', () => {
-    const seen = {
-      ...finding,
-      ofTestsSeen: true,
-      headline: finding.headline.replace('a week', 'in the tests seen (no volume in the last 13 weeks)'),
-    };
-    expect(findingWorth([seen], write)).toMatchObject({ worthNote: 'in the tests seen, $42 to $76' });
-    expect(findingSays(seen)).toBe(findingSays(finding));
+    expect(findingWorth([{ ...finding, ofTestsSeen: true }], write)).toMatchObject({
+      worthNote: 'in the tests seen, $42 to $76',
+    });
   });
   it('does not count what a change costs beside the habit it led to, nor say that a habit may hold where it does', () => {
     const drift = { ...finding, kind: 'drift', item: '', moneyPerWeek: 40 };
@@ -76,7 +64,9 @@ describe('what a finding says', () => {
     const told = { ...facts, cutterFile: () => '', storeFile: () => '' } as unknown as TrainerFacts;
     const elsewhere = { ...finding, item: '184' };
     const { why } = groupAction([finding, drift, finding, elsewhere], told, write);
-    expect(why).toBe(`${seen} The same may hold on strip loin (180). Also: something changed on all items.`);
+    expect(why).toBe(
+      `${seen} The same may hold on strip loin (180). Also: what one cutter gets out of all items has fallen.`,
+    );
     expect(groupAction([finding, finding], told, write).why).toBe(seen);
   });
   it('ends a sentence with the problem, or says nothing', () => {
@@ -84,5 +74,33 @@ describe('what a finding says', () => {
       'one cutter leaves main cut of strip loin (180) in the trim tub',
     );
     expect(findingProblem({ ...finding, kind: 'scale-question' }, facts)).toBe('');
+  });
+  it('tells a level that rose as something to learn, before what is gone, and never as a visit', () => {
+    const told = {
+      ...facts,
+      cutterFile: () => 'cutter.html',
+      storeFile: () => '',
+    } as unknown as TrainerFacts;
+    const rise = {
+      ...finding,
+      kind: 'drift',
+      effect: 2.1,
+      moneyPerWeek: Number.NaN,
+      says: 'Saleable has risen by 2.1 points since 2026-03-02.',
+      step: 'Ask what is done differently.',
+    };
+    const fall = { ...rise, effect: -2.1 };
+    const gone = { ...finding, status: 'resolved' as const };
+    expect([rise, gone, { ...finding, kind: 'improved' }].map(isNews)).toEqual([true, true, true]);
+    expect([fall, finding].map(isNews)).toEqual([false, false]);
+    expect(findingAsk(rise, told)).toBe('Learn from cutter ab12: strip loin (180)');
+    expect(findingAsk(fall, told)).toBe('Ask cutter ab12 what changed on strip loin (180)');
+    expect(newsLinks([gone, rise], told)).toEqual([
+      {
+        text: 'Cutter ab12 on strip loin (180): saleable has risen by 2.1 points since 2026-03-02. Ask what is done differently.',
+        href: 'cutter.html',
+      },
+      { text: expect.stringContaining('no longer seen. It was: main cut'), href: 'cutter.html' },
+    ]);
   });
 });

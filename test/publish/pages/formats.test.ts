@@ -7,7 +7,7 @@ describe('how numbers and days are written', () => {
   it('writes money whole from 10 up, and both ends of a range alike', () => {
     expect(write.money(15.12)).toBe('$15');
     expect(write.money(9.5)).toBe('$9.50');
-    expect(write.money(-12.4)).toBe('-$12');
+    expect(write.money(-12.4)).toBe('−$12');
     expect(write.moneyRange(8.2, 21.98)).toBe('$8 to $22');
     expect(write.moneyRange(1.5, 3)).toBe('$1.50 to $3.00');
   });

@@ -64,6 +64,17 @@ describe('names and file names', () => {
     expect(called.store('s-3')).toBe('Hill Street (s-3)');
     expect(called.store('s-4')).toBe('Hill Street (s-4)');
   });
+  it('writes an item so that it goes into a sentence: beef unsaid, other species small, names of places large', () => {
+    const said = (name: string): string =>
+      names(
+        { items: [{ item: '1', imps: '1', name, aliases: [], spec: '', weight_classes: [], portions: [] }] },
+        [],
+      ).item('1');
+    expect(said('Beef strip loin')).toBe('strip loin (1)');
+    expect(said('Pork loin')).toBe('pork loin (1)');
+    expect(said('Porkette')).toBe('Porkette (1)');
+    expect(said('Denver steak')).toBe('Denver steak (1)');
+  });
   it('never leaves the folder and never gives two ids one file', () => {
     expect(pageFile('store', '../../etc')).toBe('store-_2e__2e__2f__2e__2e__2f_etc.html');
     fc.assert(
