@@ -109,7 +109,8 @@ const faultsOf = (lines: readonly number[], setting: NormalizeSetting): Reject[]
 const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject[] => {
   const { path, keys, cells } = setting;
   const seen = new Set<string>();
-  const faults: Reject[] = [];
+  // first, as an output of another test under the same id is no line to add
+  const faults = differingRows(lines, path, cells);
   for (const line of lines) {
     const found = cells.text(line, 'output');
     const output = keys.output.find(found);
@@ -124,7 +125,7 @@ const longFaults = (lines: readonly number[], setting: NormalizeSetting): Reject
       );
     seen.add(output);
   }
-  return [...faults, ...differingRows(lines, path, cells)];
+  return faults;
 };
 
 /** Columns of the wide layout that are no output of the chain, or the same one twice. */

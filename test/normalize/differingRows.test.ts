@@ -57,4 +57,12 @@ describe('rows of one test that disagree about it', () => {
       'the same in all rows of the test, which say "L2601" from line 2, blank from line 4',
     ]);
   });
+  it('are that before they are outputs that stand twice, as two tests of one id are', () => {
+    const other = lines.slice(1, 4).map((line) => line.replace('c-0101', 'c-0110'));
+    const text = `${[...lines.slice(0, 5), ...other].join('\n')}\n`;
+    const { rejects } = delivered({ path: 'inbox/a.csv', bytes: Buffer.from(text) }, setting);
+    const first = rejects.find((one) => one.sourceLine === 6);
+    expect(first).toMatchObject({ code: 'test-fields-differ', field: 'cutter', found: 'c-0110' });
+    expect(first?.expected).toBe('"c-0101" as in 4 of the 7 rows of the test');
+  });
 });
