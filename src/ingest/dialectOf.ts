@@ -69,7 +69,7 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
       expected: `at most ${limits.record_kb} KB a row`,
     });
   if (best === 0 || view?.header === undefined)
-    return refused('header-unknown', { ...at, expected: 'a line of column names' });
+    return refused('header-unknown', { ...at, expected: `a line of column names${asNamed(named)}` });
   if (winners.length > 1)
     return refused('delimiter-ambiguous', {
       ...at,
@@ -91,6 +91,10 @@ const sampleOf = (bytes: Uint8Array, encoding: Encoding): DecodedLine[] | undefi
     sample.push(line);
   return sample;
 };
+
+/** Says so where the first line names a mark that does not stand between column names. */
+const asNamed = (mark: string | undefined): string =>
+  mark === undefined ? '' : ` with "${mark === '\t' ? '\\t' : mark}" between them, as the first line says`;
 
 /** The mark named by a first line `sep=;`, as spreadsheets write it. */
 const separatorOf = (line: string): string | undefined => /^"?sep=(.)"?$/i.exec(line)?.[1];

@@ -12,6 +12,14 @@ type Matched = {
   body: readonly DelimitedRecord[];
 };
 
+/** What ends lines elsewhere: among the column names it says that rows stand in their line. */
+const otherLineEnd = /[\r\v\f\u0085\u2028\u2029]/;
+const visibleEnds = (text: string): string =>
+  text.replace(
+    new RegExp(otherLineEnd, 'g'),
+    (end) => `\\u${end.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+
 /** Why a file cannot be read under its column names; undefined where it can. */
 export const headerProblem = (
   delivery: Delivery,
@@ -26,6 +34,12 @@ export const headerProblem = (
   };
   if (header.fault === 'not-text')
     return fileFault(delivery.path, 'encoding-invalid', { ...at, expected: 'text in one encoding' });
+  if (header.cells.some((cell) => otherLineEnd.test(cell)))
+    return fileFault(delivery.path, 'header-unknown', {
+      ...at,
+      found: visibleEnds(at.found),
+      expected: 'lines that all end in LF, CRLF, or CR alone',
+    });
   if (header.fault !== '')
     return fileFault(delivery.path, 'quote-broken', { ...at, expected: 'closed quotes' });
   if (header.cells.length > limits.columns)

@@ -210,8 +210,6 @@ const filledCells = ({ cells }: DelimitedRecord): number =>
   cells.flatMap((cell) => cell.split(/[,;\t|]/)).filter((text) => text.trim() !== '').length;
 /** Cells that may be wrong in a row whose key is still believed; with more, its cells may stand in the wrong columns. */
 const mostSlips = 1;
-/** Cells that may be wrong in a row that still stands in its columns: what spoils days spoils all three of a test. */
-const mostDates = 3;
 
 /** Which test a refused row belongs to, and whether that is certain. In the wide layout no row can rob another test. */
 const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
@@ -260,7 +258,7 @@ const keysIn = (delivery: Delivery, { map }: Dialect, { places }: RowTyper) => {
       storeAndTest: `${keyCell('store')}\u0000${keyCell('test_id')}`,
       isSure: isWide || (!isKeyFaulty && faults.length <= mostSlips) || isStray(record),
       isGlued: false,
-      isInPlace: faults.length <= mostDates,
+      isInPlace: faults.length <= mostSlips || faults.every(({ code }) => code === faults[0]?.code),
     };
   };
   return { ofRecord, ofTyped };

@@ -62,7 +62,8 @@ export type CellPlace = { isOwn: boolean; at: number };
 
 /**
  * A row whose own cells were refused. `isSure` is false when the row may belong to another test than its cells say, `isGlued`
- * is true when it may hold a row of another test besides its own, `isInPlace` when its cells stand in their columns.
+ * is true when it may hold a row of another test besides its own, `isInPlace` when its cells stand in their columns: none
+ * is wrong, or all that are in the same way.
  */
 export type RefusedRow = {
   sourceLine: number;

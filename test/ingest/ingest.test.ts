@@ -106,6 +106,26 @@ describe('ingest', () => {
       rejects: [{ code: 'encoding-invalid', sourceLine: 1, expected: 'text in one encoding' }],
     });
   });
+  it('refuses rows that stand in the line of the column names behind other line ends', () => {
+    const text = 'test_id,cut_date,weight,note\na,2026-01-02,1,x\nb,2026-01-02,1,y\n';
+    for (const end of ['\u2028', '\u0085', '\v', '\r'])
+      expect(read(`${text.trimEnd().replaceAll('\n', end)}\n`)).toMatchObject({
+        state: 'quarantined',
+        rejects: [{ code: 'header-unknown', expected: 'lines that all end in LF, CRLF, or CR alone' }],
+      });
+    expect(rows(read(text.trimEnd().replaceAll('\n', '\r'))).map(([id]) => id)).toEqual(['a', 'b']);
+  });
+  it('says which mark a first line names where no column names are parted by it', () => {
+    const table = 'test_id,cut_date,weight\na,2026-01-02,1\n';
+    expect(read(`sep=,\n${table}`)).toMatchObject({ state: 'ingested', rejects: [] });
+    expect(read(`sep=;\n${table}`).rejects).toMatchObject([
+      {
+        code: 'header-unknown',
+        found: 'sep=;',
+        expected: 'a line of column names with ";" between them, as the first line says',
+      },
+    ]);
+  });
   it('reads pinned dialects and headers of the sender; pounds and ounces only under lb-oz', () => {
     const over = { dates: 'mdy', columns: { test_id: 'nr', cut_date: ['day', 'date'], weight: 'lb' } };
     expect(rows(read('nr\tday\tlb\tunit\nx\t04/03/2026\t38-12\tlb-oz\n', over))[0]).toEqual([

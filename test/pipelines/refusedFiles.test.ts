@@ -44,6 +44,7 @@ describe('files refused whole', () => {
     expect(storesOf(`${rows}s-004,"unclosed\nmore\n`)).toEqual(named);
     const total = `Total,Total${','.repeat(19)}\n`;
     expect(storesOf(`${rows}${total}`.replace(',grade,', ',class,'))).toEqual(named);
+    expect(storesOf(rows.replaceAll(/(\d\.\d+)/g, '$1 lb'))).toEqual(named);
     // cells that stand beside their columns name no store, nor do two columns of stores
     const shifted = rows.replaceAll(/^00/gm, 'x,00');
     expect(storesOf(shifted)).toEqual([]);
