@@ -48,15 +48,18 @@ export const mixtureEffects = (
 ): MixtureEffects => {
   const scale = spreadOf(problem);
   let priors = [...(options.begin ?? problem.factors.map((factor) => startPrior(factor.hasOutliers, scale)))];
-  let variances = problem.factors.map((factor, f) =>
-    new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
-  );
   const solver = mixedSolver({
     y: problem.mean,
     x: problem.x,
     factors: problem.factors,
     weights: problem.precision,
   });
+  const alike = problem.factors.map((factor, f) =>
+    new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
+  );
+  let variances = startEffects(problem, solved(solver, alike).beta).map((own, f) =>
+    own.map((start, l) => Math.max((alike[f] as Float64Array)[l] as number, start * start)),
+  );
   let fitted = solved(solver, variances);
   let moved = Number.POSITIVE_INFINITY;
   let round = 0;
@@ -91,6 +94,46 @@ export const mixtureEffects = (
     rounds: round,
     converged: moved <= settled,
   };
+};
+
+/**
+ * Where the search for the effects begins: factors from the last to the second, each level at that middle of what is left
+ * of its cells which lies nearest to 0. What the cells of a level share is the level's from the start; begun at 0, a room
+ * whose people are all off the same way can end as so many outliers among the people and none among the rooms. Levels of
+ * two factors with the very same cells share what they differ by: both begin at 0, as does all of the first factor.
+ */
+const startEffects = ({ mean, x, factors }: CellProblem, beta: Float64Array): Float64Array[] => {
+  const left = mean.map((value, c) =>
+    x.reduce((rest, column, k) => rest - (beta[k] as number) * (column[c] as number), value),
+  );
+  const cells = factors.map(cellsByLevel);
+  const timesSeen = new Map<string, number>();
+  for (const own of cells.flat()) timesSeen.set(own.join(), (timesSeen.get(own.join()) ?? 0) + 1);
+  const starts = factors.map((factor) => new Float64Array(factor.levels));
+  for (let f = factors.length - 1; f > 0; f--)
+    for (const [level, own] of (cells[f] as number[][]).entries()) {
+      if (timesSeen.get(own.join()) !== 1) continue;
+      const start = middleNearestZero(left, own);
+      (starts[f] as Float64Array)[level] = start;
+      for (const c of own) left[c] = (left[c] as number) - start;
+    }
+  return starts;
+};
+
+const cellsByLevel = ({ codes, levels }: RandomFactor): number[][] => {
+  const cells = Array.from({ length: levels }, (): number[] => []);
+  for (const [c, level] of codes.entries()) cells[level]?.push(c);
+  return cells;
+};
+
+/** Of the two middle values the one nearer to 0, and 0 where they lie on both sides of it; 0 for fewer than two. */
+const middleNearestZero = (values: Float64Array, cells: readonly number[]): number => {
+  if (cells.length < 2) return 0;
+  const sorted = Float64Array.from(cells, (c) => values[c] as number).sort();
+  const low = sorted[(sorted.length - 1) >> 1] as number;
+  const high = sorted[sorted.length >> 1] as number;
+  if (low * high <= 0) return 0;
+  return Math.abs(low) < Math.abs(high) ? low : high;
 };
 
 /** Typical squared size of the cell means beyond their noise, from below bounded by a share of the noise. */

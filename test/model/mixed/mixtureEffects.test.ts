@@ -107,6 +107,43 @@ const rooms = (peopleEach: number) => {
   });
 };
 
+/**
+ * 15 rooms of three people on two items; two people are far off on both and one on the first, and the last room is 1.2 off
+ * on the second item. Effects there of the room and of its people, from the third fit of the same cells.
+ */
+const fewFarOff = (seed: number): { room: number; own: number[] } => {
+  const draw = uniforms(seed);
+  const normal = (): number => Math.sqrt(-2 * Math.log(1 - draw())) * Math.cos(2 * Math.PI * draw());
+  const far = new Map([
+    [7, 3.8],
+    [11, 4],
+    [14, -4],
+  ]);
+  const person = Int32Array.from({ length: 90 }, (_, i) => i >> 1);
+  const place = Int32Array.from(person, (who) => Math.floor(who / 3));
+  const mean = Float64Array.from(person, (who, i) => {
+    const isSecond = i % 2 === 1;
+    const ofPerson = who === 11 && isSecond ? 0 : (far.get(who) ?? 0);
+    return ofPerson + (place[i] === 14 && isSecond ? 1.2 : 0) + Math.sqrt(0.016) * normal();
+  });
+  const problem = {
+    mean,
+    x: [0, 1].map((item) => Float64Array.from(mean, (_, i) => (i % 2 === item ? 1 : 0))),
+    precision: new Float64Array(90).fill(1 / 0.016),
+    factors: [
+      { codes: Int32Array.from(mean.keys()), levels: 90, hasOutliers: true },
+      { codes: Int32Array.from(place, (at, i) => 2 * at + (i % 2)), levels: 30, hasOutliers: true },
+      { codes: person, levels: 45, hasOutliers: true },
+      { codes: place, levels: 15, hasOutliers: false },
+    ],
+  };
+  let found = mixtureEffects(problem);
+  for (let again = 0; again < 2; again++)
+    found = mixtureEffects(problem, { begin: found.factors.map(({ prior }) => prior) });
+  const effect = (factor: number, level: number): number => found.factors[factor]?.mean[level] as number;
+  return { room: effect(1, 29), own: [85, 87, 89].map((cell) => effect(0, cell)) };
+};
+
 describe('mixtureEffects', () => {
   it('keeps an outlier whole and charges a room that is off to the room', () => {
     const found = rooms(4);
@@ -130,6 +167,13 @@ describe('mixtureEffects', () => {
       expect((people.mean[lone] as number) + (places.mean[lone] as number)).toBeLessThan(-3.5);
       expect(people.mean[lone]).toBeGreaterThan(-3.2);
       expect(Math.sqrt(people.variance[lone] as number)).toBeGreaterThan(0.8);
+    }
+  });
+  it('charges what three people of a room share to the room, whoever is off in other rooms', () => {
+    for (let seed = 1; seed <= 20; seed++) {
+      const { room, own } = fewFarOff(seed);
+      expect(room, `seed ${seed}`).toBeGreaterThan(0.9);
+      for (const effect of own) expect(Math.abs(effect), `seed ${seed}`).toBeLessThan(0.4);
     }
   });
   it('gives the same to 1e-9 when levels are renamed', () => {
