@@ -3,7 +3,9 @@ import type { Chain } from '../catalog/chain.ts';
 import type { RefusedFile } from '../ingest/ingested.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
+import { summedMoney } from '../money/summedMoney.ts';
 import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { rowsOf } from '../tables/rows.ts';
 import { buying } from './buying/buying.ts';
 import type { BuyingNight } from './buying/buyingRows.ts';
@@ -13,7 +15,7 @@ import { decisionFindings } from './decisionFindings.ts';
 import type { FindingRow, FoundNight, LossRow, StoreStatusRow } from './found.ts';
 import { groupFindings } from './groupFindings.ts';
 import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts';
-import { peopleFindings } from './peopleFindings.ts';
+import { peopleFindings, type SourcedLoss } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { rangeFindings } from './rangeFindings.ts';
 import { refusedLately } from './refusedLately.ts';
@@ -135,29 +137,29 @@ const byMoney = (a: FindingRow, b: FindingRow): number =>
   known(b.moneyPerWeek) - known(a.moneyPerWeek) || (a.findingId < b.findingId ? -1 : 1);
 
 /** Losses of one store, item and habit added up; withheld where the room has fewer cutters than the privacy minimum. */
-const lossRows = (losses: readonly LossRow[], used: readonly MeasuredTest[], chain: Chain): LossRow[] => {
+const lossRows = (losses: readonly SourcedLoss[], used: readonly MeasuredTest[], chain: Chain): LossRow[] => {
   const room = new Map<string, Set<string>>();
   for (const test of used) room.set(test.store, (room.get(test.store) ?? new Set()).add(test.cutter));
-  const groups = new Map<string, LossRow>();
-  for (const loss of losses) {
-    const key = `${loss.region}\u0000${loss.store}\u0000${loss.item}\u0000${loss.habit}`;
-    const sum = groups.get(key);
-    groups.set(
-      key,
-      sum === undefined
-        ? loss
-        : {
-            ...sum,
-            moneyPerWeek: sum.moneyPerWeek + loss.moneyPerWeek,
-            low: sum.low + loss.low,
-            high: sum.high + loss.high,
-            tests: sum.tests + loss.tests,
-          },
-    );
-  }
+  const groups = groupedBy(
+    losses,
+    ({ region, store, item, habit }) => `${region}\u0000${store}\u0000${item}\u0000${habit}`,
+  );
   return [...groups.keys()].sort().map((key) => {
-    const row = groups.get(key) as LossRow;
+    const own = groups.get(key) as SourcedLoss[];
+    const { value, low, high, errors } = summedMoney(
+      own.map((loss) => ({ value: loss.moneyPerWeek, errors: loss.errors })),
+    );
+    const row = own[0] as SourcedLoss;
     const cutters = room.get(row.store)?.size ?? 0;
-    return { ...row, cutters, suppressed: cutters < chain.privacy.minimum_group };
+    return {
+      ...row,
+      moneyPerWeek: value,
+      low,
+      high,
+      errors,
+      tests: own.reduce((sum, loss) => sum + loss.tests, 0),
+      cutters,
+      suppressed: cutters < chain.privacy.minimum_group,
+    };
   });
 };

@@ -1,4 +1,5 @@
 import type { RefusedFile } from '../ingest/ingested.ts';
+import type { SourceError } from '../money/summedMoney.ts';
 import type { BuyingNight, ClaimLotRow } from './buying/buyingRows.ts';
 import type { MethodRow, StandardChangeRow } from './merchandise/decisionRows.ts';
 import type { MerchandiseNight } from './merchandise/merchandise.ts';
@@ -62,6 +63,8 @@ export type LossRow = {
   tests: number;
   cutters: number;
   suppressed: boolean;
+  /** How far each person or room in it may be off; they stand by a number that names nobody. Absent: it errs by itself. */
+  errors?: readonly SourceError[];
   /** Its money is that of the tests seen, as no weekly volume is known. */
   ofTestsSeen?: boolean;
 };

@@ -2,6 +2,7 @@ import type { Chain } from '../catalog/chain.ts';
 import type { Outcome } from '../catalog/outcomes.ts';
 import type { MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
+import type { SourceError } from '../money/summedMoney.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
@@ -28,10 +29,13 @@ export type PeopleInput = {
   seenDayOf: (test: MeasuredTest) => number;
 };
 
+/** A loss with whose error it is: a number for each person and room, so that what is published names nobody. */
+export type SourcedLoss = LossRow & { errors: readonly SourceError[] };
+
 /** Everything that points at a person or a room: habits, change over time, coaching, sheets that look unweighed. */
 export const peopleFindings = (
   input: PeopleInput,
-): { findings: FindingRow[]; losses: LossRow[]; coaching: CoachingChangeRow[] } => {
+): { findings: FindingRow[]; losses: SourcedLoss[]; coaching: CoachingChangeRow[] } => {
   const { chain, asOfDay, used, modeled, shares, seenDayOf } = input;
   const change = changeOverTime({
     chain,
@@ -77,9 +81,22 @@ export const peopleFindings = (
   });
   return {
     findings: [...told, ...change.findings, ...unweighed],
-    losses: habits.flatMap((one) => one.losses),
+    losses: sourced(habits),
     coaching: change.coaching,
   };
+};
+
+const sourced = (told: readonly { finding: FindingRow; losses: readonly LossRow[] }[]): SourcedLoss[] => {
+  const sources = new Map<string, number>();
+  return told.flatMap(({ finding, losses }) => {
+    const who = JSON.stringify(finding.cutter === '' ? { room: finding.store } : finding.cutter);
+    const source = sources.get(who) ?? sources.size;
+    sources.set(who, source);
+    return losses.map((loss) => ({
+      ...loss,
+      errors: [{ source, below: loss.moneyPerWeek - loss.low, above: loss.high - loss.moneyPerWeek }],
+    }));
+  });
 };
 
 /** What a used test differs by from expected; fraction of drained weight. */

@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { EffectRow } from '../../model/modeled.ts';
+import { summedMoney } from '../../money/summedMoney.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import type { Habit } from '../cutterFindings.ts';
 import type { FindingRow, LossRow } from '../found.ts';
@@ -67,7 +68,7 @@ const merged = (own: readonly ToldHabit[], whole: Habit, chain: Chain): ToldHabi
   const findings = own.map((one) => one.finding);
   const items = [...new Set(findings.map((finding) => finding.item))].sort();
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
-  const money = { ...moneyOf(own, whole), isWeekly: parts.every((part) => part.isWeekly) };
+  const money = { ...moneyOf(own), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
   const list = new Intl.ListFormat('en', { type: 'conjunction' }).format(items);
   const against = `${first.comparedWith}, seen on ${list}`;
@@ -106,30 +107,13 @@ const spread = (perItem: readonly FindingRow['evidence'][]): FindingRow['evidenc
     .slice(0, mostTests);
 };
 
-/**
- * Money of the items together. What the items share is known no better from several of them than the cutter's own pooled
- * value is: half widths add with the covariance that its SD allows.
- */
-const moneyOf = (
-  own: readonly ToldHabit[],
-  { value }: Habit,
-): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
-  const sum = (pick: (finding: FindingRow) => number): number =>
-    own.reduce((total, one) => total + pick(one.finding), 0);
-  const reaches = own.map(({ habit, finding }) => ({
-    reach: (finding.moneyHigh - finding.moneyLow) / 2,
-    sd: habit.value.sd,
-  }));
-  let squares = 0;
-  for (const [i, a] of reaches.entries())
-    for (const [j, b] of reaches.entries()) {
-      const shared = i === j ? 1 : Math.min(1, value.sd ** 2 / (a.sd * b.sd));
-      squares += a.reach * b.reach * (Number.isFinite(shared) ? shared : 1);
-    }
-  const center = sum((finding) => (finding.moneyLow + finding.moneyHigh) / 2);
-  return {
-    moneyPerWeek: sum((finding) => finding.moneyPerWeek),
-    moneyLow: center - Math.sqrt(squares),
-    moneyHigh: center + Math.sqrt(squares),
-  };
+/** Money of the items together: one person's, so that its errors add. */
+const moneyOf = (own: readonly ToldHabit[]): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
+  const { value, low, high } = summedMoney(
+    own.map(({ finding: { moneyPerWeek, moneyLow, moneyHigh } }) => ({
+      value: moneyPerWeek,
+      errors: [{ source: '', below: moneyPerWeek - moneyLow, above: moneyHigh - moneyPerWeek }],
+    })),
+  );
+  return { moneyPerWeek: value, moneyLow: low, moneyHigh: high };
 };

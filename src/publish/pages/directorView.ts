@@ -124,7 +124,7 @@ const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fa
   ];
 };
 
-type Priced = Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests'>;
+type Priced = Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'errors'>;
 const topSums = <Row extends Priced>(rows: readonly Row[], key: (row: Row) => string): MoneyRow[] =>
   groups(rows, key)
     .map(([label, own]) => ({ label, ...moneySum(own) }))

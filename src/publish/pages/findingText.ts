@@ -1,7 +1,7 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Link } from './actions.tsx';
 import type { Formats } from './formats.ts';
-import { moneySpan, moneySum } from './losses.ts';
+import { type MoneySum, moneySpan, moneySum } from './losses.ts';
 import { midSentence, sentenceStart } from './midSentence.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
@@ -81,20 +81,31 @@ export const findingWorth = (
   const costly = countedOnce(findings);
   const span = moneySpan(costly);
   if (costly.length === 0) return { worth: '', worthNote: '', span };
-  const sum = moneySum(
-    costly.map(({ moneyPerWeek, moneyLow, moneyHigh, tests }) => ({
-      moneyPerWeek,
-      low: moneyLow,
-      high: moneyHigh,
-      tests,
-    })),
-  );
+  const sum = findingsSum(costly);
   return {
     worth: write.money(sum.value),
     worthNote: `${span}, ${write.moneyRange(sum.low, sum.high)}`,
     span,
   };
 };
+
+/** Money of findings together: those of one person or room err together. */
+export const findingsSum = (findings: readonly FindingRow[]): MoneySum =>
+  moneySum(
+    findings.map(({ cutter, store, moneyPerWeek, moneyLow, moneyHigh, tests }) => ({
+      moneyPerWeek,
+      low: moneyLow,
+      high: moneyHigh,
+      tests,
+      errors: [
+        {
+          source: cutter === '' ? `room ${store}` : cutter,
+          below: moneyPerWeek - moneyLow,
+          above: moneyHigh - moneyPerWeek,
+        },
+      ],
+    })),
+  );
 
 /** Findings whose money may be added up: those that cost, without the drift of a person who has a costly habit. */
 export const countedOnce = (findings: readonly FindingRow[]): FindingRow[] => {

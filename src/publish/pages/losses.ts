@@ -1,11 +1,12 @@
 import type { LossRow } from '../../findings/found.ts';
+import { summedMoney } from '../../money/summedMoney.ts';
 import { noVolume } from '../../money/volumeWeeks.ts';
 import { groups } from './groups.ts';
 import { type Dimension, isCrowd, namedSums } from './smallRooms.ts';
 
 export type Loss = Pick<
   LossRow,
-  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'ofTestsSeen'
+  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'errors' | 'ofTestsSeen'
 >;
 /** A loss with the day its habit was first seen, ISO; '' = not known. */
 export type DatedLoss = Loss & { since: string };
@@ -47,7 +48,7 @@ export const shownLosses = (
 export const visibleLosses = (losses: readonly (LossRow & { since?: string })[]): DatedLoss[] =>
   losses
     .filter((row) => !row.suppressed)
-    .map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, ofTestsSeen }) => ({
+    .map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, errors, ofTestsSeen }) => ({
       region,
       store,
       item,
@@ -57,6 +58,7 @@ export const visibleLosses = (losses: readonly (LossRow & { since?: string })[])
       high,
       tests,
       since: since ?? '',
+      ...(errors === undefined ? {} : { errors }),
       ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
     }));
 
@@ -94,19 +96,15 @@ export const moneySpan = (rows: readonly { ofTestsSeen?: boolean }[]): string =>
     : `a week, or in the tests seen where there is ${noVolume}`;
 };
 
-/**
- * Sum of losses with its interval, per week. Half-widths are added in quadrature: habits are estimated apart, so their
- * errors are taken as independent (the shared part, what an average cutter yields, is small beside them).
- */
+/** Sum of losses with its interval, per week; a row without errors of its own sources errs by itself. */
 export const moneySum = (
-  rows: readonly Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests'>[],
+  rows: readonly Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'errors'>[],
 ): MoneySum => {
-  let [value, below, above, tests] = [0, 0, 0, 0];
-  for (const row of rows) {
-    value += row.moneyPerWeek;
-    below += (row.moneyPerWeek - row.low) ** 2;
-    above += (row.high - row.moneyPerWeek) ** 2;
-    tests += row.tests;
-  }
-  return { value, low: value - Math.sqrt(below), high: value + Math.sqrt(above), tests };
+  const { value, low, high } = summedMoney(
+    rows.map(({ moneyPerWeek, low, high, errors }, i) => ({
+      value: moneyPerWeek,
+      errors: errors ?? [{ source: `row ${i}`, below: moneyPerWeek - low, above: high - moneyPerWeek }],
+    })),
+  );
+  return { value, low, high, tests: rows.reduce((sum, row) => sum + row.tests, 0) };
 };

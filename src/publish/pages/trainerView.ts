@@ -2,11 +2,18 @@ import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews, isOfCoaching } from './findingAction.ts';
-import { countedOnce, findingPage, findingProblem, findingWorth, newsLinks } from './findingText.ts';
+import {
+  countedOnce,
+  findingPage,
+  findingProblem,
+  findingsSum,
+  findingWorth,
+  newsLinks,
+} from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
-import { moneySpan, moneySum } from './losses.ts';
+import { moneySpan } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 export type CoachedRow = DotRow & {
@@ -140,17 +147,11 @@ const leadOf = (facts: TrainerFacts, write: Formats): string => {
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
   groups(countedOnce(facts.findings), (finding) => finding.store)
-    .map(([store, own]) => {
-      const sum = moneySum(
-        own.map(({ moneyPerWeek, moneyLow, moneyHigh, tests }) => ({
-          moneyPerWeek,
-          low: moneyLow,
-          high: moneyHigh,
-          tests,
-        })),
-      );
-      return { label: facts.store(store), href: facts.storeFile(store), ...sum };
-    })
+    .map(([store, own]) => ({
+      label: facts.store(store),
+      href: facts.storeFile(store),
+      ...findingsSum(own),
+    }))
     .sort((a, b) => b.value - a.value)
     .slice(0, mostVisits);
 

@@ -56,4 +56,14 @@ describe('losses that pages without people may show', () => {
     });
     expect(moneySum([])).toEqual({ value: 0, low: 0, high: 0, tests: 0 });
   });
+
+  it('adds half-widths of one person or room, wherever its rows stand', () => {
+    const of = (source: number, money: number) => ({
+      ...loss('a', money, 9),
+      errors: [{ source, below: 3, above: 4 }],
+    });
+    const { low, high } = moneySum([of(0, 10), of(0, 20)]);
+    expect([low, high]).toEqual([24, 38]);
+    expect(moneySum([of(0, 10), of(1, 20)]).low).toBeCloseTo(30 - Math.sqrt(18), 12);
+  });
 });
