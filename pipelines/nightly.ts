@@ -74,7 +74,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       rejects: intake.rejects,
       tests: measured.tests.numRows(),
       pages,
-      staleStores: found.stores.filter((store) => store.silent).length,
+      staleStores: found.stores.filter((store) => store.silent || store.sentButOld).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,
       restated: restated(
         readResults(readCurrent(chainFolder, fs), 'tests', fs),

@@ -19,8 +19,9 @@ type CommandText = { usage: string; about: string; examples: readonly [string, s
 
 const exitCodeTable = `
 Exit codes: 0 done; 3 done, some rows were refused; 4 done, but a store is
-silent or a fit did not settle; 64 usage; 66 no input; 70 our bug; 73 cannot
-write; 74 cannot read; 75 another run is at work; 78 chain file wrong.`;
+silent or sends old sheets only, or a fit did not settle; 64 usage; 66 no input;
+70 our bug; 73 cannot write; 74 cannot read; 75 another run is at work; 78 chain
+file wrong.`;
 
 /** The command line: what each command takes, how its help reads, and where it leads. Ends by `done` with an exit code. */
 export const program = (done: Done): Command => {

@@ -82,15 +82,20 @@ export type StoreStatusRow = {
   store: string;
   name: string;
   region: string;
+  /** ISO day of the last cut. */
   lastTest: string;
+  /** ISO night on which the last of its tests in force were first there; '' where only the lake's first night has any. */
+  lastSent: string;
   tests: number;
   held: number;
   cutters: number;
   silent: boolean;
   /** Files refused whole that were first there within the days allowed, whatever else came. */
   refusedFiles: number;
-  /** No test lately, but files that were refused whole: it sends, and is not silent. */
+  /** No test cut lately, but files that were refused whole: it sends, and is not silent. */
   sentButRefused: boolean;
+  /** No test cut lately, but older ones were sent lately. */
+  sentButOld: boolean;
 };
 
 /**

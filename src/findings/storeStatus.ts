@@ -14,8 +14,9 @@ type StoreSources = {
 };
 
 /**
- * Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long. A store whose
- * files were refused whole sends, though nothing of it is read.
+ * Every store known or seen: its last test, tests held, cutters, and whether it has been silent too long: it sends where its
+ * sheets are old, and where its files were refused whole, though nothing of them is read. When the sheets of the lake's
+ * first night were sent is not known; they count by the day of the cut alone.
  */
 export const storeStatus = (
   { tests, reference, refused }: StoreSources,
@@ -23,18 +24,7 @@ export const storeStatus = (
   asOfDay: number,
 ): StoreStatusRow[] => {
   const entries = new Map(reference.stores.map((row) => [row.store, row]));
-  const seen = new Map<string, { tests: number; held: number; last: number; cutters: Set<string> }>();
-  for (const test of tests) {
-    const own = seen.get(test.store) ?? {
-      ...{ tests: 0, held: 0, last: Number.NEGATIVE_INFINITY },
-      cutters: new Set<string>(),
-    };
-    seen.set(test.store, own);
-    own.tests++;
-    own.held += test.state === 'held' ? 1 : 0;
-    own.last = Math.max(own.last, test.cutDay);
-    own.cutters.add(test.cutter);
-  }
+  const seen = seenStores(tests);
   const files = new Map<string, number>();
   for (const store of refused.flatMap((file) => file.stores)) files.set(store, (files.get(store) ?? 0) + 1);
   // where the chain lists its stores, a name that is none may be a slip in a refused file
@@ -42,22 +32,50 @@ export const storeStatus = (
   return [...new Set([...entries.keys(), ...seen.keys(), ...sent])].sort().map((store) => {
     const own = seen.get(store);
     const last = own?.last ?? Number.NEGATIVE_INFINITY;
-    const isRecent = last >= asOfDay - chain.freshness.stale_after_days;
+    const lastSent = own?.lastSent ?? Number.NEGATIVE_INFINITY;
+    const firstRecent = asOfDay - chain.freshness.stale_after_days;
+    const [isRecent, isSent] = [last >= firstRecent, lastSent >= firstRecent];
     const refusedFiles = files.get(store) ?? 0;
     return {
       store,
       name: entries.get(store)?.name ?? store,
       region: entries.get(store)?.region ?? '',
       lastTest: Number.isFinite(last) ? isoFromDay(last) : '',
+      lastSent: Number.isFinite(lastSent) ? isoFromDay(lastSent) : '',
       tests: own?.tests ?? 0,
       held: own?.held ?? 0,
       cutters: own?.cutters.size ?? 0,
-      silent: !isRecent && refusedFiles === 0,
+      silent: !isRecent && !isSent && refusedFiles === 0,
       refusedFiles,
       sentButRefused: !isRecent && refusedFiles > 0,
+      sentButOld: !isRecent && isSent && refusedFiles === 0,
     };
   });
 };
+
+type SeenStore = { tests: number; held: number; last: number; lastSent: number; cutters: Set<string> };
+
+/** What the tests in force say of each store. */
+const seenStores = (tests: readonly MeasuredTest[]): Map<string, SeenStore> => {
+  const none = Number.NEGATIVE_INFINITY;
+  let firstNight = Number.POSITIVE_INFINITY;
+  for (const { seenDay = none } of tests) firstNight = Math.min(firstNight, seenDay);
+  const seen = new Map<string, SeenStore>();
+  for (const { store, cutter, cutDay, state, seenDay = none } of tests) {
+    const own = seen.get(store) ?? { tests: 0, held: 0, last: none, lastSent: none, cutters: new Set() };
+    seen.set(store, own);
+    own.tests++;
+    own.held += state === 'held' ? 1 : 0;
+    own.last = Math.max(own.last, cutDay);
+    if (seenDay > firstNight) own.lastSent = Math.max(own.lastSent, seenDay);
+    own.cutters.add(cutter);
+  }
+  return seen;
+};
+
+/** The last day on which something of a store is known, as a cut or as sent; '' = never. */
+const lastHeard = ({ lastTest, lastSent }: StoreStatusRow): string =>
+  lastTest > lastSent ? lastTest : lastSent;
 
 /** A finding for each silent store. */
 export const silentFindings = (
@@ -90,7 +108,7 @@ export const silentFindings = (
       ...findingWords('silent-store', {
         who: store.store,
         item: '',
-        size: store.lastTest === '' ? 'the beginning' : store.lastTest,
+        size: lastHeard(store) || 'the beginning',
         range: '',
         tests: '',
         against: '',
@@ -103,5 +121,5 @@ export const silentFindings = (
     }));
 
 /** True on the first night on which the store counts as silent. */
-const becameSilent = ({ lastTest }: StoreStatusRow, chain: Chain, asOfDay: number): boolean =>
-  lastTest === isoFromDay(asOfDay - chain.freshness.stale_after_days - 1);
+const becameSilent = (store: StoreStatusRow, chain: Chain, asOfDay: number): boolean =>
+  lastHeard(store) === isoFromDay(asOfDay - chain.freshness.stale_after_days - 1);

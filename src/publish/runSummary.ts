@@ -35,7 +35,7 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
       .map((row) => `${countsLine(row.file, [row], row.state)}${whyWhole(row, report.rejects)}`),
     ...(left > 0 ? [`and ${left} more files; see results/intake.csv`] : []),
     countsLine('all files', files, 'ingested'),
-    `${counted(report.filesIngested, 'file')} ingested, ${countedTests(report.tests)} in force, ${counted(report.staleStores, 'silent store')}, ${counted(report.unfit, 'effect')} not converged`,
+    `${counted(report.filesIngested, 'file')} ingested, ${countedTests(report.tests)} in force, ${counted(report.staleStores, 'store')} silent or with old sheets only, ${counted(report.unfit, 'effect')} not converged`,
     `${report.pages.of} pages: ${report.pages.drawn} drawn, ${report.pages.takenOver} taken over unchanged`,
     ...(report.restated.length === 0
       ? []

@@ -77,6 +77,35 @@ describe('storeStatus', () => {
       row.refusedFiles,
     ]);
 
+  const sent = (store: string, cutAgo: number, sentAgo: number): MeasuredTest => ({
+    ...test(store, cutAgo),
+    seenDay: asOfDay - sentAgo,
+  });
+  it('does not call a store silent that sends old sheets; those of the first night count by the cut', () => {
+    const days = chain.freshness.stale_after_days;
+    const statesOf = (tests: MeasuredTest[], day = asOfDay) =>
+      storeStatus({ tests, reference: { ...reference, stores: [] }, refused: [] }, chain, day).map((row) => [
+        row.store,
+        row.silent,
+        row.sentButOld,
+        row.lastTest,
+        row.lastSent,
+      ]);
+    const first = [sent('s1', 400, 300), sent('s2', 301, 300)];
+    const tests = [...first, sent('s1', 390, days), sent('s3', 60, days + 1), sent('s4', 3, 1)];
+    expect(statesOf(tests)).toEqual([
+      ['s1', false, true, '2025-10-29', '2026-11-02'],
+      ['s2', true, false, '2026-01-26', ''],
+      ['s3', true, false, '2026-09-24', '2026-11-01'],
+      ['s4', false, false, '2026-11-20', '2026-11-22'],
+    ]);
+    // all sent in one night, as into a new lake: nobody knows when
+    expect(statesOf([sent('s1', 400, 0), sent('s4', 3, 0)]).map((row) => row[1])).toEqual([true, false]);
+    const next = storeStatus({ tests, reference, refused: [] }, chain, asOfDay + 1);
+    const finding = silentFindings(next, chain, asOfDay + 1).find((row) => row.store === 's1');
+    expect([finding?.status, finding?.headline.includes('2026-11-02')]).toEqual(['new', true]);
+  });
+
   it('does not call a store silent whose files were refused whole, and lists it though no test of it is known', () => {
     expect(statesWith([file('a.csv', ['s2']), file('b.csv', ['s1', 's2'])])).toEqual([
       ['s1', false, false, 1],

@@ -9,7 +9,9 @@ import { moneySum } from './losses.ts';
 
 /** Every store: whether it reports, how much was set aside, and what its habits cost where that may be shown. */
 export const directorStores = (view: DirectorView, bundle: Bundle, write: Formats): string => {
-  const lead = [silentText(view), refusedText(view)].filter((part) => part !== '').join(' ');
+  const lead = [silentText(view), oldText(view, write), refusedText(view)]
+    .filter((part) => part !== '')
+    .join(' ');
   return page(
     bundle,
     { title: 'Stores', file: 'stores.html', lead, basis: view.basis },
@@ -17,7 +19,7 @@ export const directorStores = (view: DirectorView, bundle: Bundle, write: Format
       <Refused view={view} write={write} />
       <Section
         title="Every store"
-        note="Silent stores first, then those whose files were refused whole, then by cost. “Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
+        note="Silent stores first, then those whose files were refused whole, those whose sheets are old, then by cost. “Set aside” are tests that cannot be true as sent; it is left blank, as is money, where a room is too small to show."
       >
         <div class="filters" data-of="stores" data-keys="region:Region,state:State,store:Store" />
         <StoreTable view={view} write={write} />
@@ -30,6 +32,17 @@ const silentText = ({ stores }: DirectorView): string => {
   const silent = stores.filter((store) => store.silent);
   if (silent.length === 0) return 'No store is silent.';
   return `${silent.length === 1 ? silent[0]?.name : `${silent.length} of ${stores.length} stores`} ${silent.length === 1 ? 'has' : 'have'} sent nothing lately: ask for the sheets before you read the totals.`;
+};
+
+/** Stores that send, but only what was cut too long ago. */
+const oldText = ({ stores }: DirectorView, write: Formats): string => {
+  const old = stores.filter((store) => store.sentButOld);
+  if (old.length === 0) return '';
+  const named = old
+    .slice(0, mostNamed)
+    .map((store) => `${store.name} (last cut ${write.day(store.lastTest)})`);
+  const others = old.length > mostNamed ? ` and ${old.length - mostNamed} more` : '';
+  return `Sent lately, but old sheets only: ${named.join(', ')}${others}.`;
 };
 
 const refusedText = ({ stores, refused }: DirectorView): string => {
@@ -81,10 +94,14 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
     (a, b) =>
       Number(b.silent) - Number(a.silent) ||
       Number(b.sentButRefused) - Number(a.sentButRefused) ||
+      Number(b.sentButOld) - Number(a.sentButOld) ||
       costOf(b.store) - costOf(a.store),
   );
-  const stateOf = ({ silent, sentButRefused }: StoreStatusRow): string =>
-    silent ? 'silent' : sentButRefused ? 'sent, but refused' : 'reports';
+  const stateOf = ({ silent, sentButRefused, sentButOld }: StoreStatusRow): string => {
+    if (silent) return 'silent';
+    if (sentButRefused) return 'sent, but refused';
+    return sentButOld ? 'sent, but old' : 'reports';
+  };
   return (
     <DataTable
       table={{

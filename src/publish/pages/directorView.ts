@@ -7,7 +7,7 @@ import { groups } from './groups.ts';
 import { habitAsk, habitHappens, habitName } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { names } from './names.ts';
-import type { PeopleFree, RefusedRead } from './peopleFree.ts';
+import { isReporting, type PeopleFree, type RefusedRead } from './peopleFree.ts';
 import { pricingActions, pricingDoubt, pricingNote } from './pricingNotes.ts';
 import type { Dimension } from './smallRooms.ts';
 import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
@@ -104,7 +104,7 @@ const basisOf = (input: PeopleFree): Basis => {
 
 const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fact[] => {
   const write = formats(chain);
-  const reporting = stores.filter((store) => !store.silent && !store.sentButRefused).length;
+  const reporting = stores.filter(isReporting).length;
   return [
     {
       value: `${write.count(reporting)} of ${write.count(stores.length)}`,

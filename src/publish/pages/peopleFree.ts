@@ -75,6 +75,10 @@ export type RefusedRead = {
   remedy: string;
 };
 
+/** Whether tests of a store were cut lately and can be read. */
+export const isReporting = ({ silent, sentButRefused, sentButOld }: StoreStatusRow): boolean =>
+  !silent && !sentButRefused && !sentButOld;
+
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
   const all = pickedRows<MeasuredTest, (typeof peopleFreeFields)[number]>(
@@ -83,7 +87,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
   );
   const beyond = beyondExpected(all, input.modeled);
   const used = all.filter((test) => test.state !== 'held');
-  const reporting = input.found.stores.filter((store) => !store.silent && !store.sentButRefused).length;
+  const reporting = input.found.stores.filter(isReporting).length;
   return {
     chain: input.chain,
     asOf: isoFromDay(input.asOfDay),

@@ -62,6 +62,8 @@ const leadOf = (view: StoreView): string => {
     return `This store is silent (last test ${view.lastTest || 'never'}): find out why before anything else.`;
   if (view.sentButRefused)
     return `This store sends, but ${view.refusedFiles === 1 ? 'its file was' : `${view.refusedFiles} files were`} refused whole (last test ${view.lastTest || 'never'}): have the sheets mended before anything else.`;
+  if (view.sentButOld)
+    return `This store sends, but old sheets only (last test ${view.lastTest}): ask for what was cut since before anything else.`;
   return view.lead || 'Nothing stands out: use a visit for the tests that are owed.';
 };
 

@@ -19,6 +19,7 @@ export type StoreView = {
   silent: boolean;
   refusedFiles: number;
   sentButRefused: boolean;
+  sentButOld: boolean;
   actions: Action[];
   /** Levels of people here that rose: what there is to learn. */
   rises: Link[];
@@ -49,6 +50,7 @@ export const storeView = (
     silent: status?.silent ?? false,
     refusedFiles: status?.refusedFiles ?? 0,
     sentButRefused: status?.sentButRefused ?? false,
+    sentButOld: status?.sentButOld ?? false,
     actions: inOrder(findings).map((own) => {
       const action = groupAction(own, facts, write);
       return { ...action, links: action.links.filter((link) => link.href !== facts.storeFile(store)) };

@@ -17,12 +17,26 @@ export const storesFile: ResultsFile<StoreStatusRow> = {
     count('tests', 'tests', 'tests in force', (r) => r.tests),
     count('held', 'tests', 'of them held', (r) => r.held),
     count('cutters', '', 'cutters seen', (r) => r.cutters),
-    truth('silent', 'no test for longer than the chain allows, and no file refused whole', (r) => r.silent),
+    truth(
+      'silent',
+      'no test cut for longer than the chain allows, and no sheet sent: none older, no file refused whole',
+      (r) => r.silent,
+    ),
     count('refused_files', '', 'files refused whole within the days allowed', (r) => r.refusedFiles),
     truth(
       'sent_but_refused',
-      'no test for longer than the chain allows, but files refused whole',
+      'no test cut for longer than the chain allows, but files refused whole',
       (r) => r.sentButRefused,
+    ),
+    date(
+      'last_sent',
+      'night on which the last of its tests in force were first there; empty = only on the first night of the lake, or none',
+      (r) => r.lastSent,
+    ),
+    truth(
+      'sent_but_old',
+      'no test cut for longer than the chain allows, but older ones sent lately',
+      (r) => r.sentButOld,
     ),
   ],
 };

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { directorStores } from '../../../src/publish/pages/directorStores.tsx';
 import type { DirectorView } from '../../../src/publish/pages/directorView.ts';
 import { formats } from '../../../src/publish/pages/formats.ts';
+import { isReporting } from '../../../src/publish/pages/peopleFree.ts';
 
 const write = formats({ language: 'en-US', currency: 'USD', unit: 'lb' });
 const store = (key: string, over: Partial<DirectorView['stores'][number]> = {}) => ({
   ...{ store: key, name: `Shop ${key}`, region: 'North', lastTest: '2026-11-20', tests: 9, held: 0 },
-  ...{ cutters: 6, silent: false, refusedFiles: 0, sentButRefused: false },
+  ...{ cutters: 6, silent: false, refusedFiles: 0, sentButRefused: false, lastSent: '', sentButOld: false },
   ...over,
 });
 const file = {
@@ -43,6 +44,14 @@ describe('the stores as the director reads them', () => {
     for (const said of ['week 3.csv', 'north', file.why, file.where, file.remedy])
       expect(text).toContain(said);
     expect(text).not.toContain('sent nothing lately');
+  });
+
+  it('names a store that sends old sheets only, with its last cut, and does not count it among those that report', () => {
+    const old = store('s2', { sentButOld: true, lastTest: '2026-08-03' });
+    const text = pageOf({ stores: [store('s1'), old] });
+    expect(text).toContain('Sent lately, but old sheets only: Shop s2 (last cut Aug 3, 2026).');
+    expect(text).toContain('sent, but old');
+    expect([store('s1'), old].map(isReporting)).toEqual([true, false]);
   });
 
   it('says of a silent store that it sent nothing, and nothing of refusals where there are none', () => {

@@ -50,6 +50,8 @@ const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
       silent: false,
       refusedFiles: 0,
       sentButRefused: false,
+      lastSent: '',
+      sentButOld: false,
     })),
     methods: [],
     merchandise: { portions: [], changes: [], trend: [], unpriced: [], margins: { known: 0, negative: 0 } },

@@ -30,6 +30,8 @@ describe('names and file names', () => {
           silent: false,
           refusedFiles: 0,
           sentButRefused: false,
+          lastSent: '',
+          sentButOld: false,
         },
         {
           store: 's-2',
@@ -42,6 +44,8 @@ describe('names and file names', () => {
           silent: false,
           refusedFiles: 0,
           sentButRefused: false,
+          lastSent: '',
+          sentButOld: false,
         },
         ...['s-3', 's-4'].map((store) => ({
           store,
@@ -54,6 +58,8 @@ describe('names and file names', () => {
           silent: false,
           refusedFiles: 0,
           sentButRefused: false,
+          lastSent: '',
+          sentButOld: false,
         })),
       ],
     );

@@ -14,6 +14,8 @@ const store = (region: string, cutters: number) => ({
   silent: false,
   refusedFiles: 0,
   sentButRefused: false,
+  lastSent: '',
+  sentButOld: false,
 });
 
 describe('regions that may be shown', () => {
