@@ -3,10 +3,10 @@ import type { Chain } from '../catalog/chain.ts';
 import { rejectCodes } from '../faults/rejectCodes.ts';
 import type { IntakeRow, RefusedFile, Reject } from '../ingest/ingested.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
-import { byFrequency } from '../tables/byFrequency.ts';
 import { numbersOf } from './lakeColumns.ts';
 import { cellOf, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
+import { openFiles, refusedFiles } from './openFiles.ts';
 import { portionsInForce } from './portionsInForce.ts';
 import { testsInForce } from './testsInForce.ts';
 import { outputColumnsOf, testColumnsOf, textsPerOutput } from './versionColumns.ts';
@@ -17,7 +17,7 @@ export type CurrentLake = {
   portions: ColumnTable;
   intake: IntakeRow[];
   rejects: Reject[];
-  /** Files of which no row was taken, newest first; one sent again under the same path is settled. */
+  /** Files of which no row was taken, newest first; one sent again, or back as its rejects file, is settled. */
   refusedFiles: RefusedFile[];
 };
 
@@ -53,37 +53,6 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   };
 };
 
-/** The last of each path: what was wrong with a file is settled by newer bytes sent under the same path. */
-const lastOfPaths = (files: readonly LedgerEntry[]): LedgerEntry[] => {
-  const last = new Map<string, LedgerEntry>();
-  for (const file of files) {
-    const known = last.get(file.path);
-    const isLater =
-      known === undefined ||
-      file.firstSeenDay > known.firstSeenDay ||
-      (file.firstSeenDay === known.firstSeenDay && file.modifiedMs >= known.modifiedMs);
-    if (isLater) last.set(file.path, file);
-  }
-  return files.filter((file) => last.get(file.path) === file);
-};
-
-const refusedFiles = (files: readonly LedgerEntry[]): RefusedFile[] =>
-  files
-    .flatMap(({ path, sender, refusedStores, firstSeenDay, rowsRead, rejects }) => {
-      const reject = mostFrequent(rejects);
-      return refusedStores === undefined || reject === undefined
-        ? []
-        : [{ file: path, sender, stores: refusedStores, seenDay: firstSeenDay, rows: rowsRead, reject }];
-    })
-    .sort((a, b) => b.seenDay - a.seenDay || byCodeUnit(a.file, b.file));
-
-/** The first reject of the code that most rows have; rows held back for another's sake say nothing of the file. */
-const mostFrequent = (rejects: readonly Reject[]): Reject | undefined => {
-  const own = rejects.filter((reject) => reject.code !== 'test-held-back');
-  const code = byFrequency(own.map((reject) => reject.code))[0];
-  return own.find((reject) => reject.code === code);
-};
-
 const added = (a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): Map<string, number> => {
   const sum = new Map(a);
   for (const [batch, count] of b) sum.set(batch, (sum.get(batch) ?? 0) + count);
@@ -112,6 +81,7 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
     .map((file) => intakeRow(file, counts));
+  const open = openFiles(files);
   const seenDayOf = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
   const { rows: _, byteOffset: __, ...tests } = testColumnsOf(winners);
   const seenDay = numbersOf(winners, (version) => seenDayOf.get(version.batch) ?? Number.NaN);
@@ -124,12 +94,8 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     }),
     portions: own.portions,
     intake,
-    refusedFiles: refusedFiles(lastOfPaths(files)),
-    rejects: [
-      ...lastOfPaths(files).flatMap((file) => file.rejects),
-      ...found.conflicts.map(conflictOf),
-      ...own.rejects,
-    ],
+    refusedFiles: refusedFiles(open),
+    rejects: [...open.flatMap((file) => file.rejects), ...found.conflicts.map(conflictOf), ...own.rejects],
   };
 };
 

@@ -1,3 +1,5 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { cleanRows, cleanText, type intakeOf, newChainFolder, nightOf, put, sheet } from './chainFolder.ts';
 
@@ -26,6 +28,41 @@ describe('files refused whole', () => {
     put(folder, 'inbox/serial.csv', cleanText, 1_700_000_100);
     expect(found(nightOf(folder, { asOf: '2026-11-25' }))).toEqual(refused.slice(1));
   });
+  it('and refused rows are settled by their rejects file once it brings them all back, wrong or not', () => {
+    const broken = sheet(cleanRows.slice(0, 8))
+      .replace('lean trim,0.89', 'lean trim,x')
+      .replace('fat,1.33', 'fat,y');
+    const folder = newChainFolder({ 'w.csv': broken });
+    const rejects = (name: string): string => join(folder, `rejects/${name}.rejects.csv`);
+    const wrong = (night: ReturnType<typeof intakeOf>): string[] =>
+      night.rejects.flatMap(({ code, sourceFile }) => (code === 'test-held-back' ? [] : [sourceFile]));
+    const refused = ({ night }: ReturnType<typeof intakeOf>): string[] =>
+      (night.refusedFiles ?? []).map(({ file }) => file);
+    const first = nightOf(folder, { asOf: '2026-11-20' });
+    expect([wrong(first), refused(first)]).toEqual([['inbox/w.csv', 'inbox/w.csv'], ['inbox/w.csv']]);
+    const half = readFileSync(rejects('w.csv'), 'utf8').replace('lean trim,x', 'lean trim,0.89');
+    // some rows alone leave the others to be mended
+    put(folder, 'inbox/w.csv.rejects.csv', half.split('\r\n').slice(0, 5).join('\r\n'));
+    const some = nightOf(folder, { asOf: '2026-11-21' });
+    expect([wrong(some), existsSync(rejects('w.csv'))]).toEqual([['inbox/w.csv', 'inbox/w.csv'], true]);
+    put(folder, 'inbox/w.csv.rejects.csv', half, 1_700_000_100);
+    const all = nightOf(folder, { asOf: '2026-11-21' });
+    expect([wrong(all), refused(all)]).toEqual([['inbox/w.csv.rejects.csv'], []]);
+    expect([existsSync(rejects('w.csv')), existsSync(rejects('w.csv.rejects.csv'))]).toEqual([false, true]);
+    const mended = readFileSync(rejects('w.csv.rejects.csv'), 'utf8').replace('fat,y', 'fat,1.33');
+    put(folder, 'inbox/w.csv.rejects.csv.rejects.csv', mended);
+    const last = nightOf(folder, { asOf: '2026-11-22' });
+    expect([last.night.tests.numRows(), last.rejects, existsSync(rejects('w.csv.rejects.csv'))]).toEqual([
+      2,
+      [],
+      false,
+    ]);
+    expect(wrong(nightOf(folder, { asOf: '2026-11-20' }))).toEqual(wrong(first));
+    // newer bytes under the first name are judged anew
+    put(folder, 'inbox/w.csv', broken.replace('fat,y', 'fat,z'), 1_700_000_900);
+    expect(wrong(nightOf(folder, { asOf: '2026-11-23' }))).toEqual(['inbox/w.csv', 'inbox/w.csv']);
+  });
+
   it('tell their stores by the rows that can be read, whatever the file was refused for', () => {
     const columns = cleanText.split('\n');
     const storesOf = (text: string | Buffer): readonly string[] => {
