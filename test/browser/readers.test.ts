@@ -88,7 +88,7 @@ const stories: Story[] = [
   {
     name: '7 coaching that worked',
     reader: 'trainer',
-    home: () => `cutter ${codeOf('c-0611')} on strip loin boneless (180): coaching worked`,
+    home: () => `Cutter ${codeOf('c-0611')} on strip loin boneless (180): coaching worked`,
     clicks: ['See the tests'],
     there: /coaching worked/i,
   },

@@ -145,7 +145,7 @@ describe('the what-if on the quotes page', () => {
     expect(twenty / ten).toBeCloseTo(2, 2);
     await page.keyboard.press('Tab');
     const before = await page.locator('.what-if .lead').textContent();
-    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowUp');
     expect(await page.locator('.what-if .lead').textContent()).not.toBe(before);
     expect(page.url()).toContain('what.price=20');
     const kept = await page.locator('.what-if .lead').textContent();
@@ -153,6 +153,24 @@ describe('the what-if on the quotes page', () => {
     await page.waitForSelector('.what-if .lead');
     expect(await page.locator('.what-if .lead').textContent()).toBe(kept);
     expect(faults).toEqual([]);
+    await page.close();
+  });
+
+  it('begins with the quote that leaves the most, and asks what the next is worth beside it', async () => {
+    const { page } = await open(first);
+    const quotes = await page
+      .locator('[data-figure="What each quote leaves"]')
+      .first()
+      .locator('tbody tr td:first-child')
+      .allTextContents();
+    const partsOf = (text = ''): string[] => text.split(/[ ,]+/).sort();
+    for (const [label, quote] of [
+      ['Quoted', quotes[0]],
+      ['What is this worth?', quotes[1]],
+    ] as const)
+      expect(partsOf(await control(page, label).inputValue()), label).toEqual(
+        expect.arrayContaining(partsOf(quote)),
+      );
     await page.close();
   });
 

@@ -120,8 +120,8 @@ const labelsAbove = (y: object, heads: readonly GroupHead[]): object[] => {
   ];
   const head = {
     data: { name: 'heads', values: heads },
-    mark: { ...text, dx: 0, dy: 6, fontWeight: 'bold' },
     encoding: { y, x: { value: 0 }, text: { field: 'group' } },
+    layer: [halo, text].map((mark) => ({ mark: { ...mark, dx: 0, dy: 6, fontWeight: 'bold' } })),
   };
   return heads.length === 0 ? labels : [...labels, head];
 };

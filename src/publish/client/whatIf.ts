@@ -40,7 +40,9 @@ const addForm = (place: HTMLElement, data: WhatIfData): void => {
   const offers = (): void => {
     const labels = offersOf().map(({ parts }) => parts.filter((part) => part !== '').join(', '));
     for (const select of [controls.from, controls.to]) fill(select, labels);
-    controls.to.selectedIndex = Math.min(1, labels.length - 1);
+    const [best = 0, next = 0] = bestFirst(offersOf());
+    controls.from.selectedIndex = best;
+    controls.to.selectedIndex = next;
     quoted();
   };
   controls.rate.value = data.laborPerHour === null ? '' : String(data.laborPerHour);
@@ -61,6 +63,14 @@ const addForm = (place: HTMLElement, data: WhatIfData): void => {
   form.append(...labeled(controls, data));
   place.append(form, answer);
   answer.replaceChildren(...answerOf(data, controls));
+};
+
+/** Places of offers by what they leave per weight billed, the most first; those without a quote last. */
+const bestFirst = (offers: WhatIfData['items'][number]['offers']): number[] => {
+  const left = offers.map(({ value, deliveredPerKg }) =>
+    value === null || deliveredPerKg === null ? Number.NEGATIVE_INFINITY : value - deliveredPerKg,
+  );
+  return [...offers.keys()].sort((a, b) => (left[b] as number) - (left[a] as number) || a - b);
 };
 
 const labeled = (controls: Controls, data: WhatIfData): HTMLElement[] =>

@@ -7,7 +7,6 @@ import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
-import { midSentence } from './midSentence.ts';
 import { portionsTable, thicknessTable } from './portionTables.ts';
 
 /** One cutter's page, made to be shown to the cutter: strengths first, one habit, the step, the tests behind it. */
@@ -71,7 +70,7 @@ export const cutterPage = (
 
 const leadOf = ({ habits, strengths, item }: CutterView): string => {
   const habit = habits[0];
-  if (habit !== undefined) return `One step to work on: ${midSentence(habit.step)}`;
+  if (habit !== undefined) return `One step to work on. ${habit.step}`;
   return strengths.length > 0
     ? 'Nothing to change: keep cutting as you do.'
     : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;

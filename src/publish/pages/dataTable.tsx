@@ -61,7 +61,9 @@ const FullTable = ({ table }: { table: Table }): VNode => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable from the keyboard
   <div class={boxOf(table)} tabIndex={0} role="region" aria-label={table.caption}>
     <table id={table.id} data-sortable={table.sortable === true ? 'yes' : undefined}>
-      <caption>{table.caption}</caption>
+      <caption>
+        <span>{table.caption}</span>
+      </caption>
       <thead>
         <tr>
           {table.columns.map((column) => (

@@ -71,7 +71,8 @@ const standardsFigure = (
   { write, called }: Writing,
 ): Promise<VNode> => {
   const rows = standards.map((row) => ({
-    label: nameOf(row, called),
+    group: called.item(row.item),
+    label: row.output,
     value: (row.measured - row.book) * 100,
     low: (row.low - row.book) * 100,
     high: (row.high - row.book) * 100,

@@ -4,6 +4,7 @@ import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { sharedText } from './sharedText.ts';
 import type { StoreView } from './storeView.ts';
 import { News } from './trainerHome.tsx';
 
@@ -93,25 +94,26 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
     />
   );
 
-const Owed = ({ view, write }: { view: StoreView; write: Formats }): VNode =>
-  view.owed.length === 0 ? (
-    <p>None.</p>
-  ) : (
+const Owed = ({ view, write }: { view: StoreView; write: Formats }): VNode => {
+  if (view.owed.length === 0) return <p>None.</p>;
+  const day = sharedText(view.owed.map((row) => row.by));
+  return (
     <DataTable
       table={{
-        caption: 'Tests owed here',
+        caption: `Tests owed here${day === '' ? '' : `, by ${day}`}; in doubt in ${write.currency} a week`,
         columns: columns('Who', 'Item', '#Tests', 'By', 'Why', '#In doubt'),
         rows: view.owed.map((row) => [
           row.who,
           row.item,
           write.count(row.tests),
-          row.by,
+          day === '' ? row.by : '',
           row.why,
           row.inDoubt === '' ? '' : `± ${row.inDoubt}`,
         ]),
       }}
     />
   );
+};
 
 const People = ({ view, write }: { view: StoreView; write: Formats }): VNode => (
   <ul class="plain">

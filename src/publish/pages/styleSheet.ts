@@ -61,7 +61,7 @@ h1{font-size:var(--s1);font-weight:600;color:var(--mark);margin:.35rem 0 0;line-
 h2{font:600 var(--s3)/1.2 var(--said);margin:0}
 h3{font-size:var(--s1);margin:0;line-height:1.35}
 h4{font-size:.9rem;margin:0;line-height:1.35}
-h1::first-letter,h2::first-letter,h3::first-letter,h4::first-letter,caption::first-letter,.lead::first-letter{text-transform:uppercase}
+h1::first-letter,h2::first-letter,h3::first-letter,h4::first-letter,caption span::first-letter,.lead::first-letter{text-transform:uppercase}
 section{border-top:1px solid var(--line);padding-top:1.25rem;margin-top:2.25rem}
 section>.rail{margin-bottom:1rem}
 .body{min-width:0}.body>:first-child{margin-top:0}
@@ -79,7 +79,7 @@ figure{container-type:inline-size;margin:0 0 1rem;padding:1rem 1.25rem;backgroun
 .plain+figure,.scroll+figure,figure+.scroll,.scroll+.scroll{margin-top:1.25rem}figure:last-child,.grid>figure{margin-bottom:0}
 figcaption p{margin:.15rem 0 0;max-width:75ch}
 .plot{margin:.75rem 0 .25rem}
-.plot svg{display:block;max-width:100%;height:auto}
+.plot svg{display:block;max-width:100%;height:auto;overflow:visible}
 .narrow{display:none}
 @container (max-width:40rem){.plot>.wide{display:none}.plot>.narrow{display:block}}
 .panels{display:grid;gap:1.25rem 1.5rem;grid-template-columns:repeat(auto-fill,minmax(min(100%,16.5rem),1fr));margin:1rem 0 .5rem}
@@ -91,7 +91,7 @@ summary{cursor:pointer;color:var(--link);font-size:var(--s0);padding:.25rem 0}
 .scroll{overflow-x:auto;position:relative}
 .scroll.long{max-height:34rem;overflow-y:auto;border-bottom:1px solid var(--line)}.scroll.long thead th{position:sticky;top:0;background:var(--paper);box-shadow:0 1px 0 var(--line)}figure .scroll.long thead th{background:var(--card)}
 table{border-collapse:collapse;font-size:.9rem;font-variant-numeric:tabular-nums;min-width:min(100%,20rem)}
-caption{text-align:left;color:var(--soft);font-size:var(--s0);padding:.25rem 0}
+caption span{position:sticky;left:0;display:inline-block;max-width:min(100%,calc(100vw - 5rem))}caption{text-align:left;color:var(--soft);font-size:var(--s0);padding:.25rem 0}
 th{font-weight:600;vertical-align:bottom}th,td{text-align:left;padding:.35rem 1.1rem .35rem 0}th:last-child,td:last-child{padding-right:.25rem}
 tbody tr{border-top:1px solid var(--line)}td{vertical-align:top}
 td.n,th.n{text-align:right}td.n,td.s{white-space:nowrap}
@@ -114,7 +114,8 @@ section,.opening{display:grid;grid-template-columns:var(--rail) minmax(0,1fr);ga
 .opening .body{grid-column:2;grid-row:1/span 2}.opening .basis{grid-column:1}.opening{grid-template-rows:auto 1fr}
 section>.rail{margin:0}tbody td:first-child{white-space:nowrap}figure.side{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 2rem}.side .plot{grid-column:2;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
 }
-@media (max-width:40rem){.actions>li{grid-template-columns:1.6rem minmax(0,1fr);gap:0 .75rem}.actions .worth{grid-column:2;text-align:left;margin-top:.5rem;max-width:none}.worth strong,.worth span{display:inline;margin-right:.5rem}.worth strong{font-size:var(--s3)}.find{width:100%}}
+@media (max-width:40rem){.actions>li{grid-template-columns:1.6rem minmax(0,1fr);gap:0 .75rem}.actions .worth{grid-column:2;text-align:left;margin-top:.5rem;max-width:none}.worth strong,.worth span{display:inline;margin-right:.5rem}.worth strong{font-size:var(--s3)}.find{width:100%}
+th{white-space:nowrap}tbody td:not([class]){min-width:9rem}td:first-child,th:first-child{position:sticky;left:0;background:var(--paper)}tbody td:first-child:not([class]){min-width:7rem}figure td:first-child,figure th:first-child{background:var(--card)}.scroll.long thead th:first-child{z-index:1}}
 @media print{
 @page{margin:14mm}
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--link:#000;--mark:#7a2331;--cap:#d9c9a8;${tokens(colors)}}

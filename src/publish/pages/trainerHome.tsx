@@ -6,6 +6,7 @@ import { columns, DataTable } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { sharedText } from './sharedText.ts';
 import type { TrainerView } from './trainerView.ts';
 
 /** The trainer's first page: whom to visit first and why, whether coaching worked, which tests are owed. */
@@ -134,23 +135,25 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
     (size) => dotInterval(coached, { xTitle: 'points gained', reference: 0 }, size),
   );
 
-const Owed = ({ view, write }: { view: TrainerView; write: Formats }): VNode =>
-  view.owed.length === 0 ? (
-    <p>None.</p>
-  ) : (
+const Owed = ({ view, write }: { view: TrainerView; write: Formats }): VNode => {
+  if (view.owed.length === 0) return <p>None.</p>;
+  const day = sharedText(view.owed.map((row) => row.by));
+  const which =
+    view.owedStores > view.owed.length
+      ? `The first ${write.count(view.owed.length)} of ${write.count(view.owedStores)} stores that owe tests`
+      : 'Stores that owe tests';
+  return (
     <DataTable
       table={{
-        caption:
-          view.owedStores > view.owed.length
-            ? `The first ${view.owed.length} of ${view.owedStores} stores that owe tests`
-            : 'Stores that owe tests',
+        caption: day === '' ? which : `${which}, by ${day}`,
         columns: columns('Store', '#Behind the plan', '#To compare cutters fairly', '#By'),
         rows: view.owed.map((row) => [
           { text: row.store, href: row.href },
           write.count(row.behind),
           write.count(row.toCompare),
-          row.by,
+          day === '' ? row.by : '',
         ]),
       }}
     />
   );
+};
