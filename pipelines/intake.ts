@@ -14,10 +14,9 @@ import { lake } from '../src/lake/lake.ts';
 import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
 import { copiesMarked, nextLedger, plainBatch, rowsHeld } from '../src/lake/nextLedger.ts';
-import { openFiles } from '../src/lake/openFiles.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
-import { firstDayKept, type Retained, retained } from '../src/lake/retained.ts';
+import { firstDayKept, retained } from '../src/lake/retained.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
 import { type RejectsFile, settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
@@ -99,7 +98,12 @@ export const takeIn = (input: IntakeInput): Intake => {
     firstDay,
     commit: () => {
       if (!isNew) return;
-      writeRejects(chainFolder, [...rejectsFilesOf(read, kept), ...reference.rejectsFiles], fs);
+      const settled = kept.settledPaths.map(settledRejects);
+      writeRejects(
+        chainFolder,
+        [...read.map((one) => one.rejectsFile), ...settled, ...reference.rejectsFiles],
+        fs,
+      );
       const addition =
         kept.isCut || stored.isLess
           ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
@@ -110,23 +114,6 @@ export const takeIn = (input: IntakeInput): Intake => {
 };
 
 type ReadFile = { newFile: NewFile; rejectsFile: RejectsFile };
-
-/** The rejects files of what was read; none any more where the lake keeps no rejects, or they came back and left nothing to mend. */
-const rejectsFilesOf = (read: readonly ReadFile[], { settledPaths, manifest }: Retained): RejectsFile[] => {
-  const open = new Set(openFiles(manifest.files).map((file) => file.path));
-  const mended = read
-    .map(({ rejectsFile }) => ({
-      path: rejectsFile.path,
-      origin: rejectsFile.path.replace(/\.rejects\.csv$/, ''),
-    }))
-    .filter(({ path, origin }) => path !== origin && !open.has(origin))
-    .map(({ origin }) => origin);
-  return [
-    ...settledPaths.map(settledRejects),
-    ...read.map((one) => one.rejectsFile),
-    ...mended.map(settledRejects),
-  ];
-};
 
 /**
  * Reads the files that the ledger does not know as they are: one of the same path, size and time is taken as known without

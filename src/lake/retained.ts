@@ -2,6 +2,7 @@ import type { Reject } from '../ingest/ingested.ts';
 import { dayFromCivil, monthOf } from '../units/calendarDay.ts';
 import { cellOf, keyOfTest, keyOfVersion, type LakeRows, type LakeVersion } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry, ReferenceEvent } from './ledger.ts';
+import { openFiles } from './openFiles.ts';
 import { testsInForce } from './testsInForce.ts';
 
 /** What is let go: tests cut before a day (-Infinity keeps all) and tests of cutters who are to be forgotten. */
@@ -13,7 +14,7 @@ export type Retained = {
   isCut: boolean;
   /** The ledger or the reference tables remembered were cut. */
   isLedgerCut: boolean;
-  /** Paths of files whose refused rows are no longer kept. */
+  /** Paths of files whose refused rows are no longer kept, or were mended: nothing of them is to be mended. */
   settledPaths: string[];
 };
 type KeptRows = {
@@ -35,7 +36,7 @@ export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): 
   const kept = rowsKept(rows, files, letGo);
   const filesKept = ledgerKept(files, kept.letGo, letGo);
   const referenceKept = referenceEventsKept(reference, letGo);
-  const open = new Set(filesKept.flatMap((file) => (file.rejects.length > 0 ? [file.path] : [])));
+  const open = new Set(openFiles(filesKept).flatMap((file) => (file.rejects.length > 0 ? [file.path] : [])));
   const settled = files.filter((file) => file.rejects.length > 0 && !open.has(file.path));
   return {
     rows: kept.rows,
