@@ -29,15 +29,20 @@ export const delivered = (
 ): Delivered => {
   const sender = given ?? senderOf(path.replace(/^inbox\//, ''), chain.senders);
   const { limits, outputs } = chain;
+  // a portion is a row of its own, also where the sender's tests are wide
+  const deliveryOf = (fields: readonly SchemaField[]) => ({
+    ...{ path, bytes, fields, outputs },
+    sender: fields === portions ? { ...sender, layout: 'long' as const } : sender,
+  });
   const read = (fields: readonly SchemaField[]): IngestedTable =>
-    ingest({ path, bytes, size: size ?? bytes.byteLength, sender, fields, outputs }, { limits, asOfDay });
+    ingest({ ...deliveryOf(fields), size: size ?? bytes.byteLength }, { limits, asOfDay });
   const givenBack = (
     fields: readonly SchemaField[],
     table: IngestedTable,
     heldBack: NormalizedFile['heldBack'],
   ): Delivered['givenBack'] => {
     const lines = new Set([...table.refused, ...heldBack].map((row) => row.sourceLine));
-    const records = recordsAt({ path, bytes, sender, fields, outputs }, lines, limits);
+    const records = recordsAt(deliveryOf(fields), lines, limits);
     return [...records].map(([sourceLine, record]) => ({ sourceLine, record }));
   };
   const table = read(tests);

@@ -77,7 +77,7 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
     });
   const map = headerMap(view.header.cells, delivery, known);
   const body = view.records.slice(view.records.indexOf(view.header) + 1);
-  const reject = headerProblem(delivery, { header: view.header, map, known, body }, limits);
+  const reject = headerProblem(delivery, { header: view.header, map }, limits);
   if (reject !== undefined) return { reject, stores: storesBelow(view.header.cells, map, body) };
   const { delimiter, header, tail } = view;
   return { encoding, delimiter, header, map, known, sample: body, tail };

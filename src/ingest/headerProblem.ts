@@ -1,16 +1,11 @@
 import { nearestWord } from '../tables/nearestWord.ts';
 import { fileFault } from './fileFault.ts';
-import { type HeaderMap, type KnownHeaders, plainHeader } from './headerMap.ts';
+import { type HeaderMap, plainHeader } from './headerMap.ts';
 import type { Delivery, Reject } from './ingested.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
 
-/** A line of column names as matched to ours, and the first records below it. */
-type Matched = {
-  header: DelimitedRecord;
-  map: HeaderMap;
-  known: KnownHeaders;
-  body: readonly DelimitedRecord[];
-};
+/** A line of column names as matched to ours. */
+type Matched = { header: DelimitedRecord; map: HeaderMap };
 
 /** What ends lines elsewhere: among the column names it says that rows stand in their line. */
 const otherLineEnd = /[\r\v\f\u0085\u2028\u2029]/;
@@ -52,47 +47,41 @@ export const headerProblem = (
   if (twice !== undefined)
     return fileFault(delivery.path, 'column-duplicate', {
       ...at,
-      field: twice,
-      expected: `one column for ${twice}`,
+      field: plainTarget(twice),
+      expected: `one column for ${plainTarget(twice)}`,
     });
   const [missing] = map.missing;
-  if (missing !== undefined) {
-    const near = nearestWord(plainHeader(missing), header.cells.map(plainHeader));
-    const meant = header.cells.find((cell) => near !== '' && plainHeader(cell) === near);
+  if (missing !== undefined)
     return fileFault(delivery.path, 'column-missing', {
       ...at,
       field: missing,
-      expected: `a column for ${map.missing.join(', ')}${meant === undefined ? '' : `; is "${meant.trim()}" meant?`}`,
+      expected: missingColumns(delivery, matched),
     });
-  }
   const [doubt] = map.doubtful;
-  return doubt === undefined
-    ? unreadWeights(delivery, matched)
-    : fileFault(delivery.path, 'column-doubtful', {
-        ...at,
-        field: doubt[1],
-        found: doubt[0],
-        expected: `a known column name; is "${doubt[1]}" meant?`,
-      });
+  if (doubt === undefined) return undefined;
+  const name = plainTarget(doubt[1]);
+  return fileFault(delivery.path, 'column-doubtful', {
+    ...at,
+    field: name,
+    found: doubt[0],
+    expected: `a known column name; is "${name}" meant?`,
+  });
 };
 
-/** In the wide layout a column of numbers under a name that is not known may be an output, and its weights would be lost. */
-const unreadWeights = (delivery: Delivery, { header, known, body }: Matched): Reject | undefined => {
-  if (delivery.sender.layout !== 'wide') return undefined;
-  const isOfNumbers = (column: number): boolean => {
-    const texts = body.map((record) => (record.cells[column] ?? '').trim()).filter((text) => text !== '');
-    return texts.length > 0 && texts.every((text) => /^\d+(?:[.,-]\d+)?$/.test(text));
-  };
-  const found = header.cells.find(
-    (cell, column) => cell.trim() !== '' && !known.has(plainHeader(cell)) && isOfNumbers(column),
-  );
-  return found === undefined
-    ? undefined
-    : fileFault(delivery.path, 'column-doubtful', {
-        sourceLine: header.sourceLine,
-        byteOffset: header.byteOffset,
-        field: found.trim(),
-        found,
-        expected: 'an output or a column of ours, or a name listed under ignore',
-      });
+/** Our name of a column, or the output that a column of the wide layout holds. */
+const plainTarget = (target: string): string => target.replace(/^wide:/, '');
+
+/** The columns that are missing, with the name or the layout that may be meant. */
+const missingColumns = ({ sender, outputs = [] }: Delivery, { header, map }: Matched): string => {
+  const missing = map.missing[0] as string;
+  if (sender.layout === 'wide' && missing === 'output')
+    return 'a column for each output as layout: wide of this sender says';
+  const names = header.cells.map(plainHeader);
+  const own = new Set(outputs.flatMap(({ output, aliases }) => [output, ...aliases]).map(plainHeader));
+  const all = `a column for ${map.missing.join(', ')}`;
+  if (missing === 'output' && names.filter((name) => own.has(name)).length > 1)
+    return `${all}; columns named after outputs are read with layout: wide for this sender`;
+  const near = nearestWord(plainHeader(missing), names);
+  const meant = header.cells.find((cell) => near !== '' && plainHeader(cell) === near);
+  return meant === undefined ? all : `${all}; is "${meant.trim()}" meant?`;
 };

@@ -10,6 +10,7 @@ import type { Cell, Delivery, IngestedTable, RefusedRow, Reject, TypedLines } fr
 import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
 import { storesNamed } from './storesNamed.ts';
+import { unreadWeights } from './unreadWeights.ts';
 
 type Setting = { limits: Chain['limits']; asOfDay: number };
 
@@ -142,6 +143,7 @@ const typedBody = (
   const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
   const keys = keysIn(delivery, dialect, typer);
   const kept = keptLines();
+  const unread = unreadWeights(delivery, dialect.header, dialect.known);
   const table = {
     ...quarantined({ ...delivery, bytes: new Uint8Array() }, fileFault(delivery.path, 'header-unknown', {})),
     state: 'ingested' as const,
@@ -165,6 +167,7 @@ const typedBody = (
       table.refused.push(keys.ofRecord(record));
     } else {
       see(record);
+      unread.see(record);
       const { shared, own, faults } = typer.typed(record);
       if (faults.length === 0) kept.add({ shared, own }, record);
       else {
@@ -174,7 +177,8 @@ const typedBody = (
     }
   });
   const stores = storesNamed(table, delivery.sender.defaults.store);
-  return { ...(fault === undefined ? table : quarantined(delivery, fault)), stores };
+  const reject = fault ?? unread.doubt();
+  return { ...(reject === undefined ? table : quarantined(delivery, reject)), stores };
 };
 
 /** Typed rows as they are gathered: rows that share the array of their test's fields are a run. */

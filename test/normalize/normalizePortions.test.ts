@@ -29,6 +29,15 @@ describe('portions as delivered', () => {
     expect(own.portions[0]?.portions[1]).toMatchObject({ piece: '2', sourceLine: 3 });
   });
 
+  it('are read from a sender whose tests are wide: a portion is a row in any layout', () => {
+    const bytes = new TextEncoder().encode(`${header}\ns1,T1,ribeye steak,1,16,oz,1\ns1,T2,fat,1,x,oz,1\n`);
+    const wide = { name: 'wide', files: '**', layout: 'wide' as const, columns: {}, wide: {}, defaults: {} };
+    const senders = [{ ...wide, footer: [], codes: { grade: {}, item: {}, output: {} } }];
+    const own = delivered({ path: 'inbox/p.csv', bytes }, { ...setting, chain: { ...chain, senders } });
+    expect(own.portions.map((version) => version.testId)).toEqual(['T1']);
+    expect(own.givenBack).toEqual([{ sourceLine: 3, record: ['s1', 'T2', 'fat', '1', 'x', 'oz', '1'] }]);
+  });
+
   it('are held back with every row of their test when one is bad', () => {
     const own = read(
       's1,T1,ribeye steak,1,16,oz,',

@@ -228,6 +228,12 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
   const withColumn = (name: string, value: string): string => written(wide.map((row, i) => [...row, i === 0 ? name : value]));
   const asWide = { sender: { layout: 'wide' as const } };
   add('wide, more columns', 'an output that the chain does not know', withColumn('cap meat', '0.4'), { quarantined: 'column-doubtful' }, asWide);
+  add('wide, more columns', 'an output of other units, mostly', written(wide.map((row, i) => [...row, i === 0 ? 'cap meat' : i === 3 ? '-' : i % 2 === 1 ? '0.4 lb' : '']))  , { quarantined: 'column-doubtful' }, asWide);
+  const long = Array.from({ length: 12 }, (_, times) => wide.slice(1).map((row) => [`${times}-${row[0]}`, ...row.slice(1)])).flat();
+  const plainLong = written([wide[0] as string[], ...long]);
+  add('wide, more columns', 'an output weighed below the first 200 rows only', written([[...(wide[0] as string[]), 'cap meat'], ...long.map((row, i) => [...row, i > 250 ? '0.4' : ''])]), { quarantined: 'column-doubtful' }, { ...asWide, like: plainLong });
+  add('wide, more columns', 'named with the unit', written(wide.map((row, i) => (i === 0 ? row.map((name) => (name === 'ribeye steak' ? 'ribeye steak (kg)' : name)) : row))), { quarantined: 'column-doubtful' }, asWide);
+  add('wide, more columns', 'read as the long layout', written(wide), { quarantined: 'column-missing' });
   add('wide, more columns', 'listed under ignore', withColumn('room temperature', '4.5'), all, { sender: { layout: 'wide', ignore: ['Room temperature'] } });
   add('wide, more columns', 'of texts', withColumn('weather', 'fine'), all, asWide);
   add('wide, more columns', 'blank', withColumn('cap meat', ''), all, asWide);
