@@ -6,6 +6,7 @@ import type { NormalizedPortion } from '../normalize/normalized.ts';
 import type { SentPortion } from '../normalize/normalizePortions.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { tableFromRows } from '../tables/rows.ts';
+import { judgedVersions } from './judgedVersions.ts';
 import type { LedgerEntry } from './ledger.ts';
 
 export type LakePortion = SentPortion & { batch: string };
@@ -38,8 +39,8 @@ const contentOf = ({ rows }: Version): string =>
   JSON.stringify(rows.map((row) => ({ ...row, batch: '', sourceFile: '', sourceLine: 0, byteOffset: 0 })));
 
 /**
- * Portions of one version a test: the file first seen later wins, else the one modified later; equal and different, both
- * are held. Portions whose test is not (or no longer) in force wait in the lake and are not handed on.
+ * Portions of one version a test: the file first seen later wins, else the one modified later; those that say the same are
+ * one; equal and different, both are held. Portions whose test is not (or no longer) in force wait in the lake and are not handed on.
  */
 export const portionsInForce = (
   rows: readonly LakePortion[],
@@ -48,9 +49,8 @@ export const portionsInForce = (
 ): PortionsInForce => {
   const compare = laterFirst(new Map(files.map((file) => [file.batch, file])));
   const withdrawn = new Set(chain.withdraw.map((gone) => `${gone.store}\u0000${gone.test_id}`));
-  const found: PortionsInForce & { kept: LakePortion[] } = {
-    portions: tableFromRows<NormalizedPortion>([], columns),
-    kept: [],
+  const inForce: Version[] = [];
+  const found: Omit<PortionsInForce, 'portions'> = {
     accepted: new Map(),
     duplicate: new Map(),
     superseded: new Map(),
@@ -58,23 +58,26 @@ export const portionsInForce = (
     rejects: [],
   };
   const count = (into: Map<string, number>, { batch, rows, copies }: Version): void => {
-    into.set(batch, (into.get(batch) ?? 0) + rows.length);
-    if (copies > 0) found.duplicate.set(batch, (found.duplicate.get(batch) ?? 0) + copies);
+    addRows(into, batch, rows.length);
+    addRows(found.duplicate, batch, copies);
   };
   for (const [key, versions] of versionsByTest(rows)) {
-    const { winner, conflicts, others } = judged(versions, compare);
-    for (const version of conflicts) {
-      count(found.conflicting, version);
-      found.rejects.push(conflictOf(version));
-    }
-    for (const version of others) count(found.superseded, version);
+    const { winner, conflicts, same, older } = judgedVersions(versions, { compare, contentOf, placeOf });
+    for (const version of conflicts) count(found.conflicting, version);
+    found.rejects.push(...conflicts.map(conflictOf));
+    for (const version of same) count(found.duplicate, version);
+    for (const version of older) count(found.superseded, version);
     if (winner === undefined) continue;
     count(withdrawn.has(key) ? found.superseded : found.accepted, winner);
-    if (!withdrawn.has(key) && testsInForce.has(key)) for (const row of winner.rows) found.kept.push(row);
+    if (!withdrawn.has(key) && testsInForce.has(key)) inForce.push(winner);
   }
-  const { kept, ...rest } = found;
+  const kept = inForce.flatMap((version) => version.rows);
   kept.sort((a, b) => byCodeUnit(pieceOf(a), pieceOf(b)));
-  return { ...rest, portions: tableFromRows<NormalizedPortion>(kept, columns) };
+  return { ...found, portions: tableFromRows<NormalizedPortion>(kept, columns) };
+};
+
+const addRows = (counts: Map<string, number>, batch: string, rows: number): void => {
+  if (rows > 0) counts.set(batch, (counts.get(batch) ?? 0) + rows);
 };
 
 type Compare = (a: Version, b: Version) => number;
@@ -89,20 +92,7 @@ const laterFirst =
     );
   };
 
-/** The version in force of one test, or those that conflict for it, and the rest. */
-const judged = (
-  versions: readonly Version[],
-  compare: Compare,
-): { winner: Version | undefined; conflicts: Version[]; others: Version[] } => {
-  const ordered = [...versions].sort((a, b) => compare(a, b) || byCodeUnit(fileOf(a), fileOf(b)));
-  const best = ordered[0] as Version;
-  const tied = ordered.filter((other) => compare(best, other) === 0);
-  return tied.some((other) => contentOf(other) !== contentOf(best))
-    ? { winner: undefined, conflicts: tied, others: ordered.filter((other) => !tied.includes(other)) }
-    : { winner: best, conflicts: [], others: ordered.slice(1) };
-};
-
-const fileOf = (version: Version): string => (version.rows[0] as LakePortion).sourceFile;
+const placeOf = ({ rows, batch }: Version): string => `${(rows[0] as LakePortion).sourceFile}\u0000${batch}`;
 
 const versionsByTest = (rows: readonly LakePortion[]): Map<string, Version[]> => {
   const versions = new Map<string, Version>();

@@ -2,6 +2,7 @@ import type { Chain } from '../catalog/chain.ts';
 import type { SentOutput, SentTest } from '../normalize/versionTable.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { rowsBetween } from '../tables/columnRows.ts';
+import { judgedVersions } from './judgedVersions.ts';
 import { testColumns } from './lakeColumns.ts';
 import { cellOf, keyOfTest, keyOfVersion, type LakeVersion } from './lakeRows.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -59,7 +60,7 @@ export const testsInForce = (
     found[as].set(test.batch, (found[as].get(test.batch) ?? 0) + cellOf(test, 'rows'));
   };
   for (const [key, candidates] of versionsByKey(tests)) {
-    const { winner, conflicts, same, older } = judged(candidates, compare);
+    const { winner, conflicts, same, older } = judgedVersions(candidates, { compare, contentOf, placeOf });
     for (const test of conflicts) {
       found.conflicts.push(test);
       count(test, 'conflicting');
@@ -86,38 +87,7 @@ const versionsByKey = function* (tests: readonly LakeVersion[]): Generator<[stri
   }
 };
 
-type Judged = {
-  winner: LakeVersion | undefined;
-  conflicts: LakeVersion[];
-  same: LakeVersion[];
-  older: LakeVersion[];
-};
-
-const judged = (
-  candidates: readonly LakeVersion[],
-  compare: (a: LakeVersion, b: LakeVersion) => number,
-): Judged => {
-  if (candidates.length === 1) return { winner: candidates[0], conflicts: [], same: [], older: [] };
-  const ordered = [...candidates].sort(
-    (a, b) =>
-      compare(a, b) ||
-      byCodeUnit(cellOf(a, 'sourceFile'), cellOf(b, 'sourceFile')) ||
-      byCodeUnit(a.batch, b.batch),
-  );
-  const best = ordered[0] as LakeVersion;
-  const latest = ordered.filter((test) => compare(best, test) === 0);
-  if (latest.some((test) => contentOf(test) !== contentOf(best)))
-    return { winner: undefined, conflicts: latest, same: [], older: ordered.slice(latest.length) };
-  const agreeing = ordered.filter((test) => contentOf(test) === contentOf(best));
-  const oldest = agreeing.filter((test) => compare(test, agreeing.at(-1) as LakeVersion) === 0);
-  const winner = oldest[0] as LakeVersion;
-  return {
-    winner,
-    conflicts: [],
-    same: agreeing.filter((test) => test !== winner),
-    older: ordered.filter((test) => !agreeing.includes(test)),
-  };
-};
+const placeOf = (version: LakeVersion): string => `${cellOf(version, 'sourceFile')}\u0000${version.batch}`;
 
 /** Columns that tell where a version stood, not what it says. */
 const ofPlace = new Set(['sourceFile', 'sourceLine', 'rows', 'byteOffset']);

@@ -51,7 +51,13 @@ describe('portionsInForce', () => {
       [file('a', 10), file('b', 10)],
     );
     expect(agree.portions.numRows()).toBe(1);
-    expect([...agree.superseded]).toEqual([['b', 1]]);
+    expect([...agree.duplicate]).toEqual([['b', 1]]);
+    const again = inForce(
+      [piece('a', 'T1', '1', 0.4), piece('b', 'T1', '1', 0.4)],
+      [file('a', 10), file('b', 12)],
+    );
+    expect(rowsOf<LakePortion>(again.portions)[0]?.sourceFile).toBe('inbox/a.csv');
+    expect([...again.duplicate, ...again.superseded]).toEqual([['b', 1]]);
   });
 
   it('keeps portions of a test that has not come yet out of the night, yet accepts their rows', () => {
@@ -78,10 +84,8 @@ describe('portionsInForce', () => {
           piece(row.batch, row.test, String(row.number), row.kg),
         );
         const found = inForce(pieces, files);
-        const total = [...found.accepted, ...found.superseded, ...found.conflicting].reduce(
-          (sum, [, count]) => sum + count,
-          0,
-        );
+        const counts = [found.accepted, found.duplicate, found.superseded, found.conflicting];
+        const total = counts.flatMap((own) => [...own]).reduce((sum, [, count]) => sum + count, 0);
         expect(total).toBe(pieces.length);
         const turned = inForce([...pieces].reverse(), files);
         expect(rowsOf(turned.portions)).toEqual(rowsOf(found.portions));
