@@ -17,6 +17,8 @@ export type ChartSettings = { prior: ForecastPrior; scale: number; bound: number
 
 /** At least this many tests on either side before a change is dated. */
 export const fewest = 4;
+/** After a change the level may lie anywhere: prior SDs there are this many times those of the start. */
+const openAfter = 5;
 /** The date of a change is taken from tests up to this many after the alarm, so that it does not wander for ever. */
 const settle = 12;
 
@@ -32,7 +34,9 @@ export const changesInSeries = (series: CutterSeries, settings: ChartSettings): 
   const values = new Float64Array(n);
   while (n - from >= 2 * fewest) {
     const part = partOf(series, from, n);
-    const forecast = pooledForecast(part, settings.prior, settings);
+    const { all, item } = settings.prior;
+    const opened = from === 0 ? 1 : openAfter;
+    const forecast = pooledForecast(part, { all: opened * all, item: opened * item }, settings);
     values.set(forecast.bounded, from);
     const alarm = firstAlarm(forecast.errors, settings.limits);
     if (alarm === undefined) break;

@@ -185,15 +185,19 @@ const moneyOf = (
   };
 };
 
-/** A store whose whole room changed on one day, as a question about the scale, a lot or a rule; nobody is named. */
+/**
+ * A store whose whole room changed on one day, as a question about the scale, a lot or a rule; nobody is named. Told on
+ * saleable, or where that moved little on what is unaccounted for.
+ */
 export const storeChangeFindings = (levels: TimeLevels, context: DriftContext): FindingRow[] => {
   const { people } = levels;
   const latest = new Map<number, StoreChange>();
   for (const change of levels.stores) latest.set(change.store, change);
   return [...latest.values()].flatMap((change) => {
-    const { shift, sd } = change.size.saleable;
-    if (context.asOfDay - change.day > toldDays || Math.abs(shift) < context.chain.thresholds.effect_points)
-      return [];
+    const threshold = context.chain.thresholds.effect_points;
+    const outcome = Math.abs(change.size.saleable.shift) < threshold ? 'unaccounted' : 'saleable';
+    const { shift, sd } = change.size[outcome];
+    if (context.asOfDay - change.day > toldDays || Math.abs(shift) < threshold) return [];
     const after = testsAt(levels, change.after);
     const facts: FindingFacts = {
       kind: 'scale-question',
@@ -201,17 +205,17 @@ export const storeChangeFindings = (levels: TimeLevels, context: DriftContext): 
       region: after[0]?.region ?? '',
       cutter: '',
       item: '',
-      outcome: 'saleable',
+      outcome,
       status: change.knownDay >= context.asOfDay ? 'new' : 'continuing',
       since: isoFromDay(change.day),
       effect: shift,
       low: shift - z975 * sd,
       high: shift + z975 * sd,
-      chance: normalCdf((Math.abs(shift) - context.chain.thresholds.effect_points) / sd),
+      chance: normalCdf((Math.abs(shift) - threshold) / sd),
       tests: after.length,
       comparedWith: `the same ${change.cutters} cutters before`,
       money: noMoney,
-      size: `saleable has ${shift < 0 ? 'fallen' : 'risen'} by ${points(context.chain).format(Math.abs(shift))} points for everybody since ${isoFromDay(change.day)}`,
+      size: `${outcome === 'saleable' ? 'saleable' : 'what is unaccounted for'} has ${shift < 0 ? 'fallen' : 'risen'} by ${points(context.chain).format(Math.abs(shift))} points for everybody since ${isoFromDay(change.day)}`,
       evidence: after,
       adjustments: [...context.adjustedFor, 'what everybody did in the same months'],
     };

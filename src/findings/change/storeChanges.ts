@@ -5,6 +5,7 @@ import { changesInSeries, type SeriesChange } from './changesInSeries.ts';
 import type { ChartLimits } from './chartLimits.ts';
 import { priorOf, seriesOf } from './levelChanges.ts';
 import { inOrderOfDay, type PeopleTests } from './peopleTests.ts';
+import type { CutterSeries } from './pooledForecast.ts';
 
 /** A change of a whole store from one day on: size by outcome in SDs of one test and in points (value: currency per kg). */
 export type StoreChange = {
@@ -13,14 +14,15 @@ export type StoreChange = {
   knownDay: number;
   side: 1 | -1;
   cutters: number;
-  z: number;
   shift: Record<Outcome, number>;
   size: Record<Outcome, { shift: number; sd: number }>;
   before: Int32Array;
   after: Int32Array;
 };
 
-/** Store-months per false alarm of a store's chart. */
+/** What a store is watched by: its money, and what is lost on the block, which a scale moves far beyond its own spread. */
+const watched = ['value', 'unaccounted'] as const satisfies readonly Outcome[];
+/** Store-months per false alarm over a store's charts. */
 const monthsPerAlarm = 1000;
 /** z that the half of the room who changed least must show together, and their share of the whole room's change. */
 const leastZ = 2;
@@ -40,36 +42,55 @@ export const storeChanges = (
   charted: Charted,
   limitsOf: (runLength: number) => ChartLimits,
 ): StoreChange[] => {
-  const { people, left, scale } = charted;
+  const { people } = charted;
   const ofStore = inOrderOfDay(people.store.codes, people.store.levels.length, people.day);
   const cell = codesOf(people.tests.map((test) => `${test.cutter}\u0000${test.item}`)).codes;
   return ofStore.flatMap((all, store) => {
-    const places = all.filter((i) => (people.sd.value[i] as number) > 0);
+    const places = all.filter((i) => watched.every((outcome) => (people.sd[outcome][i] as number) > 0));
     if (places.length < 30 || new Set(places.map((i) => people.cutter.codes[i] as number)).size < 2)
       return [];
-    const series = seriesOf(people, left, { places, outcome: 'value', group: cell });
-    const days =
-      (people.day[places[places.length - 1] as number] as number) -
-      (people.day[places[0] as number] as number);
-    const perMonth = places.length / Math.max(1, days / daysPerMonth);
-    return changesInSeries(series, {
-      prior: priorOf(series, scale.value),
-      scale: scale.value,
-      bound,
-      limits: limitsOf(monthsPerAlarm * perMonth),
-    }).flatMap((change): StoreChange[] => {
-      const cutters = sharedBy(charted, places, change, cell);
-      return cutters === 0 ? [] : [told(charted, { store, places, change, cell, cutters })];
-    });
+    const ways = watched.map((outcome) => sharedChanges(charted, { places, outcome, cell }, limitsOf));
+    const clearest = ways.reduce((best, own) => (largestZ(own) > largestZ(best) ? own : best));
+    return clearest.map(({ change, cutters }) => told(charted, { store, places, change, cell, cutters }));
+  });
+};
+
+/** The tests of one store by day, the outcome they are charted by, and the codes of cutter x item of all tests. */
+type Room = { places: Int32Array; outcome: Outcome; cell: Int32Array };
+type Shared = { change: SeriesChange; z: number; cutters: number };
+
+const largestZ = (changes: readonly Shared[]): number =>
+  changes.reduce((largest, { z }) => Math.max(largest, Math.abs(z)), 0);
+
+/** Changes of one store in one outcome that its cutters share. */
+const sharedChanges = (
+  charted: Charted,
+  room: Room,
+  limitsOf: (runLength: number) => ChartLimits,
+): Shared[] => {
+  const { people, left } = charted;
+  const { places, outcome, cell } = room;
+  const scale = charted.scale[outcome];
+  const series = seriesOf(people, left, { places, outcome, group: cell });
+  const days =
+    (people.day[places[places.length - 1] as number] as number) - (people.day[places[0] as number] as number);
+  const perMonth = places.length / Math.max(1, days / daysPerMonth);
+  return changesInSeries(series, {
+    prior: priorOf(series, scale),
+    scale,
+    bound,
+    limits: limitsOf(watched.length * monthsPerAlarm * perMonth),
+  }).flatMap((change): Shared[] => {
+    const cutters = sharedBy(charted, room, change);
+    return cutters === 0 ? [] : [{ change, z: change.contrast.z / scale, cutters }];
   });
 };
 
 /** How many cutters share a change; 0 when the half who moved least have not moved with the room. */
 const sharedBy = (
   { people, left, scale }: Charted,
-  places: Int32Array,
+  { places, outcome, cell }: Room,
   change: SeriesChange,
-  cell: Int32Array,
 ): number => {
   const contrastOf = (keep: (cutter: number) => boolean): Contrast => {
     const own: number[] = [];
@@ -81,8 +102,8 @@ const sharedBy = (
       end++;
       if (p < change.at) at++;
     }
-    const series = seriesOf(people, left, { places: Int32Array.from(own), outcome: 'value', group: cell });
-    return beforeAfter(bounded(series.left, series.sd), series, { from: 0, at, to: end });
+    const series = seriesOf(people, left, { places: Int32Array.from(own), outcome, group: cell });
+    return beforeAfter(bounded(series, at), series, { from: 0, at, to: end });
   };
   const cutters = [...new Set(places.map((i) => people.cutter.codes[i] as number))];
   const ofEach = cutters
@@ -93,17 +114,19 @@ const sharedBy = (
   const least = new Set(ofEach.slice(0, Math.floor(ofEach.length / 2)).map(({ cutter }) => cutter));
   const rest = contrastOf((code) => least.has(code));
   const isShared =
-    change.side * rest.z > leastZ * scale.value &&
+    change.side * rest.z > leastZ * scale[outcome] &&
     change.side * rest.shift > leastShare * change.side * change.contrast.shift;
   return isShared ? ofEach.length : 0;
 };
 
-/** Values no farther than 4 SDs from the middle of the series. */
-const bounded = (values: Float64Array, sd: Float64Array): Float64Array => {
-  const middle = Float64Array.from(values).sort()[values.length >> 1] ?? 0;
-  return values.map((value, i) => {
+/** Values no farther than 4 SDs from the middle of their side of the change at `at`. */
+const bounded = ({ left, sd }: CutterSeries, at: number): Float64Array => {
+  const middle = (part: Float64Array): number => part.slice().sort()[part.length >> 1] ?? 0;
+  const [before, after] = [middle(left.subarray(0, at)), middle(left.subarray(at))];
+  return left.map((value, i) => {
     const reach = 4 * (sd[i] as number);
-    return Math.min(middle + reach, Math.max(middle - reach, value));
+    const center = i < at ? before : after;
+    return Math.min(center + reach, Math.max(center - reach, value));
   });
 };
 
@@ -118,15 +141,12 @@ const told = (
   }: { store: number; places: Int32Array; change: SeriesChange; cell: Int32Array; cutters: number },
 ): StoreChange => {
   const contrastOf = (outcome: Outcome): { contrast: Contrast; typical: number } => {
-    const series = seriesOf(people, left, { places, outcome, group: cell });
-    const part = series.sd.subarray(change.from, change.end);
+    const own = places.subarray(change.from, change.end);
+    const series = seriesOf(people, left, { places: own, outcome, group: cell });
+    const at = change.at - change.from;
     return {
-      contrast: beforeAfter(bounded(series.left, series.sd), series, {
-        from: change.from,
-        at: change.at,
-        to: change.end,
-      }),
-      typical: part.reduce((sum, value) => sum + value, 0) / part.length,
+      contrast: beforeAfter(bounded(series, at), series, { from: 0, at, to: own.length }),
+      typical: series.sd.reduce((sum, value) => sum + value, 0) / own.length,
     };
   };
   const found = outcomes.map((outcome) => ({ outcome, ...contrastOf(outcome) }));
@@ -140,7 +160,6 @@ const told = (
       .reduce((latest, i) => Math.max(latest, people.seenDay[i] as number), Number.NEGATIVE_INFINITY),
     side: change.side,
     cutters,
-    z: change.contrast.z / scale.value,
     shift: Object.fromEntries(found.map((one) => [one.outcome, shiftOf(one)])) as StoreChange['shift'],
     size: Object.fromEntries(
       found.map((one) => [
