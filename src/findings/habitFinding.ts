@@ -20,6 +20,8 @@ export type HabitContext = {
   /** Used tests of an item with a measured fat cover. */
   coversOf: (item: string) => readonly MeasuredTest[];
   adjustedFor: string[];
+  /** It is told as over: no money in its words. */
+  isOver?: boolean;
 };
 
 /** Stable name of a finding: hash of kind, store, cutter and item. */
@@ -68,7 +70,12 @@ export const habitFinding = (
     comparedWith: against,
     ...habitText(
       habit,
-      { items: on.item, against, money: { ...money, isWeekly }, seen: seenOf(habit, context) },
+      {
+        items: on.item,
+        against,
+        money: { ...(context.isOver === true ? noMoney : money), isWeekly },
+        seen: seenOf(habit, context),
+      },
       context.chain,
     ),
     evidence: evidence.map(({ store, testId, sourceFile, sourceLine }) => ({
@@ -133,6 +140,7 @@ const lossPerKg = ({ kind, on, value }: Habit): { low: number; high: number } =>
   return { low: -value.effect - side(on.high), high: -value.effect + side(on.low) };
 };
 
+const noMoney = { moneyPerWeek: 0, moneyLow: 0, moneyHigh: 0 };
 const moneyOf = (
   losses: readonly LossRow[],
 ): { moneyPerWeek: number; moneyLow: number; moneyHigh: number } => {

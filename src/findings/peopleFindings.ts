@@ -7,10 +7,11 @@ import type { ReferenceTables } from '../normalize/normalized.ts';
 import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
+import { driftFinding, type ToldDrift } from './change/driftFindings.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
 import type { HabitContext } from './habitFinding.ts';
 import { aboutStore, loneCutters } from './loneCutters.ts';
-import { pooledFindings } from './memory/pooledFindings.ts';
+import { pooledFindings, type ToldHabit } from './memory/pooledFindings.ts';
 import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
@@ -64,10 +65,19 @@ export const peopleFindings = (
     residualOf: residuals(used, modeled),
     coversOf: (item) => covers.get(item) ?? [],
   };
-  const habits = pooledFindings(
+  const pooled = pooledFindings(
     remembered.flatMap((one) => rememberedFinding(one, about).map((told) => ({ ...told, habit: one.habit }))),
     modeled.effects,
     chain,
+  );
+  const habits = pooled.filter((habit) => !isOfDrift(habit, change.drifts));
+  const carried = new Set(
+    habits.flatMap(({ finding, losses }) =>
+      losses.map(({ store, item }) => cellOf(finding.cutter, store, item)),
+    ),
+  );
+  const drifts = change.drifts.map((drift) =>
+    driftFinding(drift, ({ store, item }) => carried.has(cellOf(drift.facts.cutter, store, item)), chain),
   );
   const lone = loneCutters(used);
   const told = habits.map(({ finding }) => (lone.has(finding.cutter) ? aboutStore(finding) : finding));
@@ -80,11 +90,28 @@ export const peopleFindings = (
     seenDayOf,
   });
   return {
-    findings: [...told, ...change.findings, ...unweighed],
-    losses: sourced(habits),
+    findings: [...told, ...drifts.map(({ finding }) => finding), ...change.findings, ...unweighed],
+    losses: sourced([...habits, ...drifts]),
     coaching: change.coaching,
   };
 };
+
+const cellOf = (cutter: string, store: string, item: string): string =>
+  `${cutter}\u0000${store}\u0000${item}`;
+
+/** A habit on one item that is seen on fewer tests since the cutter's level changed is the change's to tell. */
+const fewestSinceChange = 8;
+
+const isOfDrift = ({ finding }: ToldHabit, drifts: readonly ToldDrift[]): boolean =>
+  finding.status !== 'resolved' &&
+  finding.item !== '' &&
+  finding.tests < fewestSinceChange &&
+  drifts.some(
+    ({ facts }) =>
+      facts.status !== 'resolved' &&
+      facts.cutter === finding.cutter &&
+      (facts.item === '' || facts.item === finding.item),
+  );
 
 const sourced = (told: readonly { finding: FindingRow; losses: readonly LossRow[] }[]): SourcedLoss[] => {
   const sources = new Map<string, number>();

@@ -24,7 +24,8 @@ export type FindingFacts = Pick<
   | 'comparedWith'
 > & {
   kind: FindingKindName;
-  money: { perWeek: number; low: number; high: number; isWeekly: boolean };
+  /** `note`: what else is to be said of the money, in words after the amount. */
+  money: { perWeek: number; low: number; high: number; isWeekly: boolean; note?: string };
   evidence: readonly MeasuredTest[];
   adjustments: string[];
   /** Size as the headline says it, where it is not the effect in points. */
@@ -45,7 +46,7 @@ const mostTests = 12;
 export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow => {
   const { kind, money, evidence, size, seen = '', where, supplier = '', ...rest } = facts;
   const { points, cash, tests } = chainNumbers(chain);
-  const moneyText = Number.isNaN(money.perWeek)
+  const amount = Number.isNaN(money.perWeek)
     ? ''
     : `${cash.format(money.perWeek)} ${money.isWeekly ? 'a week' : `in the tests seen (${noVolume})`} (${cash.format(money.low)} to ${cash.format(money.high)})`;
   return {
@@ -66,7 +67,7 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
           : `95 % interval ${points.format(rest.low)} to ${points.format(rest.high)}`,
       tests: tests(rest.tests),
       against: rest.comparedWith,
-      money: moneyText,
+      money: [amount, money.note ?? ''].filter((part) => part !== '').join(' '),
       went: '',
       seen,
     }),
@@ -75,5 +76,18 @@ export const writtenFinding = (facts: FindingFacts, chain: Chain): FindingRow =>
       .map(({ store, testId, sourceFile, sourceLine }) => ({ store, testId, sourceFile, sourceLine })),
     step: stepOf(kind, where),
     ...(money.isWeekly ? {} : { ofTestsSeen: true }),
+  };
+};
+
+/** A finding that no longer holds, as it was, without money. */
+export const resolvedFinding = (finding: FindingRow): FindingRow => {
+  const { moneyParts: _, ...rest } = finding;
+  return {
+    ...rest,
+    status: 'resolved',
+    headline: `Resolved: ${finding.headline}`,
+    moneyPerWeek: Number.NaN,
+    moneyLow: Number.NaN,
+    moneyHigh: Number.NaN,
   };
 };

@@ -6,7 +6,7 @@ import type { CoachingChangeRow, FindingRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type CoachingEffect, coachingEffects } from './coachingEffects.ts';
 import { coachingFindings, coachingRows } from './coachingFindings.ts';
-import { confirmedChanges, driftFindings, storeChangeFindings } from './driftFindings.ts';
+import { confirmedChanges, storeChangeFindings, type ToldDrift, toldDrifts } from './driftFindings.ts';
 import type { LevelChange } from './levelChanges.ts';
 import { peopleTests } from './peopleTests.ts';
 import { type TimeLevels, timeLevels } from './timeLevels.ts';
@@ -24,7 +24,9 @@ export type ChangeInput = {
   adjustedFor: readonly string[];
 };
 export type ChangeOverTime = {
+  /** Changes of whole stores, and what followed coachings. */
   findings: FindingRow[];
+  drifts: ToldDrift[];
   coaching: CoachingChangeRow[];
   /** Day since which a cutter's tests are of the present level, by `cutter` or `cutter NUL item`; others are not listed. */
   changedOn: ReadonlyMap<string, number>;
@@ -54,10 +56,10 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
   const changes = confirmedChanges(levels);
   return {
     findings: [
-      ...driftFindings(changes, levels, drift),
       ...storeChangeFindings(levels, drift),
       ...coachingFindings(effects, levels, { chain, before, adjustedFor }),
     ],
+    drifts: toldDrifts(changes, levels, drift),
     coaching: coachingRows(effects),
     changedOn: changedOn(changes, effects, levels),
     levels,

@@ -1,17 +1,20 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { Outcome } from '../../catalog/outcomes.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
+import { summedMoney } from '../../money/summedMoney.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
-import type { FindingRow } from '../found.ts';
+import type { FindingRow, LossRow } from '../found.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
-import { type FindingFacts, noMoney, writtenFinding } from '../writtenFinding.ts';
+import { type FindingFacts, noMoney, resolvedFinding, writtenFinding } from '../writtenFinding.ts';
+import { driftLosses } from './driftLosses.ts';
 import { learningDays } from './learningCurve.ts';
 import { type LevelChange, leastP, levelChanges } from './levelChanges.ts';
+import { presentLevels } from './presentLevel.ts';
 import type { StoreChange } from './storeChanges.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
@@ -44,30 +47,67 @@ export const confirmedChanges = (levels: TimeLevels): LevelChange[][] => {
   );
 };
 
+/** A change told of a cutter: its finding without money, and what a fall that still holds costs by store and item. */
+export type ToldDrift = { facts: FindingFacts; losses: LossRow[] };
+
 /**
- * A cutter's level that has changed and stayed, up or down: one finding a cutter (or cutter and item) for the latest
- * change, dated, with its size and money. What a beginner learns and what follows a coaching is told elsewhere.
+ * A cutter's level that has changed and stayed, up or down: one a cutter (or cutter and item) for the latest change, dated,
+ * with its size. What a beginner learns and what follows a coaching is told elsewhere.
  */
-export const driftFindings = (
+export const toldDrifts = (
   changes: readonly (readonly LevelChange[])[],
   levels: TimeLevels,
   context: DriftContext,
-): FindingRow[] => {
+): ToldDrift[] => {
   const { cutter, store } = levels.people;
   const room = store.levels.map(() => new Set<number>());
   for (const [i, code] of store.codes.entries()) room[code]?.add(cutter.codes[i] as number);
   const alone = new Set(store.levels.filter((_, code) => (room[code]?.size ?? 0) < 2));
-  return changes.flatMap((own) => cutterDrifts(own, levels, { ...context, alone }));
+  const sizeOf = presentLevels(levels);
+  return changes.flatMap((own) => cutterDrifts(own, levels, { ...context, alone, sizeOf }));
+};
+
+/**
+ * The finding of a change. What a cutter costs stands in one finding: where a habit carries the money of a store and item
+ * (`isCarried`), the fall does not, and says so.
+ */
+export const driftFinding = (
+  { facts, losses }: ToldDrift,
+  isCarried: (loss: LossRow) => boolean,
+  chain: Chain,
+): { finding: FindingRow; losses: LossRow[] } => {
+  if (facts.status === 'resolved')
+    return { finding: resolvedFinding(writtenFinding(facts, chain)), losses: [] };
+  const own = losses.filter((loss) => !isCarried(loss));
+  const costly = own.filter((loss) => loss.moneyPerWeek > 0);
+  const note = own.length === losses.length ? {} : { note: carriedNote(costly.length > 0) };
+  const money = costly.length === 0 ? noMoney : moneyOf(costly);
+  return { finding: writtenFinding({ ...facts, money: { ...money, ...note } }, chain), losses: costly };
+};
+
+const carriedNote = (isPart: boolean): string =>
+  isPart
+    ? 'beside what the habit told of the same hands costs'
+    : 'its cost stands with the habit told of the same hands';
+
+/** Money of one cutter's losses: its errors go together. */
+const moneyOf = (losses: readonly LossRow[]): FindingFacts['money'] => {
+  const { value, low, high } = summedMoney(
+    losses.map(({ moneyPerWeek, low, high }) => ({
+      value: moneyPerWeek,
+      errors: [{ source: '', below: moneyPerWeek - low, above: high - moneyPerWeek }],
+    })),
+  );
+  return { perWeek: value, low, high, isWeekly: losses.every((loss) => loss.ofTestsSeen !== true) };
 };
 
 /** `alone`: stores with one cutter. */
-type Context = DriftContext & { alone: ReadonlySet<string> };
+type Context = DriftContext & {
+  alone: ReadonlySet<string>;
+  sizeOf: ReturnType<typeof presentLevels>;
+};
 
-const cutterDrifts = (
-  changes: readonly LevelChange[],
-  levels: TimeLevels,
-  context: Context,
-): FindingRow[] => {
+const cutterDrifts = (changes: readonly LevelChange[], levels: TimeLevels, context: Context): ToldDrift[] => {
   const items = [...new Set(changes.map((change) => change.item))];
   return items.flatMap((item) => {
     const own = changes.filter((change) => change.item === item);
@@ -76,9 +116,9 @@ const cutterDrifts = (
     if (context.asOfDay - latest.day > toldDays) return [];
     const isBack = earlier !== undefined && isReversal(earlier, latest, context);
     if (isBack)
-      return context.asOfDay - latest.knownDay > resolvedDays
-        ? []
-        : driftRow(earlier, levels, { ...context, status: 'resolved' });
+      return earlier.knownDay < latest.knownDay && context.asOfDay - latest.knownDay <= resolvedDays
+        ? driftRow(earlier, levels, { ...context, status: 'resolved' })
+        : [];
     if (latest.side > 0 && (isCoached(latest, levels, context) || isLearning(latest, levels))) return [];
     const status = latest.knownDay >= context.asOfDay ? 'new' : 'continuing';
     return driftRow(latest, levels, { ...context, status });
@@ -106,15 +146,21 @@ const driftRow = (
   change: LevelChange,
   levels: TimeLevels,
   context: Context & { status: FindingRow['status'] },
-): FindingRow[] => {
+): ToldDrift[] => {
   const { people } = levels;
-  const { chain } = context;
+  const { chain, sizeOf } = context;
   const outcome = toldOutcome(change);
-  const { shift, sd } = change.size[outcome];
+  const [level, value] = [sizeOf(change, outcome), sizeOf(change, 'value')];
+  if (level === undefined || value === undefined) return [];
+  const inPoints = typicalSd(people, change, outcome);
+  const [shift, sd] = [level.fall.mean * inPoints, level.fall.sd * inPoints];
   const threshold = chain.thresholds.effect_points;
-  if (Math.abs(shift) < threshold) return [];
-  const money = change.side < 0 ? moneyOf(change, levels, context.cutterShares) : noMoney;
-  if (money.perWeek < chain.thresholds.money_per_week) return [];
+  if (change.side * shift < threshold) return [];
+  const { losses, fall } =
+    change.side < 0
+      ? driftLosses(change, levels, value, context.cutterShares)
+      : { losses: [], fall: Number.NaN };
+  if (fall < chain.thresholds.money_per_week) return [];
   const after = testsAt(levels, change.after);
   const last = after[after.length - 1] as MeasuredTest;
   const isAlone = context.alone.has(last.store);
@@ -132,8 +178,8 @@ const driftRow = (
     high: shift + z975 * sd,
     chance: normalCdf((Math.abs(shift) - threshold) / sd),
     tests: after.length,
-    comparedWith: `their own ${countedTests(change.before.length)} before${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
-    money,
+    comparedWith: `their own ${countedTests(change.before.length)} before, less what luck is likely to have had in them${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
+    money: noMoney,
     size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}`,
     where: change.side < 0 ? 'fallen' : 'risen',
     evidence: after,
@@ -141,9 +187,16 @@ const driftRow = (
       ...context.adjustedFor,
       'what everybody did in the same months',
       'changes of the whole store',
+      'regression to the mean',
     ],
   };
-  return [writtenFinding(facts, chain)];
+  return [{ facts, losses }];
+};
+
+/** Mean SD of one test of the tests around a change, in the outcome's unit. */
+const typicalSd = (people: TimeLevels['people'], change: LevelChange, outcome: Outcome): number => {
+  const all = [...change.before, ...change.after];
+  return all.reduce((sum, i) => sum + (people.sd[outcome][i] as number), 0) / all.length;
 };
 
 const points = (chain: Chain): Intl.NumberFormat => chainNumbers(chain).points;
@@ -157,33 +210,6 @@ const toldOutcome = ({ size }: LevelChange): 'saleable' | 'main_cut' => {
 
 const testsAt = ({ people }: TimeLevels, places: Int32Array): MeasuredTest[] =>
   Array.from(places, (i) => people.tests[i] as MeasuredTest);
-
-/** Value lost per kg by item x the cutter's weekly weight of the item, over the items and stores of the tests after. */
-const moneyOf = (
-  change: LevelChange,
-  { people }: TimeLevels,
-  shares: DriftContext['cutterShares'],
-): FindingFacts['money'] => {
-  const cutter = people.cutter.levels[change.cutter] as string;
-  const all = [...change.before, ...change.after];
-  const meanSd = all.reduce((sum, i) => sum + (people.sd.value[i] as number), 0) / all.length;
-  let [kgByValue, isWeekly] = [0, true];
-  for (const item of new Set(Array.from(change.after, (i) => people.item.codes[i] as number))) {
-    const own = all.filter((i) => people.item.codes[i] === item);
-    const itemSd = own.reduce((sum, i) => sum + (people.sd.value[i] as number), 0) / own.length;
-    for (const share of shares.get(`${cutter}\u0000${people.item.levels[item]}`) ?? []) {
-      isWeekly &&= !Number.isNaN(share.kgPerWeek);
-      kgByValue += (Number.isNaN(share.kgPerWeek) ? share.kgSeen : share.kgPerWeek) * (itemSd / meanSd);
-    }
-  }
-  const { shift, sd } = change.size.value;
-  return {
-    perWeek: Math.max(0, -shift * kgByValue),
-    low: (-shift - z975 * sd) * kgByValue,
-    high: (-shift + z975 * sd) * kgByValue,
-    isWeekly,
-  };
-};
 
 /**
  * A store whose whole room changed on one day, as a question about the scale, a lot or a rule; nobody is named. Told on

@@ -1,6 +1,7 @@
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { FindingRow, LossRow } from '../found.ts';
 import { type HabitContext, habitFinding } from '../habitFinding.ts';
+import { resolvedFinding } from '../writtenFinding.ts';
 import type { RememberedHabit } from './rememberedHabits.ts';
 
 /**
@@ -11,18 +12,11 @@ export const rememberedFinding = (
   { habit, status, sinceDay, countsFrom }: RememberedHabit,
   context: HabitContext,
 ): { finding: FindingRow; losses: LossRow[] }[] => {
-  const isResolved = status === 'resolved';
+  const isOver = status === 'resolved';
   const testsOf: HabitContext['testsOf'] = (of, id, item) =>
-    context.testsOf(of, id, item).filter((test) => isResolved || !(test.cutDay < countsFrom));
-  return habitFinding(habit, { ...context, testsOf }).map(({ finding, losses }) => ({
-    finding: {
-      ...finding,
-      status,
-      since: isoFromDay(sinceDay),
-      ...(isResolved ? { ...withoutMoney, headline: `Resolved: ${finding.headline}` } : {}),
-    },
-    losses: isResolved ? [] : losses,
-  }));
+    context.testsOf(of, id, item).filter((test) => isOver || !(test.cutDay < countsFrom));
+  return habitFinding(habit, { ...context, testsOf, isOver }).map(({ finding, losses }) => {
+    const dated = { ...finding, status, since: isoFromDay(sinceDay) };
+    return isOver ? { finding: resolvedFinding(dated), losses: [] } : { finding: dated, losses };
+  });
 };
-
-const withoutMoney = { moneyPerWeek: Number.NaN, moneyLow: Number.NaN, moneyHigh: Number.NaN };

@@ -70,15 +70,12 @@ export const isRise = ({ kind, effect, status }: FindingRow): boolean =>
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string =>
   problems[finding.kind]?.(findingItem(finding, facts)) ?? '';
 
-/**
- * What it costs with its interval and over what time, for the side of an action; '' where money is not the point. What
- * somebody's change costs is not counted beside a habit of the same person: the habit costs it since the change.
- */
+/** What it costs with its interval and over what time, for the side of an action; '' where money is not the point. */
 export const findingWorth = (
   findings: readonly FindingRow[],
   write: Formats,
 ): { worth: string; worthNote: string; span: string } => {
-  const costly = countedOnce(findings);
+  const costly = costlyFindings(findings);
   const span = moneySpan(costly);
   if (costly.length === 0) return { worth: '', worthNote: '', span };
   const sum = findingsSum(costly);
@@ -107,11 +104,6 @@ export const findingsSum = (findings: readonly FindingRow[]): MoneySum =>
     })),
   );
 
-/** Findings whose money may be added up: those that cost, without the drift of a person who has a costly habit. */
-export const countedOnce = (findings: readonly FindingRow[]): FindingRow[] => {
-  const costly = findings.filter((finding) => finding.moneyPerWeek > 0);
-  const withHabit = new Set(
-    costly.filter((finding) => finding.kind !== 'drift').map((finding) => finding.cutter),
-  );
-  return costly.filter((finding) => finding.kind !== 'drift' || !withHabit.has(finding.cutter));
-};
+/** Findings that cost: what a person or room costs on an item stands in one of them, so that they may be added up. */
+export const costlyFindings = (findings: readonly FindingRow[]): FindingRow[] =>
+  findings.filter((finding) => finding.moneyPerWeek > 0);

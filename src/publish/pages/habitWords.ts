@@ -27,6 +27,11 @@ const habits: Record<string, HabitWords> = {
     happens: (item) => `weight of ${item} goes missing from the sheets`,
     ask: (store, item) => `Have every tub weighed at ${store}: ${item}`,
   },
+  drift: {
+    name: 'yield fallen',
+    happens: (item) => `less is got out of ${item} than some time ago`,
+    ask: (store, item) => `Have the trainer ask what changed at ${store}: ${item}`,
+  },
 };
 
 /** Whether a kind of finding is a habit that costs money where no person may be named. */

@@ -130,11 +130,15 @@ const placeOf = (row: { store: string; item: string }, habit: string): string =>
 const datedLosses = ({ found }: SitesInput): PeopleFree['losses'] => {
   const since = new Map<string, string>();
   for (const finding of found.findings) {
-    const key = placeOf(finding, finding.kind);
-    const known = since.get(key);
-    if (known === undefined || finding.since < known) since.set(key, finding.since);
+    for (const item of finding.items ?? [finding.item]) {
+      const key = placeOf({ store: finding.store, item }, finding.kind);
+      const known = since.get(key);
+      if (known === undefined || finding.since < known) since.set(key, finding.since);
+    }
   }
-  return found.losses.map((row) => ({ ...row, since: since.get(placeOf(row, row.habit)) ?? '' }));
+  const sinceOf = ({ store, item, habit }: LossRow): string =>
+    since.get(placeOf({ store, item }, habit)) ?? since.get(placeOf({ store, item: '' }, habit)) ?? '';
+  return found.losses.map((row) => ({ ...row, since: sinceOf(row) }));
 };
 
 const endedHabits = ({ found, chain }: SitesInput): PeopleFree['ended'] => {

@@ -3,7 +3,7 @@ import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isNews, isOfCoaching } from './findingAction.ts';
 import {
-  countedOnce,
+  costlyFindings,
   findingPage,
   findingProblem,
   findingsSum,
@@ -73,7 +73,7 @@ export const trainerView = (
       return { text: findingAsk(first, facts), href: findingPage(first, facts) };
     }),
     visits: visitsOf(facts),
-    span: moneySpan(countedOnce(facts.findings)),
+    span: moneySpan(costlyFindings(facts.findings)),
     coached: coachedRows(facts, write),
     coachingNews: newsLinks(facts.findings.filter(isOfCoaching), facts),
     changes: newsLinks(
@@ -146,7 +146,7 @@ const leadOf = (facts: TrainerFacts, write: Formats): string => {
 };
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
-  groups(countedOnce(facts.findings), (finding) => finding.store)
+  groups(costlyFindings(facts.findings), (finding) => finding.store)
     .map(([store, own]) => ({
       label: facts.store(store),
       href: facts.storeFile(store),

@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../../src/catalog/chain.ts';
 import { changeOverTime } from '../../../src/findings/change/changeOverTime.ts';
+import { driftFinding } from '../../../src/findings/change/driftFindings.ts';
 import { learningCurve } from '../../../src/findings/change/learningCurve.ts';
 import { monthShifts } from '../../../src/findings/change/monthShifts.ts';
+import type { FindingRow } from '../../../src/findings/found.ts';
+import type { WeeklyShare } from '../../../src/findings/weeklyShares.ts';
 import type { CoachingRow } from '../../../src/normalize/normalized.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
 import { type MadeTest, madeNight, madePeople } from './timeSeries.ts';
@@ -42,10 +45,11 @@ const judged = (
     coaching?: CoachingRow[];
     since?: ReadonlyMap<string, number>;
     seenDays?: ReadonlyMap<string, number>;
+    shares?: [string, WeeklyShare[]][];
   } = {},
 ) => {
   const { used, expected } = madeNight(made);
-  return changeOverTime({
+  const told = changeOverTime({
     chain,
     asOfDay: firstDay + days,
     used,
@@ -60,9 +64,15 @@ const judged = (
       })),
     },
     seenDayOf: (test) => about.seenDays?.get(test.sourceFile) ?? Number.NaN,
-    cutterShares: new Map(),
+    cutterShares: new Map(about.shares ?? []),
     adjustedFor: [],
   });
+  const drifts = told.drifts.map((drift) => driftFinding(drift, () => false, chain));
+  return {
+    ...told,
+    drifts,
+    findings: [...told.findings, ...drifts.map(({ finding }) => finding)],
+  };
 };
 const coachedOn = firstDay + 200;
 const event = (cutter: string, habit = ''): CoachingRow => ({ cutter, item: '', habit, coachedOn, by: '' });
@@ -153,15 +163,41 @@ describe('drift', () => {
     ]);
   });
 
-  it('is resolved when the level comes back', () => {
-    const { findings } = judged(
-      madeChain(8, ({ cutter, day }) =>
-        cutter === 9 && day >= firstDay + 150 && day < firstDay + 340 ? -4 : 0,
-      ),
+  const back: Made = ({ cutter, day }) =>
+    cutter === 9 && day >= firstDay + 150 && day < firstDay + 362 ? -4 : 0;
+  const hundredKg = [0, 1, 2].map((k): [string, WeeklyShare[]] => [
+    `c-09\u0000item ${k}`,
+    [{ store: 's-09', region: '', kgPerWeek: 100, kgSeen: 1 }],
+  ]);
+
+  it('is resolved when the level comes back, without money and without losses', () => {
+    const { drifts } = judged(madeChain(8, back), { shares: hundredKg });
+    const [own, ...more] = drifts.filter(({ finding }) => finding.cutter === 'c-09');
+    expect(more).toEqual([]);
+    expect(own?.finding.status).toBe('resolved');
+    expect(own?.finding.headline.startsWith('Resolved: c-09 on all items')).toBe(true);
+    expect(own?.finding.headline).not.toContain('$');
+    expect(own?.finding.moneyPerWeek).toBeNaN();
+    expect(own?.losses).toEqual([]);
+  });
+
+  it('is not told where it came and went before anybody could hear of it', () => {
+    const seenDays = new Map([['s-09.csv', firstDay + days]]);
+    const { findings } = judged(madeChain(8, back), { seenDays });
+    expect(findings.filter((row) => row.cutter === 'c-09')).toEqual([]);
+  });
+
+  it('costs what is lost today on all items, also on those seldom cut since', () => {
+    const made = madeChain(4, ({ cutter, day }) => (cutter === 9 && day >= firstDay + 250 ? -3.5 : 0));
+    const own = judged(made, { shares: hundredKg }).drifts.find(({ finding }) => finding.cutter === 'c-09');
+    const { moneyPerWeek, moneyLow, moneyHigh } = own?.finding ?? ({} as FindingRow);
+    // 3.5 points x 0.3 a kg and point x 300 kg
+    expect(moneyLow).toBeLessThan(315);
+    expect(moneyHigh).toBeGreaterThan(315);
+    expect(own?.losses.map(({ item, habit }) => [item, habit])).toEqual(
+      [0, 1, 2].map((k) => [`item ${k}`, 'drift']),
     );
-    expect(findings.filter((row) => row.cutter === 'c-09').map((row) => row.status)).not.toContain(
-      'continuing',
-    );
+    expect(own?.losses.reduce((sum, loss) => sum + loss.moneyPerWeek, 0)).toBeCloseTo(moneyPerWeek, 9);
   });
 
   it('is left to coaching where it follows one', () => {

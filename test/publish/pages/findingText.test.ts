@@ -56,11 +56,11 @@ describe('what a finding says', () => {
       worthNote: 'in the tests seen, $42 to $76',
     });
   });
-  it('does not count what a change costs beside the habit it led to, nor say that a habit may hold where it does', () => {
+  it('adds up what a habit and a change carry, each its own part, and does not say that a habit may hold where it does', () => {
     const drift = { ...finding, kind: 'drift', item: '', moneyPerWeek: 40 };
-    expect(findingWorth([finding, drift], write).worth).toBe('$59');
+    expect(findingWorth([finding, drift], write).worth).toBe('$99');
     expect(findingWorth([drift], write).worth).toBe('$40');
-    expect(findingWorth([finding, { ...drift, cutter: 'c-2' }], write).worth).toBe('$99');
+    expect(findingWorth([finding, { ...drift, moneyPerWeek: Number.NaN }], write).worth).toBe('$59');
     const told = { ...facts, cutterFile: () => '', storeFile: () => '' } as unknown as TrainerFacts;
     const elsewhere = { ...finding, item: '184' };
     const { why } = groupAction([finding, drift, finding, elsewhere], told, write);
