@@ -1,10 +1,7 @@
 import type { Reject } from '../ingest/ingested.ts';
-import { isoFromDay } from '../units/calendarDay.ts';
 import type { CellReaders } from './cellReaders.ts';
 import { rowFault } from './rowFaults.ts';
-
-/** Fields about the test that are days. */
-const dayFields = new Set(['cut_date', 'pack_date', 'revised_on']);
+import { shownCell } from './shownCell.ts';
 
 /**
  * One reject for each row of a test that says something else of it than most of its rows do, by the first such field. Where
@@ -15,52 +12,53 @@ export const differingRows = (lines: readonly number[], path: string, cells: Cel
   if (lines.every((line) => cells.differing(line, first) === '')) return [];
   const fields = cells.sharedFields
     .map((field) => ({ field, ...mostOften(lines, field, cells) }))
-    .filter(({ values }) => values.size > 1);
+    .filter(({ expected }) => expected !== '');
   return lines.flatMap((line) => {
     const own = fields.find(({ field, common }) => common !== cells.text(line, field));
     if (own === undefined) return [];
-    const { field } = own;
-    const found = said(field, cells.text(line, field));
-    return [
-      rowFault(path, cells.at(line), 'test-fields-differ', {
-        field,
-        found,
-        expected: expectation(own, lines, cells),
-      }),
-    ];
+    const { field, expected } = own;
+    const found = shownCell(field, cells.text(line, field));
+    return [rowFault(path, cells.at(line), 'test-fields-differ', { field, found, expected })];
   });
 };
 
-type Told = { field: string; values: ReadonlyMap<string, number[]>; common: string | undefined };
+/** Values named where two stand as often. */
+const mostNamed = 3;
 
-/** What the rows say in a field, with the rows of each; `common`: what most say, undefined where two stand as often. */
-const mostOften = (lines: readonly number[], field: string, { text }: CellReaders): Omit<Told, 'field'> => {
-  const values = new Map<string, number[]>();
-  for (const line of lines) values.set(text(line, field), [...(values.get(text(line, field)) ?? []), line]);
-  const most = Math.max(...[...values.values()].map((own) => own.length));
-  const [common, ...others] = [...values].filter(([, own]) => own.length === most).map(([value]) => value);
-  return { values, common: others.length === 0 ? common : undefined };
-};
-
-const expectation = (
-  { field, values, common }: Told,
+/**
+ * What most rows say in a field, undefined where two things are said as often, and what is expected of rows that say
+ * otherwise: '' where none does.
+ */
+const mostOften = (
   lines: readonly number[],
+  field: string,
   cells: CellReaders,
-): string => {
+): { common: string | undefined; expected: string } => {
+  const values = new Map<string, { value: string; first: number; rows: number }>();
+  for (const line of lines) {
+    const value = cells.text(line, field);
+    const known = values.get(value);
+    if (known === undefined) values.set(value, { value, first: line, rows: 1 });
+    else known.rows++;
+  }
+  // the sort is stable: of equals the first stays first
+  const [most, next] = [...values.values()].sort((a, b) => b.rows - a.rows);
+  if (most === undefined || next === undefined) return { common: most?.value, expected: '' };
   const named = (value: string): string => {
-    const own = said(field, value);
+    const own = shownCell(field, value);
     return own === '' ? 'blank' : `"${own}"`;
   };
-  if (common !== undefined)
-    return `${named(common)} as in ${values.get(common)?.length} of the ${lines.length} rows of the test`;
-  const all = [...values].map(
-    ([value, own]) => `${named(value)} from line ${cells.at(own[0] as number).sourceLine}`,
-  );
-  return `the same in all rows of the test, which say ${all.join(', ')}`;
-};
-
-/** A typed value as it is written: '' where it is missing. */
-const said = (field: string, value: string): string => {
-  if (value === 'NaN') return '';
-  return dayFields.has(field) && value !== '' ? isoFromDay(Number(value)) : value;
+  if (most.rows > next.rows)
+    return {
+      common: most.value,
+      expected: `${named(most.value)} as in ${most.rows} of the ${lines.length} rows of the test`,
+    };
+  const all = [...values.values()]
+    .slice(0, mostNamed)
+    .map(({ value, first }) => `${named(value)} from line ${cells.at(first).sourceLine}`);
+  const others = values.size > mostNamed ? ' and more' : '';
+  return {
+    common: undefined,
+    expected: `the same in all rows of the test, which say ${all.join(', ')}${others}`,
+  };
 };

@@ -57,6 +57,14 @@ describe('rows of one test that disagree about it', () => {
       'the same in all rows of the test, which say "L2601" from line 2, blank from line 4',
     ]);
   });
+  it('are told in a line each, however many there are', () => {
+    const rows = Array.from({ length: 20_000 }, (_, i) => (lines[1] as string).replace('c-0101', `c-${i}`));
+    const text = `${[lines[0], ...rows].join('\n')}\n`;
+    const { rejects } = delivered({ path: 'inbox/a.csv', bytes: Buffer.from(text) }, setting);
+    const differing = rejects.filter((one) => one.code === 'test-fields-differ');
+    expect(differing).toHaveLength(rows.length);
+    expect(differing.at(-1)?.expected.endsWith('"c-2" from line 4 and more')).toBe(true);
+  });
   it('are that before they are outputs that stand twice, as two tests of one id are', () => {
     const other = lines.slice(1, 4).map((line) => line.replace('c-0101', 'c-0110'));
     const text = `${[...lines.slice(0, 5), ...other].join('\n')}\n`;
