@@ -170,6 +170,16 @@ export const rejectCodes = {
     message: 'Two files hold different versions of the test and neither is later.',
     remedy: 'Send the right one again with revised_on.',
   },
+  'row-repeated': {
+    frictionless: 'primary-key',
+    message: 'Two rows of the table tell different things of the same.',
+    remedy: 'Keep the one that is right. Until then neither is used.',
+  },
+  'dates-reversed': {
+    frictionless: 'row-constraint',
+    message: 'The last day lies before the first.',
+    remedy: 'Correct valid_from or valid_to.',
+  },
   'price-tied': {
     frictionless: 'primary-key',
     message: 'Two prices of an output hold on the same day and neither is more specific.',

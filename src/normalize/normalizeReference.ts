@@ -7,6 +7,7 @@ import { kilogramsPer } from '../units/weight.ts';
 import { type CellReaders, cellReaders } from './cellReaders.ts';
 import { type KeyFinder, keysOf } from './keyOf.ts';
 import type { PriceRow, ReferenceTables } from './normalized.ts';
+import { standingRows } from './referenceRows.ts';
 import { type KeyField, rowFault, unknownKey } from './rowFaults.ts';
 import { type Register, storesRegister } from './storesRegister.ts';
 
@@ -32,13 +33,10 @@ export const normalizeReference = (
   const register = storesRegister(read.get('stores')?.table);
   const known = [...read].map(([name, own]) => [name, knownRows(name, own, { chain, register })] as const);
   const tables = normalizedTables(new Map(known), chain);
-  const removed = new Set(chain.removed_cutters);
   const ties = priceTies(tables.prices, new Map(known).get('prices'));
   return {
     tables: {
       ...tables,
-      cutters: tables.cutters.filter((row) => !removed.has(row.cutter)),
-      coaching: tables.coaching.filter((row) => !removed.has(row.cutter)),
       prices: tables.prices.map((row, i) => (ties.has(i) ? { ...row, pricePerKg: Number.NaN } : row)),
     },
     rejects: [...known.flatMap(([, own]) => own.rejects), ...ties.values()],
@@ -57,7 +55,7 @@ const habit: KeyFinder = {
 };
 const keyFields: readonly KeyField[] = ['item', 'output', 'grade', 'method', 'habit', 'store', 'region'];
 
-/** The lines that name nothing unknown, and readers that give our keys. */
+/** The lines that name nothing unknown and contradict no other, and readers that give our keys. */
 const knownRows = (
   name: string,
   { path, table, sender }: ReadReference,
@@ -75,8 +73,10 @@ const knownRows = (
   const finderOf = (line: number, field: KeyField): KeyFinder | undefined =>
     field === 'method' ? keys.methods.get(keys.item.find(cells.text(line, 'item'))) : finders[field];
   const fields = keyFields.filter((field) => table.places.has(field));
+  const removed = new Set(chain.removed_cutters);
   const rejects: Reject[] = [];
-  const lines = [...table.lines.runs.keys()].filter((line) => {
+  const named = [...table.lines.runs.keys()].filter((line) => {
+    if (removed.has(cells.text(line, 'cutter'))) return false;
     const faults = fields.flatMap((field) => {
       const found = cells.text(line, field);
       const finder = finderOf(line, field);
@@ -92,7 +92,9 @@ const knownRows = (
     const found = cells.text(line, name);
     return (field === undefined ? undefined : finderOf(line, field))?.find(found) ?? found;
   };
-  return { path, lines, cells: { ...cells, text }, rejects };
+  const own = { path, cells: { ...cells, text } };
+  const standing = standingRows(name, named, own);
+  return { ...own, lines: standing.lines, rejects: [...rejects, ...standing.rejects] };
 };
 
 /** The reject of every price that ties with another, by its place among the prices. */

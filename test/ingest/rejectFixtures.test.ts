@@ -54,6 +54,8 @@ const portions = 'store,test_id,output,piece,weight,unit\ns,1,fat,1,2,lb\ns,1,fa
 const elsewhere = [
   'conflicting-versions',
   'price-tied',
+  'row-repeated',
+  'dates-reversed',
   'method-unknown',
   'habit-unknown',
   'store-unknown',

@@ -100,3 +100,49 @@ describe('names in reference tables', () => {
     expect(checked('reference/stores.csv')).toEqual([]);
   });
 });
+
+describe('rows of a reference table', () => {
+  const rowsOf = (table: string, ...rows: string[]): string => `${[table, ...rows].join('\n')}\n`;
+  it('that tell different things of the same are all refused, each naming another; the same twice is one', () => {
+    const volumes = rowsOf(
+      'store,item,week_of,weight,unit',
+      's-002,112A,2026-11-16,200,lb',
+      's-002,112A,2026-11-16,200,lb',
+      's-002,ribeye,2026-11-09,200,lb',
+      's-002,112A,2026-11-09,260,lb',
+    );
+    const coaching = rowsOf('cutter,habit,coached_on,by', 'c-1,,2026-10-01,a', 'c-1,,2026-10-01,a');
+    const { night, rejects } = nightOf(folderWith({ volumes, coaching }));
+    expect(night.reference.volumes.map((row) => row.weightKg)).toEqual([200 * 0.45359237]);
+    expect(night.reference.coaching).toHaveLength(1);
+    const repeated = { code: 'row-repeated', sourceFile: 'reference/volumes.csv', field: 'weight' };
+    expect(rejects).toMatchObject([
+      { ...repeated, sourceLine: 4, found: '200', expected: 'one row for it; line 5 says 260' },
+      { ...repeated, sourceLine: 5, found: '260', expected: 'one row for it; line 4 says 200' },
+    ]);
+  });
+  it('that end before they begin, or are below nothing, are refused', () => {
+    const dated = rowsOf(
+      'output,price,unit,valid_from,valid_to,kind',
+      'fat,0.5,lb,2025-05-01,2025-04-30,regular',
+      'bone,0.1,lb,2025-05-01,2025-05-01,regular',
+    );
+    const below = rowsOf('store,name,region,scale_division,tests_owed_per_week', 's-002,Two,North,-0.02,-3');
+    const { night, rejects } = nightOf(folderWith({ prices: dated, stores: below }));
+    expect(night.reference.prices.map((row) => row.output)).toEqual(['bone']);
+    expect(rejects.map((one) => [one.code, one.sourceLine, one.field, one.found, one.expected])).toEqual([
+      ['dates-reversed', 2, 'valid_to', '2025-04-30', 'a day from 2025-05-01 on'],
+      ['number-out-of-range', 2, 'scale_division', '-0.02', 'more than 0'],
+      ['number-out-of-range', 2, 'tests_owed_per_week', '-3', 'at least 0'],
+    ]);
+  });
+  it('of removed cutters are told of nobody, not even where they are wrong', () => {
+    const coaching = rowsOf(
+      'cutter,habit,coached_on,by',
+      'c-1,over-triming,2026-10-01,a',
+      'c-2,,2026-10-01,a',
+    );
+    const { night, rejects } = nightOf(folderWith({ coaching }), { chain: { removed_cutters: ['c-1'] } });
+    expect([night.reference.coaching.map((row) => row.cutter), rejects]).toEqual([['c-2'], []]);
+  });
+});
