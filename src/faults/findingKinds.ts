@@ -72,6 +72,17 @@ export const findingKinds = {
       `main cut ${f.size} points below expected (${f.range}), gone to ${f.went === '' ? 'trim or fat' : f.went}, over ${f.tests} against ${f.against}`,
     ofPerson: true,
   },
+  'left-elsewhere': {
+    reader: 'trainer',
+    step: (where) =>
+      where === 'bone'
+        ? 'Look at the bones after the next test: how much meat stays on them, and does the knife follow the bone?'
+        : 'Look at the seam: where does the knife part the main cut from the next muscle, and what lies with the other cuts that belongs to it?',
+    about: ofCutter,
+    seen: (f) =>
+      `main cut ${f.size} points below expected (${f.range}), left ${f.went === '' ? 'on bone or another cut' : `in ${f.went}`}, over ${f.tests} against ${f.against}`,
+    ofPerson: true,
+  },
   'under-trimming': {
     reader: 'trainer',
     step: 'Check the fat cover left on the cut with a ruler before anything else.',

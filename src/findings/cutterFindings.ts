@@ -47,8 +47,11 @@ const habitOf = (rows: readonly EffectRow[], chain: Chain): Habit[] => {
   };
   if (main.kind === 'store-item')
     return sideOf('main_cut') < 0 ? [{ kind: 'room-habit', on: main, value, all: rows }] : [];
-  const rule = rules.find(({ outcome, side, isSo }) => sideOf(outcome) === side && isSo(of));
-  return rule === undefined ? [] : [{ kind: rule.kind, on: of(rule.outcome), value, all: rows }];
+  const fitting = rules.filter(({ outcome, side, isSo }) => sideOf(outcome) === side && isSo(of));
+  if (fitting.length === 0) return [];
+  const sizeOf = ({ outcome }: Rule): number => Math.abs(of(outcome).effect);
+  const rule = fitting.reduce((best, next) => (sizeOf(next) > sizeOf(best) ? next : best));
+  return [{ kind: rule.kind, on: of(rule.outcome), value, all: rows }];
 };
 
 type Rule = {
@@ -56,14 +59,20 @@ type Rule = {
   outcome: Outcome;
   side: 1 | -1;
   /** Whether the other outcomes show where the weight went (or came from). */
-  isSo: (of: (outcome: Outcome) => EffectRow) => boolean;
+  isSo: (of: EffectOf) => boolean;
 };
 
-const trimmed = (of: (outcome: Outcome) => EffectRow): number => of('lean_trim').effect + of('fat').effect;
+type EffectOf = (outcome: Outcome) => EffectRow;
+const trimmed = (of: EffectOf): number => of('lean_trim').effect + of('fat').effect;
+const elsewhere = (of: EffectOf): number => of('other_cut').effect + of('bone').effect + of('waste').effect;
+/** More than half of what main cut lost lies in another class on the block, so that it is not missing. */
+const isOnBlock = (of: EffectOf): boolean => trimmed(of) + elsewhere(of) > -of('main_cut').effect / 2;
 
 /**
- * The kinds by what all classes show together; the first that fits is told. What is missing is the trim tub's where more
- * than half of it is missing from lean trim. Trim and fat must take (or give) more than half of what main cut moved.
+ * The kinds by what all classes show together; of those that fit, the one with the largest effect is told, the first among
+ * equals: a small loss of main cut must not hide a tub that is filled from another. What is missing is the trim tub's where
+ * more than half of it is missing from lean trim. Main cut that is low but not missing went to trim and fat, or elsewhere:
+ * whichever took more. Trim and fat must give more than half of what main cut gained.
  */
 const rules: readonly Rule[] = [
   {
@@ -83,7 +92,13 @@ const rules: readonly Rule[] = [
     kind: 'over-trimming',
     outcome: 'main_cut',
     side: -1,
-    isSo: (of) => trimmed(of) > -of('main_cut').effect / 2,
+    isSo: (of) => isOnBlock(of) && trimmed(of) >= elsewhere(of),
+  },
+  {
+    kind: 'left-elsewhere',
+    outcome: 'main_cut',
+    side: -1,
+    isSo: (of) => isOnBlock(of) && trimmed(of) < elsewhere(of),
   },
   {
     kind: 'under-trimming',

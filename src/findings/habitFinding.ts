@@ -29,7 +29,13 @@ export const findingId = (kind: string, store: string, cutter: string, item: str
   contentHash(JSON.stringify([kind, store, cutter, item])).slice(0, 12);
 
 const mostTests = 12;
-const losing = new Set<string>(['over-trimming', 'missing-product', 'unweighed-trim', 'room-habit']);
+const losing = new Set<string>([
+  'over-trimming',
+  'left-elsewhere',
+  'missing-product',
+  'unweighed-trim',
+  'room-habit',
+]);
 
 /** A habit as a finding with its evidence and money, and its losses by store. Empty when below the chain's money threshold. */
 export const habitFinding = (

@@ -61,14 +61,21 @@ describe('habits by where the weight goes', () => {
       { main_cut: -1.5, fat: 1.5, lean_trim: -2.4, unaccounted: 2.4, saleable: -3.9 },
       'unweighed-trim on unaccounted',
     ],
+    ['main cut to bone', { main_cut: -4, bone: 4, saleable: -4 }, 'left-elsewhere on main_cut'],
+    ['main cut to another cut', { main_cut: -3, other_cut: 3 }, 'left-elsewhere on main_cut'],
+    [
+      'a little main cut and much fat to the trim tub',
+      { main_cut: -1.6, fat: -2.6, lean_trim: 4.2, saleable: 2.6 },
+      'fat-in-trim on lean_trim',
+    ],
     ['fat left on the cut', { main_cut: 3, fat: -3, saleable: 3 }, 'under-trimming on main_cut'],
     ['fat in the trim tub', { lean_trim: 3, fat: -3, saleable: 3 }, 'fat-in-trim on lean_trim'],
     ['more out than in', { main_cut: 3, unaccounted: -3, saleable: 3 }, 'tare-question on saleable'],
   ])('%s', (_, points, kind) => {
     expect(kindOf(points)).toEqual([kind]);
   });
-  it('none where weight only moves between cuts, or all of it too little', () => {
-    expect(kindOf({ main_cut: -3, other_cut: 3 })).toEqual([]);
+  it('none where weight moves too little, or between classes without main cut', () => {
+    expect(kindOf({ other_cut: -3, bone: 3, saleable: -3 })).toEqual([]);
     expect(kindOf({ main_cut: -0.9, fat: 0.9 })).toEqual([]);
   });
 });

@@ -44,6 +44,7 @@ export type CoachingEffect = {
 /** Outcome that a habit shows on, and the side of it that is better. */
 const habitOutcomes: Record<string, { outcome: Outcome; better: 1 | -1 }> = {
   'over-trimming': { outcome: 'main_cut', better: 1 },
+  'left-elsewhere': { outcome: 'main_cut', better: 1 },
   'room-habit': { outcome: 'main_cut', better: 1 },
   'under-trimming': { outcome: 'main_cut', better: -1 },
   'fat-in-trim': { outcome: 'lean_trim', better: -1 },

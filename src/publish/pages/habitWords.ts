@@ -17,6 +17,11 @@ const habits: Record<string, HabitWords> = {
     happens: (item) => `main cut of ${item} goes into the trim tub`,
     ask: (store, item) => `Have the trainer work on trimming at ${store}: ${item}`,
   },
+  'left-elsewhere': {
+    name: 'left on the bone or another cut',
+    happens: (item) => `main cut of ${item} stays on the bone or another cut`,
+    ask: (store, item) => `Have the trainer look at bones and seams at ${store}: ${item}`,
+  },
   'unweighed-trim': {
     name: 'trim not weighed',
     happens: (item) => `trim of ${item} is missing from the sheets`,
