@@ -24,7 +24,7 @@ export const bars: Record<string, Bar> = {
   'squared error over the reference fit': { most: 1, only: ['base'] },
   'new on people per 300 cutters and month': { most: 1, only: ['zero'] },
   'person findings per 300 cutters': { most: 1, only: ['zero'] },
-  'persons named in room-habit rooms': { most: 0.02 },
+  'persons named wrongly in room-habit rooms': { most: 0.02 },
   'persons named alone in a store': { most: 0.02 },
   'largest move of a person by an ad week': { most: 1e-9 },
   'caught: whole unit, received unit, ounces': { least: 0.99 },

@@ -78,8 +78,9 @@ export const scoreFindings = (sim: SimChain, found: FoundNight): Figures => {
     }),
     'person findings per 300 cutters': rate(300 * shown.length, sim.cutters.length),
     'room habits found': share(rooms, (store) => found.findings.some((row) => isRoomOf(row, store))),
-    'persons named in room-habit rooms': share(roomCutters, (cutter) =>
-      shown.some((row) => covers(cutter, cutter.home.room?.item as string)(row)),
+    // who truly differs from the others of the room is named rightly
+    'persons named wrongly in room-habit rooms': share(roomCutters, (cutter) =>
+      shown.some((row) => covers(cutter, cutter.home.room?.item as string)(row) && !isTrue(row)),
     ),
     'persons named alone in a store': share(alone, (cutter) => people.has(cutter.cutter)),
   };

@@ -13,7 +13,7 @@ import { simulateChain } from './simulateChain.ts';
 import type { SimChain } from './simulated.ts';
 import { referenceOf } from './simulatedFolder.ts';
 import { measuredNight } from './simulatedTables.ts';
-import { truthsOf } from './truths.ts';
+import { presentTruthsOf, truthsOf } from './truths.ts';
 
 /** A third of the usual chain, with as many tests a cutter. */
 const third = { stores: 20, cutters: 75, tests: 5000 };
@@ -143,10 +143,21 @@ describe('the score of findings', () => {
       item: cutter?.home.room?.item as string,
     });
     const inRooms = rooms.cutters.filter((one) => one.home.room !== undefined).length;
-    expect(of(scoreFindings(rooms, found([own])), 'persons named in room-habit rooms')).toBeCloseTo(
+    expect(of(scoreFindings(rooms, found([own])), 'persons named wrongly in room-habit rooms')).toBeCloseTo(
       1 / inRooms,
       12,
     );
+    const truths = presentTruthsOf(rooms);
+    const [who, truth] = rooms.cutters
+      .filter((one) => one.home.room !== undefined)
+      .map((one) => {
+        const known = truths.get(`${one.cutter} ${one.home.room?.item}`);
+        return [one, known?.effects.saleable ?? 0] as const;
+      })
+      .reduce((far, next) => (Math.abs(next[1]) > Math.abs(far[1]) ? next : far));
+    expect(Math.abs(truth)).toBeGreaterThan(1);
+    const right = saying('tare-question', who.cutter, { item: who.home.room?.item as string, effect: truth });
+    expect(of(scoreFindings(rooms, found([right])), 'persons named wrongly in room-habit rooms')).toBe(0);
     const lone = simulateChain(13, 'onecutter', { ...third, loneStores: 8 });
     const one = saying('over-trimming', lone.cutters[0]?.cutter as string);
     expect(of(scoreFindings(lone, found([one])), 'persons named alone in a store')).toBeCloseTo(1 / 8, 12);
