@@ -6,8 +6,8 @@ import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
-import { findingAsk, isNews } from './findingAction.ts';
-import { findingGoesOn, findingItem, findingSays, isRise } from './findingText.ts';
+import { findingAsk, isGoodRise, toVisit } from './findingAction.ts';
+import { findingGoesOn, findingItem, findingSays } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { moneySpan } from './losses.ts';
 import { stripParts } from './stripParts.ts';
@@ -47,7 +47,7 @@ export const cutterView = (
 ): CutterView => {
   const tests = facts.testsByCutter.get(cutter) ?? [];
   const about = facts.findings.filter((finding) => finding.cutter === cutter);
-  const findings = about.filter((finding) => !isNews(finding));
+  const findings = toVisit(about, facts);
   const main = effects.filter((row) => row.outcome === 'main_cut');
   const item = findings[0]?.item || (mostTested(main)?.item ?? '');
   const outcome = outcomeOf(findings[0]);
@@ -63,7 +63,7 @@ export const cutterView = (
     lastTest: write.day(isoFromDay(tests.at(-1)?.cutDay ?? Number.NaN)),
     strengths: [
       ...about
-        .filter(isGood)
+        .filter((finding) => isGood(finding, facts))
         .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
       ...strengthsOf(main, facts, write),
     ],
@@ -94,9 +94,9 @@ export const cutterView = (
 };
 
 /** A coaching that worked, a level that rose, a habit or a fall that is over; a rise that is over is not. */
-const isGood = (finding: FindingRow): boolean =>
+const isGood = (finding: FindingRow, facts: TrainerFacts): boolean =>
   finding.kind === 'improved' ||
-  isRise(finding) ||
+  isGoodRise(finding, facts) ||
   (finding.status === 'resolved' && !(finding.kind === 'drift' && finding.effect > 0));
 
 const mostTested = (rows: readonly EffectRow[]): EffectRow | undefined =>

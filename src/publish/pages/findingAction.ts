@@ -6,6 +6,7 @@ import type { TrainerFacts } from './trainerFacts.ts';
 
 const asks: Record<string, (who: string, item: string) => string> = {
   'over-trimming': (who, item) => `Cut beside ${who}: leave more main cut on ${item}`,
+  'left-elsewhere': (who, item) => `Look at bones and seams with ${who}: ${item}`,
   'under-trimming': (who, item) => `Look at the fat cover with ${who}: ${item}`,
   'fat-in-trim': (who, item) => `Sort trim with ${who}: ${item}`,
   'missing-product': (who, item) => `Weigh every tub with ${who}: ${item}`,
@@ -32,9 +33,20 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
 /** Findings that tell how far a coaching has come. */
 export const isOfCoaching = ({ kind }: FindingRow): boolean => kind === 'improved' || kind === 'too-early';
 
+/** A level that rose, and nothing found with the same cutter says that it may be fat or a tray. */
+export const isGoodRise = (finding: FindingRow, { doubted }: Pick<TrainerFacts, 'doubted'>): boolean =>
+  isRise(finding) && !doubted.has(finding.cutter);
+
 /** Good or open news, nothing to visit for: what followed a coaching, a habit that is gone, a level that rose. */
-export const isNews = (finding: FindingRow): boolean =>
-  isOfCoaching(finding) || finding.status === 'resolved' || isRise(finding);
+export const isNews = (finding: FindingRow, facts: Pick<TrainerFacts, 'doubted'>): boolean =>
+  isOfCoaching(finding) || finding.status === 'resolved' || isGoodRise(finding, facts);
+
+/** Findings to visit for, in their order; a rise in doubt after what it is doubted for. */
+export const toVisit = (
+  findings: readonly FindingRow[],
+  facts: Pick<TrainerFacts, 'doubted'>,
+): FindingRow[] =>
+  findings.filter((finding) => !isNews(finding, facts)).sort((a, b) => Number(isRise(a)) - Number(isRise(b)));
 
 /** Findings about one person or room as one thing to do: the first is told, the others are named, each once. */
 export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {

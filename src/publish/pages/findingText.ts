@@ -8,6 +8,7 @@ import type { TrainerFacts } from './trainerFacts.ts';
 const problems: Record<string, (item: string) => string> = {
   'room-habit': (item) => `the whole room trims too deep on ${item}`,
   'over-trimming': (item) => `one cutter leaves main cut of ${item} in the trim tub`,
+  'left-elsewhere': (item) => `one cutter leaves main cut of ${item} on the bone or another cut`,
   'unweighed-trim': (item) => `trim of ${item} is missing from the sheets`,
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
   'under-trimming': (item) => `one cutter may leave fat on ${item}`,
@@ -17,6 +18,7 @@ const problems: Record<string, (item: string) => string> = {
 
 const topics: Record<string, string> = {
   'over-trimming': 'main cut trimmed away',
+  'left-elsewhere': 'main cut left elsewhere',
   'under-trimming': 'fat cover left',
   'unweighed-trim': 'trim not weighed',
   'missing-product': 'weight missing',
@@ -33,7 +35,7 @@ export const findingItem = ({ item }: FindingRow, facts: TrainerFacts): string =
 
 /** What it is about in a few words: `trim not weighed on chuck roll (116A)`. */
 export const findingTopic = (finding: FindingRow, facts: TrainerFacts): string =>
-  `${topics[finding.kind] ?? finding.kind.replaceAll('-', ' ')} on ${findingItem(finding, facts)}`;
+  `${isRise(finding) ? 'yield risen' : (topics[finding.kind] ?? finding.kind.replaceAll('-', ' '))} on ${findingItem(finding, facts)}`;
 
 /** What was seen, with its interval and number of tests, in the signs of the pages. */
 export const findingSays = ({ says }: FindingRow): string =>
@@ -67,8 +69,11 @@ export const isRise = ({ kind, effect, status }: FindingRow): boolean =>
   kind === 'drift' && effect > 0 && status !== 'resolved';
 
 /** The problem in a few words, to end a sentence; '' for kinds that are told by what they ask. */
-export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string =>
-  problems[finding.kind]?.(findingItem(finding, facts)) ?? '';
+export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string => {
+  const item = findingItem(finding, facts);
+  if (isRise(finding)) return `what one cutter gets out of ${item} has risen`;
+  return problems[finding.kind]?.(item) ?? '';
+};
 
 /** What it costs with its interval and over what time, for the side of an action; '' where money is not the point. */
 export const findingWorth = (

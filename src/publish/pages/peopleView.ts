@@ -3,7 +3,7 @@ import type { EffectRow } from '../../model/modeled.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { FunnelDot, FunnelLimit } from '../charts/funnel.ts';
-import { isNews } from './findingAction.ts';
+import { toVisit } from './findingAction.ts';
 import { findingTopic } from './findingText.ts';
 import { groups } from './groups.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
@@ -29,12 +29,7 @@ export const peopleView = (facts: TrainerFacts): PeopleView => {
   const main = facts.input.modeled.effects.filter(
     (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut',
   );
-  const habits = new Map(
-    groups(
-      facts.findings.filter((finding) => !isNews(finding)),
-      (finding) => finding.cutter,
-    ),
-  );
+  const habits = new Map(groups(toVisit(facts.findings, facts), (finding) => finding.cutter));
   return {
     people: [...facts.testsByCutter]
       .map(([cutter, tests]) => ({

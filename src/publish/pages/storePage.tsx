@@ -65,7 +65,10 @@ const leadOf = (view: StoreView): string => {
     return `This store sends, but ${view.refusedFiles === 1 ? 'its file was' : `${view.refusedFiles} files were`} refused whole (last test ${view.lastTest || 'never'}): have the sheets mended before anything else.`;
   if (view.sentButOld)
     return `This store sends, but old sheets only (last test ${view.lastTest}): ask for what was cut since before anything else.`;
-  return view.lead || 'Nothing stands out: use a visit for the tests that are owed.';
+  if (view.lead !== '') return view.lead;
+  return view.rises.length > 0
+    ? 'Nothing to put right here, but something to learn.'
+    : 'Nothing stands out: use a visit for the tests that are owed.';
 };
 
 const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode =>

@@ -3,8 +3,8 @@ import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Link } from './actions.tsx';
-import { findingAsk, groupAction, isNews } from './findingAction.ts';
-import { findingProblem, findingWorth, isRise, newsLinks } from './findingText.ts';
+import { findingAsk, groupAction, isGoodRise, toVisit } from './findingAction.ts';
+import { findingProblem, findingWorth, newsLinks } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -40,7 +40,8 @@ export const storeView = (
   { facts, write }: { facts: TrainerFacts; write: Formats },
 ): StoreView => {
   const status = facts.input.found.stores.find((row) => row.store === store);
-  const findings = facts.findings.filter((finding) => finding.store === store && !isNews(finding));
+  const own = facts.findings.filter((finding) => finding.store === store);
+  const findings = toVisit(own, facts);
   const tests = facts.testsByStore.get(store) ?? [];
   return {
     label: facts.store(store),
@@ -56,7 +57,7 @@ export const storeView = (
       return { ...action, links: action.links.filter((link) => link.href !== facts.storeFile(store)) };
     }),
     rises: newsLinks(
-      facts.findings.filter((finding) => finding.store === store && isRise(finding)),
+      own.filter((finding) => isGoodRise(finding, facts)),
       facts,
     ),
     room: room

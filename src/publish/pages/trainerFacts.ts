@@ -44,6 +44,8 @@ export type TrainerFacts = {
   testsByCutter: ReadonlyMap<string, FullTest[]>;
   testsByStore: ReadonlyMap<string, FullTest[]>;
   findings: FindingRow[];
+  /** Cutters of whom it is asked whether fat, silverskin or a tray is weighed as meat: a rise of theirs is part of that question. */
+  doubted: ReadonlySet<string>;
   /** Cutter as the pages show it: code, or name where the chain says so. */
   label: (cutter: string) => string;
   /** The same within a sentence: `cutter 2f823a54`, or the name. */
@@ -53,6 +55,8 @@ export type TrainerFacts = {
   store: (store: string) => string;
   item: (item: string) => string;
 };
+
+const doubts: ReadonlySet<string> = new Set(['under-trimming', 'fat-in-trim', 'tare-question']);
 
 /** Gathers the trainer's facts; findings come with codes in place of cutters' ids. */
 export const trainerFacts = (input: SitesInput): TrainerFacts => {
@@ -75,6 +79,11 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
     findings: input.found.findings
       .filter((finding) => finding.reader === 'trainer')
       .map((finding) => ({ ...finding, says: withLabel(finding.says, finding.cutter, label) })),
+    doubted: new Set(
+      input.found.findings
+        .filter(({ kind, status }) => doubts.has(kind) && status !== 'resolved')
+        .map(({ cutter }) => cutter),
+    ),
     label,
     who: (cutter) => (chain.privacy.names ? label(cutter) : `cutter ${label(cutter)}`),
     cutterFile: (cutter) => `cutter-${codeOf(cutter)}.html`,

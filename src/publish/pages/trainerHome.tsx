@@ -36,6 +36,7 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
       {view.changes.length === 0 ? null : (
         <Section
           title="Good news, and what is gone"
+          id="good-news"
           note="Levels that rose and stayed, then habits that are no longer seen. Nothing to put right: there is something to learn."
         >
           <News news={view.changes} />

@@ -1,7 +1,7 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
-import { findingAsk, groupAction, isNews, isOfCoaching } from './findingAction.ts';
+import { findingAsk, groupAction, isGoodRise, isNews, isOfCoaching, toVisit } from './findingAction.ts';
 import {
   costlyFindings,
   findingPage,
@@ -77,7 +77,7 @@ export const trainerView = (
     coached: coachedRows(facts, write),
     coachingNews: newsLinks(facts.findings.filter(isOfCoaching), facts),
     changes: newsLinks(
-      facts.findings.filter((finding) => isNews(finding) && !isOfCoaching(finding)),
+      facts.findings.filter((finding) => isNews(finding, facts) && !isOfCoaching(finding)),
       facts,
     ),
     owed: owed.slice(0, mostOwed),
@@ -85,7 +85,10 @@ export const trainerView = (
   };
 };
 
-const factsOf = ({ input, testsByCutter }: TrainerFacts, visits: number, write: Formats): Fact[] => {
+const factsOf = (facts: TrainerFacts, visits: number, write: Formats): Fact[] => {
+  const { input, testsByCutter, findings } = facts;
+  const risen = findings.filter((finding) => isGoodRise(finding, facts));
+  const rises = new Set(risen.map(({ cutter }) => cutter)).size;
   const events = input.found.coaching.filter((row) => row.scope === 'event');
   const worked = events.filter((row) => row.verdict === 'improved').length;
   const early = events.filter((row) => row.verdict === 'too-early').length;
@@ -103,6 +106,15 @@ const factsOf = ({ input, testsByCutter }: TrainerFacts, visits: number, write: 
             value: `${worked} of ${events.length}`,
             means: `coachings helped${early === 0 ? '' : `; ${early} too early to tell`}`,
             href: '#did-coaching-help',
+          },
+        ]),
+    ...(rises === 0
+      ? []
+      : [
+          {
+            value: write.count(rises),
+            means: `${rises === 1 ? 'cutter whose yield' : 'cutters whose yields'} rose: something to learn`,
+            href: '#good-news',
           },
         ]),
     { value: write.count(behind), means: 'stores behind with tests', href: '#tests-owed' },
@@ -127,7 +139,7 @@ const owedStores = (facts: TrainerFacts, write: Formats): OwedStore[] =>
 /** Findings to visit for, those about one person or room together, in the order of the first of each. */
 const grouped = (facts: TrainerFacts): FindingRow[][] => {
   const found = new Map<string, FindingRow[]>();
-  for (const finding of facts.findings.filter((one) => !isNews(one))) {
+  for (const finding of toVisit(facts.findings, facts)) {
     const key = finding.cutter === '' ? `room ${finding.store}` : finding.cutter;
     found.set(key, [...(found.get(key) ?? []), finding]);
   }
@@ -135,7 +147,7 @@ const grouped = (facts: TrainerFacts): FindingRow[][] => {
 };
 
 const leadOf = (facts: TrainerFacts, write: Formats): string => {
-  const first = facts.findings.find((finding) => !isNews(finding));
+  const first = toVisit(facts.findings, facts)[0];
   if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
   const problem = findingProblem(first, facts);
   const { worth, span } = findingWorth([first], write);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
-import { findingAsk, groupAction, isNews } from '../../../src/publish/pages/findingAction.ts';
+import { findingAsk, groupAction, toVisit } from '../../../src/publish/pages/findingAction.ts';
 import {
   findingNews,
   findingProblem,
@@ -91,8 +91,11 @@ describe('what a finding says', () => {
     };
     const fall = { ...rise, effect: -2.1 };
     const gone = { ...finding, status: 'resolved' as const };
-    expect([rise, gone, { ...finding, kind: 'improved' }].map(isNews)).toEqual([true, true, true]);
-    expect([fall, finding].map(isNews)).toEqual([false, false]);
+    const doubted = (...cutters: string[]) => ({ doubted: new Set(cutters) });
+    const coached = { ...finding, kind: 'improved' };
+    expect(toVisit([rise, gone, coached, fall, finding], doubted())).toEqual([fall, finding]);
+    expect(toVisit([rise, fall, gone], doubted('c-1'))).toEqual([fall, rise]);
+    expect(findingProblem(rise, told)).toBe('what one cutter gets out of strip loin (180) has risen');
     expect(findingAsk(rise, told)).toBe('Learn from cutter ab12: strip loin (180)');
     expect(findingAsk(fall, told)).toBe('Ask cutter ab12 what changed on strip loin (180)');
     expect(newsLinks([gone, rise], told)).toEqual([

@@ -45,6 +45,7 @@ const shown = (
 ): string => {
   const facts = {
     findings,
+    doubted: new Set(findings.filter(({ kind }) => kind === 'under-trimming').map(({ cutter }) => cutter)),
     testsByStore: new Map(),
     input: { asOfDay: 20_780, found: { stores: [], owed: owes } },
     store: () => 'Mill Street',
@@ -68,6 +69,7 @@ describe('a store visit', () => {
     expect(text).toContain('Not known: too few stores or tests to tell this room from others.');
     expect(text).not.toContain('Main cut of the room against expected');
     expect(text).toContain('No habit stands out here: see the owed tests cut.');
+    expect(text).toContain('Nothing stands out: use a visit for the tests that are owed.');
     expect(shown([], [{ ...effect, status: 'too-few-tests' } as Partial<EffectRow>])).toContain('Not known');
   });
   it('draws a room that is known with its tests', () => {
@@ -80,10 +82,18 @@ describe('a store visit', () => {
     expect(text).toMatch(
       /To learn from.*Cutter ab12 on all items: saleable has risen.*Ask what is done differently/s,
     );
-    expect(text).toContain('Nothing stands out: use a visit for the tests that are owed.');
-    expect(text).toContain('No habit stands out here');
+    expect(text).toContain('Nothing to put right here, but something to learn.');
+    expect(text).not.toContain('Nothing stands out');
     expect(shown([{ ...rise, effect: -2.1 }], [])).toMatch(/Ask cutter ab12 what changed/);
     expect(shown([], [])).not.toContain('To learn from');
+  });
+  it('tells a rise as part of the question where fat may be left on, not as something to learn', () => {
+    const doubt = { ...rise, kind: 'under-trimming', says: 'Main cut above expected. Is fat left on?' };
+    const text = shown([rise, doubt], []);
+    expect(text).toMatch(
+      /Look at the fat cover with cutter ab12.*Also: what one cutter gets out of all items has risen[.]/s,
+    );
+    expect(text).not.toContain('To learn from');
   });
   it('says once what the owed tests are for, and what is in doubt until they are cut', () => {
     expect(shown([], [], [owed])).toMatch(/to compare fairly[|]+± \$13[|]/);
