@@ -51,6 +51,7 @@ export const peopleFindings = (
   const remembered = rememberedHabits({
     effects: modeled.effects,
     people: change.levels.people,
+    lasting: change.levels.lasting,
     chain,
     asOfDay,
     changedOn: change.changedOn,

@@ -2,6 +2,7 @@ import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
 import type { CoachingRow, CutterRow } from '../../normalize/normalized.ts';
 import { codesOf } from '../../tables/columns.ts';
 import { type ChartLimits, limitsByRunLength } from './chartLimits.ts';
+import { lastingLeft } from './lastingLeft.ts';
 import { type LearningCurve, learningCurve, withoutLearning } from './learningCurve.ts';
 import { chartScales } from './levelChanges.ts';
 import { monthShifts } from './monthShifts.ts';
@@ -12,6 +13,8 @@ import { type StoreChange, storeChanges, withoutStoreChanges } from './storeChan
 export type TimeLevels = {
   people: PeopleTests;
   left: Record<Outcome, Float64Array>;
+  /** What habits are judged on: lastingLeft. */
+  lasting: Record<Outcome, Float64Array>;
   scale: Record<Outcome, number>;
   stores: StoreChange[];
   learning: LearningCurve | undefined;
@@ -42,7 +45,8 @@ export const timeLevels = (
   const scale = chartScales(people, learned);
   const stores = storeChanges({ people, left: learned, scale }, limitsOf);
   const left = withoutStoreChanges({ people, left: learned }, stores);
-  return { people, left, scale, stores, learning, sinceOf, limitsOf };
+  const lasting = lastingLeft(people, { learning, stores, sinceOf });
+  return { people, left, lasting, scale, stores, learning, sinceOf, limitsOf };
 };
 
 const fewestControls = 5;

@@ -25,14 +25,18 @@ export const nothingTold = (): Told => ({
   sum: new Float64Array(followedOutcomes.length),
 });
 
-/** Adds one test to what is told; changes `told`. */
-export const tell = (told: Told, people: PeopleTests, place: number): void => {
+/** Adds one test to what is told, by what `left` says it differs from expected; changes `told`. */
+export const tell = (
+  told: Told,
+  { sd: sds, left }: Pick<PeopleTests, 'sd' | 'left'>,
+  place: number,
+): void => {
   told.tests++;
   for (const [k, outcome] of followedOutcomes.entries()) {
-    const sd = people.sd[outcome][place] as number;
+    const sd = sds[outcome][place] as number;
     if (!(sd > 0)) continue;
     told.weight[k] = (told.weight[k] as number) + 1 / sd ** 2;
-    told.sum[k] = (told.sum[k] as number) + (people.left[outcome][place] as number) / sd ** 2;
+    told.sum[k] = (told.sum[k] as number) + (left[outcome][place] as number) / sd ** 2;
   }
 };
 

@@ -32,6 +32,8 @@ const resolvedDays = 28;
 export type MemoryInput = {
   effects: readonly EffectRow[];
   people: PeopleTests;
+  /** What each test differs by its cutter's lasting level; columns as `people.left`. */
+  lasting: PeopleTests['left'];
   chain: Chain;
   asOfDay: number;
   /** Day of the last confirmed change of level by `cutter` or `cutter NUL item`: only tests since then count. */
@@ -108,11 +110,12 @@ const historiesOf = (input: MemoryInput): Map<string, History> => {
       const first = history.rows[0] as EffectRow;
       const own = priors.get(itemOf(first)) as EffectPriors;
       const countsFrom = lastChange(first, changedOn);
-      if (countsFrom === Number.NEGATIVE_INFINITY)
+      const judgedBy = judgedTests(first, input);
+      if (countsFrom === Number.NEGATIVE_INFINITY && isAsLeft(history.places, judgedBy, people))
         return [id, { ...history, now: history.rows, countsFrom, priors: own }];
       const since = nothingTold();
       for (const place of history.places)
-        if ((people.day[place] as number) >= countsFrom) tell(since, people, place);
+        if ((people.day[place] as number) >= countsFrom) tell(since, judgedBy, place);
       return [
         id,
         {
@@ -125,6 +128,19 @@ const historiesOf = (input: MemoryInput): Map<string, History> => {
     }),
   );
 };
+
+/** People are judged by their lasting level; a room by all that is left. */
+const judgedTests = (
+  { kind }: EffectRow,
+  { people, lasting }: MemoryInput,
+): Pick<PeopleTests, 'sd' | 'left'> => (kind === 'cutter-item' ? { sd: people.sd, left: lasting } : people);
+
+const isAsLeft = (places: Int32Array, { left }: Pick<PeopleTests, 'left'>, people: PeopleTests): boolean =>
+  followedOutcomes.every(
+    (outcome) =>
+      left[outcome] === people.left[outcome] ||
+      places.every((place) => left[outcome][place] === people.left[outcome][place]),
+  );
 
 const itemOf = ({ kind, item }: EffectRow): string => `${kind}\u0000${item}`;
 
@@ -162,13 +178,15 @@ const lastChange = ({ kind, id, item }: EffectRow, changedOn: ReadonlyMap<string
  * Whether any class was ever so far off, as the tests came, that it may have been told: the raw mean is beyond the threshold
  * by half of the SDs that the chance asks for. Quick, as it is asked of everybody; only then is there a past to follow.
  */
-const mayHaveBeenTold = (history: History, { people, chain }: MemoryInput): boolean => {
+const mayHaveBeenTold = (history: History, input: MemoryInput): boolean => {
+  const judgedBy = judgedTests(history.rows[0] as EffectRow, input);
+  const { chain } = input;
   const { effect_points: threshold } = chain.thresholds;
   const own = history.rows[0]?.kind === 'store-item' ? history.rows : [];
   const effect = followedOutcomes.map((outcome) => own.find((row) => row.outcome === outcome)?.effect ?? 0);
   const told = nothingTold();
   for (const place of history.places) {
-    tell(told, people, place);
+    tell(told, judgedBy, place);
     if (told.tests < fewestTests) continue;
     for (const [k, outcome] of followedOutcomes.entries()) {
       const weight = told.weight[k] as number;
@@ -192,11 +210,9 @@ const nothingYet: Followed = {
 };
 
 /** The habit as it was told test by test: raised, held, cleared; a new level starts anew. */
-const followed = (
-  history: History,
-  { people, chain }: MemoryInput,
-  isKnown: (place: number) => boolean,
-): Followed => {
+const followed = (history: History, input: MemoryInput, isKnown: (place: number) => boolean): Followed => {
+  const { people, chain } = input;
+  const judgedBy = judgedTests(history.rows[0] as EffectRow, input);
   const { priors, countsFrom } = history;
   const threshold = chain.thresholds.effect_points;
   let told = nothingTold();
@@ -208,7 +224,7 @@ const followed = (
       told = nothingTold();
       isNewLevel = true;
     }
-    tell(told, people, place);
+    tell(told, judgedBy, place);
     state = afterTest(state, effectsAsTold(history, told, { priors, threshold }), { chain, day });
   }
   return state;

@@ -1,3 +1,4 @@
+import { middleNearestZero } from '../../tables/middleNearestZero.ts';
 import { effectiveVariance, fitMixturePrior, type MixturePrior } from '../robust/mixturePrior.ts';
 import type { RandomFactor } from './crossProducts.ts';
 import { type MixedFit, type MixedSolver, mixedSolver } from './fitMixedModel.ts';
@@ -113,7 +114,7 @@ const startEffects = ({ mean, x, factors }: CellProblem, beta: Float64Array): Fl
   for (let f = factors.length - 1; f > 0; f--)
     for (const [level, own] of (cells[f] as number[][]).entries()) {
       if (timesSeen.get(own.join()) !== 1) continue;
-      const start = middleNearestZero(left, own);
+      const start = middleNearestZero(own.map((c) => left[c] as number));
       (starts[f] as Float64Array)[level] = start;
       for (const c of own) left[c] = (left[c] as number) - start;
     }
@@ -124,16 +125,6 @@ const cellsByLevel = ({ codes, levels }: RandomFactor): number[][] => {
   const cells = Array.from({ length: levels }, (): number[] => []);
   for (const [c, level] of codes.entries()) cells[level]?.push(c);
   return cells;
-};
-
-/** Of the two middle values the one nearer to 0, and 0 where they lie on both sides of it; 0 for fewer than two. */
-const middleNearestZero = (values: Float64Array, cells: readonly number[]): number => {
-  if (cells.length < 2) return 0;
-  const sorted = Float64Array.from(cells, (c) => values[c] as number).sort();
-  const low = sorted[(sorted.length - 1) >> 1] as number;
-  const high = sorted[sorted.length >> 1] as number;
-  if (low * high <= 0) return 0;
-  return Math.abs(low) < Math.abs(high) ? low : high;
 };
 
 /** Typical squared size of the cell means beyond their noise, from below bounded by a share of the noise. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../../src/catalog/chain.ts';
-import { outcomes } from '../../../src/catalog/outcomes.ts';
-import { peopleTests } from '../../../src/findings/change/peopleTests.ts';
+import { type Outcome, outcomes } from '../../../src/catalog/outcomes.ts';
+import { type PeopleTests, peopleTests } from '../../../src/findings/change/peopleTests.ts';
 import { effectPriors, effectsAsTold, nothingTold, tell } from '../../../src/findings/memory/effectPath.ts';
 import { rememberedFinding } from '../../../src/findings/memory/rememberedFinding.ts';
 import { rememberedHabits } from '../../../src/findings/memory/rememberedHabits.ts';
@@ -35,16 +35,23 @@ const madeTests = (points: (day: number) => number): MadeTest[] => {
   ).flat();
 };
 
+const shares: Partial<Record<Outcome, number>> = {
+  saleable: 1,
+  main_cut: 0.85,
+  lean_trim: 0.1,
+  fat: -0.9,
+  value: 0.3,
+  unaccounted: -0.1,
+};
+const shareOf = (outcome: Outcome): number => shares[outcome] ?? 0;
+
 /** Effects as a model would give them from all tests: main cut falls with saleable, fat and trim rise. */
 const effectsOf = (made: readonly MadeTest[]): EffectRow[] =>
   Array.from({ length: 30 }, (_, cutter) => {
     const own = made.filter((test) => test.cutter === `c-${cutter}`);
     const mean = own.reduce((sum, test) => sum + test.points, 0) / own.length;
     return outcomes.map((outcome): EffectRow => {
-      const share =
-        { saleable: 1, main_cut: 0.85, lean_trim: 0.1, fat: -0.9, value: 0.3, unaccounted: -0.1 }[
-          outcome as 'fat'
-        ] ?? 0;
+      const share = shareOf(outcome);
       const effect = 0.95 * mean * share;
       const sd = Math.abs(share) * 0.35;
       const threshold = outcome === 'value' ? 0 : 1;
@@ -72,6 +79,8 @@ const night = (
   points: (day: number) => number,
   about: {
     seenDay?: (cutter: string, day: number) => number;
+    /** Points that a test of cutter 0 is off by for another reason than the cutter's lasting level. */
+    passing?: (day: number) => number;
     changedOn?: ReadonlyMap<string, number>;
     asOf?: number;
   } = {},
@@ -83,9 +92,19 @@ const night = (
     expected,
     (test) => about.seenDay?.(test.cutter, test.cutDay) ?? Number.NaN,
   );
+  const passing = people.tests.map(({ cutter, cutDay }) =>
+    cutter === 'c-0' ? (about.passing?.(cutDay) ?? 0) : 0,
+  );
+  const lasting = Object.fromEntries(
+    outcomes.map((outcome) => [
+      outcome,
+      people.left[outcome].map((value, i) => value - shareOf(outcome) * (passing[i] as number)),
+    ]),
+  ) as PeopleTests['left'];
   return rememberedHabits({
     effects: effectsOf(made),
     people,
+    lasting,
     chain,
     asOfDay: about.asOf ?? asOfDay,
     changedOn: about.changedOn ?? new Map(),
@@ -143,6 +162,15 @@ describe('memory of habits', () => {
     expect((night(always)[0]?.sinceDay as number) - firstDay).toBeLessThan(120);
     const changed = night((day) => (day < firstDay + 120 ? 0 : -6));
     expect((changed[0]?.sinceDay as number) - firstDay).toBeGreaterThan(120);
+  });
+
+  it('is of the lasting level: what a beginner had to learn, or a scale added for a time, is no habit', () => {
+    const learning = (day: number): number => -7 * 2 ** (-(day - firstDay) / 100);
+    expect(night(learning).map(({ habit }) => [habit.on.id, habit.kind])).toEqual([['c-0', 'over-trimming']]);
+    expect(night(learning, { passing: learning })).toEqual([]);
+    const both = night((day) => learning(day) - 4, { passing: learning });
+    expect(both[0]?.habit.on.effect).toBeGreaterThan(-4.5);
+    expect(both[0]?.habit.on.effect).toBeLessThan(-2.5);
   });
 
   it('is the same in a rerun', () => {
