@@ -46,6 +46,7 @@ export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<st
 const leadOf = ({ changes, called, write }: ChangeInput): string => {
   const first = changes
     .filter((row) => row.followed === 'value' && row.part !== 'total' && (row.low > 0 || row.high < 0))
+    .filter((row) => !isNothing(row, write))
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
   if (first === undefined) {
     const followed = changes.filter((row) => row.followed === 'value');
@@ -56,6 +57,10 @@ const leadOf = ({ changes, called, write }: ChangeInput): string => {
   const way = first.change > 0 ? 'more' : 'less';
   return `${called(first.item)} brings ${write.cents(Math.abs(first.change) * write.unitKg)} ${way} per billed ${write.unit} than the quarter before because of ${first.part}: the largest change that is more than chance.`;
 };
+
+/** A change that is less than half a cent at both ends of its interval: it is written as 0, so it is drawn and told as none. */
+const isNothing = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>
+  Math.max(Math.abs(low), Math.abs(high)) * write.unitKg < write.centStep / 2;
 
 const ofItems = ({ changes }: ChangeInput): [string, QuarterChangeRow[]][] =>
   groups(
@@ -109,8 +114,8 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
         own.map((row, i) => ({
           label: row.part,
           value: digits(printedChange(own, write)[i] as number),
-          low: digits(row.low * write.unitKg),
-          high: digits(row.high * write.unitKg),
+          low: isNothing(row, write) ? 0 : digits(row.low * write.unitKg),
+          high: isNothing(row, write) ? 0 : digits(row.high * write.unitKg),
         })),
         { xTitle: unit, reference: 0, domain },
         'narrow',

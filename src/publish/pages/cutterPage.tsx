@@ -31,7 +31,7 @@ export const cutterPage = (
     },
     <>
       <div class="two">
-        <Strengths strengths={view.strengths} />
+        <Strengths strengths={view.strengths} inDoubt={view.inDoubt} />
         {habit === undefined ? null : <Habit habit={habit} />}
       </div>
       <Section title="Where the weight goes" id="where" note={`On ${view.item}.`}>
@@ -76,10 +76,14 @@ const leadOf = ({ habits, strengths, item }: CutterView): string => {
     : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;
 };
 
-const Strengths = ({ strengths }: { strengths: readonly string[] }): VNode => (
+const Strengths = ({ strengths, inDoubt }: { strengths: readonly string[]; inDoubt: boolean }): VNode => (
   <Section title="What goes well">
     {strengths.length === 0 ? (
-      <p>Not enough tests yet to name a strength.</p>
+      <p>
+        {inDoubt
+          ? 'More main cut than expected everywhere: a strength if the fat cover and the tare are right.'
+          : 'Not enough tests yet to name a strength.'}
+      </p>
     ) : (
       strengths.map((text) => (
         <p key={text} class="good">

@@ -23,6 +23,8 @@ export type CutterView = {
   tests: number;
   lastTest: string;
   strengths: string[];
+  /** It is asked whether fat or a tray is weighed as meat: more meat than expected is no strength. */
+  inDoubt: boolean;
   /** What it is too early to say. */
   open: string[];
   habits: { title: string; headline: string; step: string; target: string; worth: string }[];
@@ -48,6 +50,7 @@ export const cutterView = (
   const tests = facts.testsByCutter.get(cutter) ?? [];
   const about = facts.findings.filter((finding) => finding.cutter === cutter);
   const findings = toVisit(about, facts);
+  const inDoubt = facts.doubted.has(cutter);
   const main = effects.filter((row) => row.outcome === 'main_cut');
   const item = findings[0]?.item || (mostTested(main)?.item ?? '');
   const outcome = outcomeOf(findings[0]);
@@ -65,8 +68,13 @@ export const cutterView = (
       ...about
         .filter((finding) => isGood(finding, facts))
         .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
-      ...strengthsOf(main, facts, write),
+      ...strengthsOf(
+        main.filter((row) => !(inDoubt && row.low > 0)),
+        facts,
+        write,
+      ),
     ],
+    inDoubt,
     open: about
       .filter((finding) => finding.kind === 'too-early')
       .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
