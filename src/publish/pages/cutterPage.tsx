@@ -81,7 +81,7 @@ const Strengths = ({ strengths, inDoubt }: { strengths: readonly string[]; inDou
     {strengths.length === 0 ? (
       <p>
         {inDoubt
-          ? 'More main cut than expected everywhere: a strength if the fat cover and the tare are right.'
+          ? 'More main cut than expected is a strength once the fat cover and the tare are found right.'
           : 'Not enough tests yet to name a strength.'}
       </p>
     ) : (
