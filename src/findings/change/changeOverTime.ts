@@ -7,6 +7,7 @@ import type { WeeklyShare } from '../weeklyShares.ts';
 import { type CoachingEffect, coachingEffects } from './coachingEffects.ts';
 import { coachingFindings, coachingRows } from './coachingFindings.ts';
 import { confirmedChanges, storeChangeFindings, type ToldDrift, toldDrifts } from './driftFindings.ts';
+import { learnedOn } from './learningCurve.ts';
 import type { LevelChange } from './levelChanges.ts';
 import { peopleTests } from './peopleTests.ts';
 import { type TimeLevels, timeLevels } from './timeLevels.ts';
@@ -66,17 +67,25 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
   };
 };
 
-/** The last confirmed change or coaching that worked, by cutter, or by cutter and item where it is of one item. */
+/**
+ * The last confirmed change or coaching that worked, by cutter, or by cutter and item where it is of one item; for beginners
+ * the day from which their tests tell of a lasting level.
+ */
 const changedOn = (
   changes: readonly (readonly LevelChange[])[],
   effects: readonly CoachingEffect[],
-  { people }: TimeLevels,
+  { people, learning, sinceOf }: TimeLevels,
 ): Map<string, number> => {
   const days = new Map<string, number>();
   const add = (cutter: string, item: string, day: number): void => {
     const key = item === '' ? cutter : `${cutter}\u0000${item}`;
     days.set(key, Math.max(day, days.get(key) ?? Number.NEGATIVE_INFINITY));
   };
+  for (const [code, cutter] of people.cutter.levels.entries()) {
+    const day = learnedOn(learning, sinceOf(cutter));
+    const first = people.ofCutter[code]?.[0];
+    if (first !== undefined && (people.day[first] as number) < day) add(cutter, '', day);
+  }
   for (const { cutter, item, day } of changes.flat())
     add(people.cutter.levels[cutter] as string, item < 0 ? '' : (people.item.levels[item] as string), day);
   for (const { event, verdict } of effects)

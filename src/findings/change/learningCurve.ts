@@ -14,6 +14,15 @@ export type LearningCurve = { size: Record<Outcome, number>; halfLife: number; b
 /** What share of the beginner's gap is left at a tenure in days; 0 where the first day is not known or lies after the test. */
 const gapLeft = (tenure: number, halfLife: number): number => (tenure >= 0 ? 2 ** (-tenure / halfLife) : 0);
 
+/** Half-lives after which three quarters are learned and what is left can be taken out by the chain's curve. */
+const learnedAfter = 2;
+
+/** The day from which a beginner's tests tell of a lasting level; -Infinity where no curve or no first day is known. */
+export const learnedOn = (curve: LearningCurve | undefined, since: number): number =>
+  curve === undefined || Number.isNaN(since)
+    ? Number.NEGATIVE_INFINITY
+    : since + learnedAfter * curve.halfLife;
+
 /**
  * The chain's learning curve from the tests of people with known first day who were tested in their first year and not
  * coached: least squares of what is left within each cutter on 2^(-tenure / half-life), half-life by best fit of value.

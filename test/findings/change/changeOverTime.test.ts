@@ -114,8 +114,12 @@ describe('learning', () => {
     expect(
       learningCurve(people, people.left, { sinceOf: () => Number.NaN, coached: new Set() }),
     ).toBeUndefined();
-    const told = judged(made, { since }).findings.filter((row) => since.has(row.cutter));
-    expect(told).toEqual([]);
+    const { findings, changedOn } = judged(made, { since });
+    expect(findings.filter((row) => since.has(row.cutter))).toEqual([]);
+    // three quarters are learned after two half-lives: until then no test tells of a lasting level
+    const learned = firstDay - 5 + 2 * (curve?.halfLife as number);
+    expect([...since.keys()].map((cutter) => changedOn.get(cutter))).toEqual(Array(6).fill(learned));
+    expect(judged(made).changedOn.get('c-00')).not.toBe(learned);
   });
 });
 
