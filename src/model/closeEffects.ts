@@ -7,7 +7,8 @@ export type ClassPrices = Partial<Record<Outcome, number>>;
 /**
  * Moves the estimates of one id the least they must, each by its own variance, so that class effects add to 0, main + other
  * + lean trim are saleable where all trim counts, and value is the sum of price x class effect. Estimates in points by
- * outcome (value: currency per kg x 100); SDs stay as they are.
+ * outcome (value: currency per kg x 100). What an estimate is moved by is the others' word against its own, so its variance
+ * grows by the square of it: where each outcome is shrunken by its own prior they need not agree.
  */
 export const closeEffects = (
   estimates: readonly LevelEstimate[],
@@ -39,5 +40,6 @@ export const closeEffects = (
 const shifted = (own: LevelEstimate, by: number): LevelEstimate => ({
   ...own,
   mean: own.mean + by,
-  parts: own.parts.map((part) => ({ ...part, mean: part.mean + by })),
+  sd: Math.hypot(own.sd, by),
+  parts: own.parts.map((part) => ({ ...part, mean: part.mean + by, sd: Math.hypot(part.sd, by) })),
 });

@@ -37,6 +37,16 @@ describe('closeEffects', () => {
       }),
     );
   });
+  it('knows an estimate less well by what the others moved it, and one that all agree with as before', () => {
+    const agreeing = outcomes.map((name) => estimate(name === 'main_cut' ? -2 : name === 'fat' ? 2 : 0, 0.5));
+    for (const own of closeEffects(agreeing, { isSoldWhole: false, prices: {} }).slice(1, 8))
+      expect(own.sd).toBe(0.5);
+    const alone = outcomes.map((name) => estimate(name === 'main_cut' ? -2 : 0, 0.5));
+    const main = closeEffects(alone, { isSoldWhole: false, prices: {} })[1] as LevelEstimate;
+    expect(main.sd).toBeCloseTo(Math.hypot(0.5, main.mean + 2), 12);
+    expect(main.parts[0]?.sd).toBeCloseTo(main.sd, 12);
+    expect(main.sd).toBeGreaterThan(0.55);
+  });
   it('leaves saleable alone where some lean trim does not count, and classes without spread where they are', () => {
     const given = outcomes.map((_, k) => estimate(k === 0 ? 2 : 1, k === 5 ? 0 : 1));
     const closed = closeEffects(given, { isSoldWhole: false, prices: {} });
