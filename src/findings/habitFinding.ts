@@ -37,22 +37,36 @@ const losing = new Set<string>([
   'room-habit',
 ]);
 
-/** A habit as a finding with its evidence and money, and its losses by store. Empty when below the chain's money threshold. */
+/** Whether a habit costs what the chain wants told, or is of a kind that is told without money. */
+export const isWorthTelling = (
+  habit: Habit,
+  { chain, shares }: Pick<HabitContext, 'chain' | 'shares'>,
+): boolean =>
+  !losing.has(habit.kind) ||
+  moneyOf(sharesOf(habit, shares).map((share) => lossOf(habit, share, 0))).moneyPerWeek >=
+    chain.thresholds.money_per_week;
+
+/** What the cutter, or the whole room, breaks down of the item by store. */
+const sharesOf = ({ on, kind }: Habit, shares: HabitContext['shares']): readonly WeeklyShare[] => {
+  const key = `${on.id}\u0000${on.item}`;
+  if (kind !== 'room-habit') return shares.cutters.get(key) ?? [];
+  const room = shares.stores.get(key);
+  return room === undefined ? [] : [room];
+};
+
+/** A habit as a finding with its evidence and money, and its losses by store. */
 export const habitFinding = (
   habit: Habit,
   context: HabitContext,
-): { finding: FindingRow; losses: LossRow[] }[] => {
+): { finding: FindingRow; losses: LossRow[] } => {
   const { on, kind } = habit;
   const isRoom = kind === 'room-habit';
-  const shares = isRoom
-    ? [context.shares.stores.get(`${on.id}\u0000${on.item}`)].filter((share) => share !== undefined)
-    : (context.shares.cutters.get(`${on.id}\u0000${on.item}`) ?? []);
+  const shares = sharesOf(habit, context.shares);
   const own = context.testsOf(isRoom ? 'store' : 'cutter', on.id, on.item);
   const losses = losing.has(kind)
     ? shares.map((share) => lossOf(habit, share, own.filter((test) => test.store === share.store).length))
     : [];
   const money = moneyOf(losses);
-  if (losing.has(kind) && money.moneyPerWeek < context.chain.thresholds.money_per_week) return [];
   const evidence = mostOff(own, on, context);
   const against = isRoom ? 'the other stores' : 'the other cutters, store and grade taken out';
   const isWeekly = shares.every((share) => !Number.isNaN(share.kgPerWeek));
@@ -94,7 +108,7 @@ export const habitFinding = (
     moneyParts: losses.map((loss, i) => partOf(loss, shares[i] as WeeklyShare, habit)),
     ...(isWeekly ? {} : { ofTestsSeen: true }),
   };
-  return [{ finding, losses }];
+  return { finding, losses };
 };
 
 /** Under-trimming is backed by the fat cover where it was measured. */

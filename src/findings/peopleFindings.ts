@@ -8,10 +8,10 @@ import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import { driftFinding, type ToldDrift } from './change/driftFindings.ts';
+import type { Habit } from './cutterFindings.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
-import type { HabitContext } from './habitFinding.ts';
+import { type HabitContext, isWorthTelling } from './habitFinding.ts';
 import { aboutStore, loneCutters } from './loneCutters.ts';
-import { pooledFindings, type ToldHabit } from './memory/pooledFindings.ts';
 import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
@@ -48,14 +48,6 @@ export const peopleFindings = (
     cutterShares: shares.cutters,
     adjustedFor: modeled.adjustedFor,
   });
-  const remembered = rememberedHabits({
-    effects: modeled.effects,
-    people: change.levels.people,
-    lasting: change.levels.lasting,
-    chain,
-    asOfDay,
-    changedOn: change.changedOn,
-  });
   const covers = groupedBy(
     used.filter((test) => test.fatCoverIn >= 0),
     (test) => test.item,
@@ -66,12 +58,16 @@ export const peopleFindings = (
     residualOf: residuals(used, modeled),
     coversOf: (item) => covers.get(item) ?? [],
   };
-  const pooled = pooledFindings(
-    remembered.flatMap((one) => rememberedFinding(one, about).map((told) => ({ ...told, habit: one.habit }))),
-    modeled.effects,
+  const habits = rememberedHabits({
+    effects: modeled.effects,
+    people: change.levels.people,
+    lasting: change.levels.lasting,
     chain,
-  );
-  const habits = pooled.filter((habit) => !isOfDrift(habit, change.drifts));
+    asOfDay,
+    changedOn: change.changedOn,
+    isWorthTelling: (habit) => isWorthTelling(habit, about),
+    isToldAlone: (habit, night) => !isOfDrift(habit, night, change.drifts),
+  }).flatMap((one) => rememberedFinding(one, about));
   const carried = new Set(
     habits.flatMap(({ finding, losses }) =>
       losses.map(({ store, item }) => cellOf(finding.cutter, store, item)),
@@ -103,15 +99,15 @@ const cellOf = (cutter: string, store: string, item: string): string =>
 /** A habit on one item that is seen on fewer tests since the cutter's level changed is the change's to tell. */
 const fewestSinceChange = 8;
 
-const isOfDrift = ({ finding }: ToldHabit, drifts: readonly ToldDrift[]): boolean =>
-  finding.status !== 'resolved' &&
-  finding.item !== '' &&
-  finding.tests < fewestSinceChange &&
+const isOfDrift = ({ on }: Habit, night: number, drifts: readonly ToldDrift[]): boolean =>
+  on.kind === 'cutter-item' &&
+  on.tests < fewestSinceChange &&
   drifts.some(
-    ({ facts }) =>
+    ({ facts, knownDay }) =>
       facts.status !== 'resolved' &&
-      facts.cutter === finding.cutter &&
-      (facts.item === '' || facts.item === finding.item),
+      knownDay <= night &&
+      facts.cutter === on.id &&
+      (facts.item === '' || facts.item === on.item),
   );
 
 const sourced = (told: readonly { finding: FindingRow; losses: readonly LossRow[] }[]): SourcedLoss[] => {

@@ -3,6 +3,7 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { ReferenceTables } from '../../normalize/normalized.ts';
 import type { CoachingChangeRow, FindingRow } from '../found.ts';
+import type { LevelStart } from '../memory/histories.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type CoachingEffect, coachingEffects } from './coachingEffects.ts';
 import { coachingFindings, coachingRows } from './coachingFindings.ts';
@@ -29,8 +30,8 @@ export type ChangeOverTime = {
   findings: FindingRow[];
   drifts: ToldDrift[];
   coaching: CoachingChangeRow[];
-  /** Day since which a cutter's tests are of the present level, by `cutter` or `cutter NUL item`; others are not listed. */
-  changedOn: ReadonlyMap<string, number>;
+  /** Levels of a cutter after the first, by `cutter` or `cutter NUL item`; others are not listed. */
+  changedOn: ReadonlyMap<string, readonly LevelStart[]>;
   levels: TimeLevels;
 };
 
@@ -62,33 +63,42 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
     ],
     drifts: toldDrifts(changes, levels, drift),
     coaching: coachingRows(effects),
-    changedOn: changedOn(changes, effects, levels),
+    changedOn: levelStarts(changes, [effects, before], { ...levels, asOfDay }),
     levels,
   };
 };
 
 /**
- * The last confirmed change or coaching that worked, by cutter, or by cutter and item where it is of one item; for beginners
- * the day from which their tests tell of a lasting level.
+ * Levels that began with a confirmed change or a coaching that worked, by cutter, or by cutter and item where it is of one
+ * item; for beginners the day from which their tests tell of a lasting level. That a coaching worked is known tonight where
+ * the tests `before` did not show it; when before is not kept.
  */
-const changedOn = (
+const levelStarts = (
   changes: readonly (readonly LevelChange[])[],
-  effects: readonly CoachingEffect[],
-  { people, learning, sinceOf }: TimeLevels,
-): Map<string, number> => {
-  const days = new Map<string, number>();
-  const add = (cutter: string, item: string, day: number): void => {
+  [effects, before]: readonly [readonly CoachingEffect[], readonly CoachingEffect[]],
+  { people, learning, sinceOf, asOfDay }: TimeLevels & { asOfDay: number },
+): Map<string, LevelStart[]> => {
+  const starts = new Map<string, LevelStart[]>();
+  const add = (cutter: string, item: string, start: LevelStart): void => {
     const key = item === '' ? cutter : `${cutter}\u0000${item}`;
-    days.set(key, Math.max(day, days.get(key) ?? Number.NEGATIVE_INFINITY));
+    starts.set(key, [...(starts.get(key) ?? []), start]);
   };
+  const always = Number.NEGATIVE_INFINITY;
   for (const [code, cutter] of people.cutter.levels.entries()) {
     const day = learnedOn(learning, sinceOf(cutter));
     const first = people.ofCutter[code]?.[0];
-    if (first !== undefined && (people.day[first] as number) < day) add(cutter, '', day);
+    if (first !== undefined && (people.day[first] as number) < day)
+      add(cutter, '', { day, knownDay: always });
   }
-  for (const { cutter, item, day } of changes.flat())
-    add(people.cutter.levels[cutter] as string, item < 0 ? '' : (people.item.levels[item] as string), day);
+  for (const { cutter, item, day, knownDay } of changes.flat()) {
+    const name = item < 0 ? '' : (people.item.levels[item] as string);
+    add(people.cutter.levels[cutter] as string, name, { day, knownDay });
+  }
+  const wasKnown = new Set(before.filter(({ verdict }) => verdict === 'improved').map(({ event }) => event));
   for (const { event, verdict } of effects)
-    if (verdict === 'improved') add(event.cutter, event.item, event.coachedOn + 1);
-  return days;
+    if (verdict === 'improved') {
+      const knownDay = wasKnown.has(event) ? always : asOfDay;
+      add(event.cutter, event.item, { day: event.coachedOn + 1, knownDay });
+    }
+  return starts;
 };

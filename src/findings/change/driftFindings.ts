@@ -47,8 +47,8 @@ export const confirmedChanges = (levels: TimeLevels): LevelChange[][] => {
   );
 };
 
-/** A change told of a cutter: its finding without money, and what a fall that still holds costs by store and item. */
-export type ToldDrift = { facts: FindingFacts; losses: LossRow[] };
+/** A change told of a cutter since the night of `knownDay`: its finding without money, and what a fall that still holds costs by store and item. */
+export type ToldDrift = { facts: FindingFacts; losses: LossRow[]; knownDay: number };
 
 /**
  * A cutter's level that has changed and stayed, up or down: one a cutter (or cutter and item) for the latest change, dated,
@@ -190,7 +190,7 @@ const driftRow = (
       'regression to the mean',
     ],
   };
-  return [{ facts, losses }];
+  return [{ facts, losses, knownDay: change.knownDay }];
 };
 
 /** Mean SD of one test of the tests around a change, in the outcome's unit. */

@@ -67,7 +67,10 @@ export const effectPriors = (histories: readonly EffectHistory[]): EffectPriors 
 
 const rawMean = ({ rows }: EffectHistory, told: Told, k: number): number => {
   const row = rows[0] as EffectRow;
-  const own = row.kind === 'store-item' ? (rowOf(rows, followedOutcomes[k] as Followed)?.effect ?? 0) : 0;
+  const own =
+    row.kind === 'store-item' || row.kind === 'store'
+      ? (rowOf(rows, followedOutcomes[k] as Followed)?.effect ?? 0)
+      : 0;
   return own + (told.sum[k] as number) / (told.weight[k] as number);
 };
 
@@ -87,36 +90,42 @@ export const effectsAsTold = (
   history: EffectHistory,
   told: Told,
   { priors, threshold }: { priors: EffectPriors; threshold: number },
-): EffectRow[] =>
-  history.rows.map((row): EffectRow => {
-    const few = told.tests < fewestTests ? { status: 'too-few-tests' as const } : {};
-    const k = followedOutcomes.indexOf(row.outcome as Followed);
-    const all = k < 0 ? 0 : (history.whole.weight[k] as number);
-    if (!(all > 0) || !(row.sd > 0)) return { ...row, tests: told.tests, ...few };
-    const prior = priors[row.outcome as Followed];
-    const tonight = levelPosterior(rawMean(history, history.whole, k), 1 / all, prior);
-    const weight = told.weight[k] as number;
-    const then =
-      weight > 0
-        ? levelPosterior(rawMean(history, told, k), 1 / weight, prior)
-        : levelPosterior(0, Number.POSITIVE_INFINITY, prior);
-    const shift = ((row.effect - tonight.mean) * weight) / all;
-    const ratio = Math.min(mostRatio, Math.max(leastRatio, row.sd / tonight.sd));
-    const effect = then.mean + shift;
-    const sd = then.sd * ratio;
-    const least = row.outcome === 'value' ? 0 : threshold;
-    return {
-      ...row,
-      tests: told.tests,
-      effect,
-      sd,
-      low: effect - z975 * sd,
-      high: effect + z975 * sd,
-      chanceBeyond: then.parts.reduce(
-        (sum, part) =>
-          sum + part.share * normalCdf((Math.sign(effect) * (part.mean + shift) - least) / (part.sd * ratio)),
-        0,
-      ),
-      ...few,
-    };
-  });
+): EffectRow[] => history.rows.map((row) => rowAsTold(row, history, told, { priors, threshold }));
+
+const rowAsTold = (
+  row: EffectRow,
+  history: EffectHistory,
+  told: Told,
+  { priors, threshold }: { priors: EffectPriors; threshold: number },
+): EffectRow => {
+  const few = told.tests < fewestTests ? { status: 'too-few-tests' as const } : {};
+  const k = followedOutcomes.indexOf(row.outcome as Followed);
+  const all = k < 0 ? 0 : (history.whole.weight[k] as number);
+  if (!(all > 0) || !(row.sd > 0)) return { ...row, tests: told.tests, ...few };
+  const prior = priors[row.outcome as Followed];
+  const tonight = levelPosterior(rawMean(history, history.whole, k), 1 / all, prior);
+  const weight = told.weight[k] as number;
+  const then =
+    weight > 0
+      ? levelPosterior(rawMean(history, told, k), 1 / weight, prior)
+      : levelPosterior(0, Number.POSITIVE_INFINITY, prior);
+  const shift = ((row.effect - tonight.mean) * weight) / all;
+  const ratio = Math.min(mostRatio, Math.max(leastRatio, row.sd / tonight.sd));
+  const effect = then.mean + shift;
+  const sd = then.sd * ratio;
+  const least = row.outcome === 'value' ? 0 : threshold;
+  return {
+    ...row,
+    tests: told.tests,
+    effect,
+    sd,
+    low: effect - z975 * sd,
+    high: effect + z975 * sd,
+    chanceBeyond: then.parts.reduce(
+      (sum, part) =>
+        sum + part.share * normalCdf((Math.sign(effect) * (part.mean + shift) - least) / (part.sd * ratio)),
+      0,
+    ),
+    ...few,
+  };
+};

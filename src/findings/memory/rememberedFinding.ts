@@ -1,22 +1,31 @@
 import { isoFromDay } from '../../units/calendarDay.ts';
-import type { FindingRow, LossRow } from '../found.ts';
+import type { FindingRow } from '../found.ts';
 import { type HabitContext, habitFinding } from '../habitFinding.ts';
 import { resolvedFinding } from '../writtenFinding.ts';
-import type { RememberedHabit } from './rememberedHabits.ts';
+import { pooledFinding, type ToldHabit } from './pooledFinding.ts';
+import type { DatedHabit, RememberedHabit } from './rememberedHabits.ts';
 
 /**
- * The finding of a remembered habit: with its status and the day since when, on the tests of the present level alone. What
- * is resolved is told as it was, without money and without losses.
+ * The finding of a remembered habit: with its status and the day since when, on the tests of the present level alone; one
+ * on all items where it is one habit. What is resolved is told as it was, without money and without losses.
  */
 export const rememberedFinding = (
-  { habit, status, sinceDay, countsFrom }: RememberedHabit,
+  { parts, whole, status }: RememberedHabit,
   context: HabitContext,
-): { finding: FindingRow; losses: LossRow[] }[] => {
+): ToldHabit[] => {
+  const told = parts.map((part) => partFinding(part, status, context));
+  return whole === undefined ? told : [pooledFinding(told, whole, context.chain)];
+};
+
+const partFinding = (
+  { habit, sinceDay, countsFrom }: DatedHabit,
+  status: FindingRow['status'],
+  context: HabitContext,
+): ToldHabit => {
   const isOver = status === 'resolved';
   const testsOf: HabitContext['testsOf'] = (of, id, item) =>
     context.testsOf(of, id, item).filter((test) => isOver || !(test.cutDay < countsFrom));
-  return habitFinding(habit, { ...context, testsOf, isOver }).map(({ finding, losses }) => {
-    const dated = { ...finding, status, since: isoFromDay(sinceDay) };
-    return isOver ? { finding: resolvedFinding(dated), losses: [] } : { finding: dated, losses };
-  });
+  const { finding, losses } = habitFinding(habit, { ...context, testsOf, isOver });
+  const dated = { ...finding, status, since: isoFromDay(sinceDay) };
+  return isOver ? { finding: resolvedFinding(dated), losses: [] } : { finding: dated, losses };
 };

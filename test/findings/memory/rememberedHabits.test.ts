@@ -2,9 +2,11 @@ import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../../src/catalog/chain.ts';
 import { type Outcome, outcomes } from '../../../src/catalog/outcomes.ts';
 import { type PeopleTests, peopleTests } from '../../../src/findings/change/peopleTests.ts';
+import type { Habit } from '../../../src/findings/cutterFindings.ts';
 import { effectPriors, effectsAsTold, nothingTold, tell } from '../../../src/findings/memory/effectPath.ts';
+import type { LevelStart } from '../../../src/findings/memory/histories.ts';
 import { rememberedFinding } from '../../../src/findings/memory/rememberedFinding.ts';
-import { rememberedHabits } from '../../../src/findings/memory/rememberedHabits.ts';
+import { type DatedHabit, rememberedHabits } from '../../../src/findings/memory/rememberedHabits.ts';
 import type { EffectRow } from '../../../src/model/modeled.ts';
 import { normalCdf } from '../../../src/tables/normalDistribution.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
@@ -81,8 +83,9 @@ const night = (
     seenDay?: (cutter: string, day: number) => number;
     /** Points that a test of cutter 0 is off by for another reason than the cutter's lasting level. */
     passing?: (day: number) => number;
-    changedOn?: ReadonlyMap<string, number>;
+    changedOn?: ReadonlyMap<string, readonly LevelStart[]>;
     asOf?: number;
+    isWorthTelling?: (habit: Habit) => boolean;
   } = {},
 ) => {
   const made = madeTests(points);
@@ -108,7 +111,9 @@ const night = (
     chain,
     asOfDay: about.asOf ?? asOfDay,
     changedOn: about.changedOn ?? new Map(),
-  });
+    isWorthTelling: about.isWorthTelling ?? (() => true),
+    isToldAlone: () => true,
+  }).map(({ parts, ...rest }) => ({ ...rest, parts, ...(parts[0] as DatedHabit) }));
 };
 const always = (): number => -4;
 
@@ -193,22 +198,44 @@ describe('memory of habits', () => {
     );
   });
 
-  it('counts only tests since a change of level, and is resolved when these show no habit', () => {
-    const changedOn = new Map([['c-0', firstDay + 200]]);
-    const points = (day: number): number => (day < firstDay + 200 ? -4 : 0);
-    const gone = night(points, { changedOn, asOf: firstDay + 225 });
-    expect(gone.map(({ status, habit }) => [status, habit.kind])).toEqual([['resolved', 'over-trimming']]);
-    expect(night(points, { changedOn }).map(({ status }) => status)).toEqual([]);
+  const gone = (day: number): number => (day < firstDay + 200 ? -4 : 0);
+  const changed = (knownDay: number) => new Map([['c-0', [{ day: firstDay + 200, knownDay }]]]);
+
+  it('counts only tests since a change of level, and is resolved for four weeks since these were known to show no habit', () => {
+    const at = (asOf: number, knownDay: number) =>
+      night(gone, { changedOn: changed(knownDay), asOf }).map(({ status, habit }) => [status, habit.kind]);
+    expect(at(firstDay + 225, firstDay + 200)).toEqual([['resolved', 'over-trimming']]);
+    expect(at(asOfDay, firstDay + 200)).toEqual([]);
+    // a change that was heard of late was told until then
+    expect(at(asOfDay, asOfDay)).toEqual([['resolved', 'over-trimming']]);
+    expect(at(asOfDay, firstDay + 313)).toEqual([]);
+  });
+
+  it('resolves nothing that was not told: not on the first night, nor what costs too little', () => {
+    const first = { changedOn: changed(asOfDay), seenDay: () => asOfDay };
+    expect(night(gone, first)).toEqual([]);
+    const cheap = { changedOn: changed(asOfDay), isWorthTelling: () => false };
+    expect(night(gone, cheap)).toEqual([]);
+    // all sheets but the last two came in one night, after the habit had gone
+    const later = {
+      changedOn: changed(-Infinity),
+      seenDay: (_: string, day: number) => Math.max(day, asOfDay - 60),
+    };
+    expect(night(gone, later)).toEqual([]);
+  });
+
+  it('is new once, also where the money makes it worth telling only tonight', () => {
+    const costs = (habit: Habit): boolean => habit.on.tests >= 30;
+    const late = { seenDay: (_: string, day: number) => (day > firstDay + 340 ? asOfDay : day) };
+    expect(night(always, { ...late, isWorthTelling: costs }).map(({ status }) => status)).toEqual(['new']);
+    expect(night(always, late).map(({ status }) => status)).toEqual(['continuing']);
   });
 
   it('keeps no money and no losses with what is resolved', () => {
-    const [gone] = night((day) => (day < firstDay + 200 ? -4 : 0), {
-      changedOn: new Map([['c-0', firstDay + 200]]),
-      asOf: firstDay + 225,
-    });
+    const [over] = night(gone, { changedOn: changed(firstDay + 200), asOf: firstDay + 225 });
     const { used } = madeNight(madeTests(always));
     const shares = { cutters: new Map(), stores: new Map() };
-    const [row] = rememberedFinding(gone as NonNullable<typeof gone>, {
+    const [row] = rememberedFinding(over as NonNullable<typeof over>, {
       chain,
       testsOf: (_, id, item) => used.filter((test) => test.cutter === id && test.item === item),
       shares,

@@ -3,7 +3,8 @@ import type { Chain } from '../../../src/catalog/chain.ts';
 import { outcomes } from '../../../src/catalog/outcomes.ts';
 import type { Habit } from '../../../src/findings/cutterFindings.ts';
 import type { FindingRow, LossRow } from '../../../src/findings/found.ts';
-import { pooledFindings, type ToldHabit } from '../../../src/findings/memory/pooledFindings.ts';
+import { habitGroups } from '../../../src/findings/memory/habitGroups.ts';
+import { pooledFinding, type ToldHabit } from '../../../src/findings/memory/pooledFinding.ts';
 import type { EffectRow } from '../../../src/model/modeled.ts';
 
 const chain = {
@@ -40,8 +41,7 @@ const habitOf = (all: readonly EffectRow[]): Habit => ({
 });
 
 /** 3 points on an item, worth 30 a week (20 to 40). */
-const told = (item: string, over: Partial<FindingRow> = {}): ToldHabit => ({
-  habit: habitOf(rows(3, { item })),
+const told = (item: string): ToldHabit => ({
   losses: [{ store: 's1', item, habit: 'over-trimming', moneyPerWeek: 30 } as LossRow],
   finding: {
     findingId: item,
@@ -60,17 +60,12 @@ const told = (item: string, over: Partial<FindingRow> = {}): ToldHabit => ({
     comparedWith: 'the others',
     evidence: [1, 2].map((n) => ({ store: 's1', testId: `${item}-${n}`, sourceFile: 'f', sourceLine: n })),
     moneyParts: [{ store: 's1', item, kg: 100, isWeekly: true, lossPerKg: 0.3, money: 30 }],
-    ...over,
   } as FindingRow,
 });
 const pooled = (points: number, tests = 25): EffectRow[] => rows(points, { kind: 'cutter', item: '', tests });
-const found = (own: readonly ToldHabit[], effects = pooled(2.5)) => pooledFindings(own, effects, chain);
-
 describe('one habit on several items', () => {
   it('is one finding on all items with the pooled effect, its items, and money that adds up', () => {
-    const [one, ...more] = found([told('1'), told('2')]);
-    expect(more).toEqual([]);
-    const { finding, losses } = one as ToldHabit;
+    const { finding, losses } = pooledFinding([told('1'), told('2')], habitOf(pooled(2.5)), chain);
     expect([finding.item, finding.items, finding.effect, finding.since, finding.status]).toEqual([
       '',
       ['1', '2'],
@@ -90,25 +85,36 @@ describe('one habit on several items', () => {
     expect(finding.headline).toContain('against the others, seen on 1 and 2');
   });
   it('adds the half widths of its money, as one person errs on all items to the same side', () => {
-    const [all] = found([told('1'), told('2')]);
-    expect([all?.finding.moneyLow, all?.finding.moneyHigh]).toEqual([40, 80]);
+    const { finding } = pooledFinding([told('1'), told('2')], habitOf(pooled(2.5)), chain);
+    expect([finding.moneyLow, finding.moneyHigh]).toEqual([40, 80]);
   });
-  it('is news only where every item is', () => {
-    const fresh = { status: 'new' as const };
-    expect(found([told('1', fresh), told('2', fresh)])[0]?.finding.status).toBe('new');
-    expect(found([told('1'), told('2', fresh)])[0]?.finding.status).toBe('continuing');
+});
+
+describe('habits on several items', () => {
+  const on = (item: string, over: Partial<EffectRow> = {}) => habitOf(rows(3, { item, ...over }));
+  const groups = (habits: readonly Habit[], effects = pooled(2.5)) =>
+    habitGroups(habits, () => effects, chain).map(({ habits, whole }) => [
+      habits.map((habit) => habit.on.item).join(),
+      whole?.on.effect,
+    ]);
+  it('are one where the pooled effect of the same cutter or room shows it', () => {
+    expect(groups([on('1'), on('2')])).toEqual([['1,2', -2.5]]);
+    const rooms = ['1', '2', '3'].map((item) => on(item, { kind: 'store-item', id: 's1' }));
+    expect(groups(rooms, pooled(2.5, 40))).toEqual([['1,2,3', -2.5]]);
   });
-  it('stays by item where it is of one item, the pooled effect does not show it, or most tests lie elsewhere', () => {
-    expect(found([told('1')])[0]?.finding.item).toBe('1');
-    expect(found([told('1'), told('2')], pooled(0.8)).map((one) => one.finding.item)).toEqual(['1', '2']);
-    expect(found([told('1'), told('2')], pooled(2.5, 50))).toHaveLength(2);
-    expect(found([told('1'), told('2')], [])).toHaveLength(2);
+  it('stay apart on one item, where the pooled effect does not show it, or most tests lie elsewhere', () => {
+    const apart = [
+      ['1', undefined],
+      ['2', undefined],
+    ];
+    expect(groups([on('1')])).toEqual([['1', undefined]]);
+    expect(groups([on('1'), on('2')], pooled(0.8))).toEqual(apart);
+    expect(groups([on('1'), on('2')], pooled(2.5, 50))).toEqual(apart);
+    expect(groups([on('1'), on('2')], [])).toEqual(apart);
   });
-  it('leaves alone what is resolved, of a room, or of another cutter or side', () => {
-    const resolved = { status: 'resolved' as const };
-    expect(found([told('1', resolved), told('2')])).toHaveLength(2);
-    expect(found([told('1', { cutter: '' }), told('2', { cutter: '' })])).toHaveLength(2);
-    expect(found([told('1'), told('2', { cutter: 'c2' })])).toHaveLength(2);
-    expect(found([told('1'), told('2', { effect: 3 })])).toHaveLength(2);
+  it('stay apart where they are of another cutter, a room, or the other side', () => {
+    expect(groups([on('1'), on('2', { id: 'c2' })])).toHaveLength(2);
+    expect(groups([on('1'), on('2', { kind: 'store-item' })])).toHaveLength(2);
+    expect(groups([on('1'), habitOf(rows(-3, { item: '2' }))])).toHaveLength(2);
   });
 });
