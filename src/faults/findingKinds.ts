@@ -190,6 +190,14 @@ export const findingKinds = {
     seen: (f) => `${f.size} (${f.range}), over ${f.tests} against ${f.against}`,
     asks: 'Is it the scale, the tare, a lot? No person is meant.',
   },
+  'people-differ': {
+    reader: 'trainer',
+    step: 'Let both cut a piece of the same box side by side and weigh every output: which way leaves more that sells, and is it trimmed as asked?',
+    about: (f) => `Store ${ofCutter(f)}`,
+    seen: (f) =>
+      `two people lie ${f.size} points of main cut apart (${f.range}), over ${f.tests} against ${f.against}`,
+    asks: 'Whose way is right? No person is meant.',
+  },
   'silent-store': {
     reader: 'director',
     step: 'Ask the store for its sheets.',

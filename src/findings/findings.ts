@@ -12,6 +12,7 @@ import type { BuyingNight } from './buying/buyingRows.ts';
 import { claimLots } from './buying/claimLots.ts';
 import { buyingFindings } from './buyingFindings.ts';
 import { decisionFindings } from './decisionFindings.ts';
+import { fewPeople } from './fewPeople.ts';
 import type { FindingRow, FoundNight, LossRow, StoreStatusRow } from './found.ts';
 import { groupFindings } from './groupFindings.ts';
 import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts';
@@ -111,6 +112,9 @@ const allFindings = (
   const about = { chain, asOfDay, used, seenDayOf };
   const decided = { chain, asOfDay, used, outputs, isKnown, standards: reference.standards };
   const { quotes } = reference;
+  const toldOn = new Set(
+    people.flatMap(({ cutter, item, items }) => (cutter === '' ? [] : (items ?? [item]))),
+  );
   const scalesAsked = new Set(
     people.flatMap(({ kind, store }) => (kind === 'scale-question' ? [store] : [])),
   );
@@ -118,6 +122,7 @@ const allFindings = (
     ...people,
     ...portionDrift({ ...about, portions }),
     ...groupFindings({ ...about, effects: modeled.effects }),
+    ...fewPeople({ ...about, effects: modeled.effects }, toldOn),
     ...scaleQuestions({ ...about, effects: modeled.effects }, scalesAsked),
     ...buyingFindings(used, chain, isKnown),
     ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),

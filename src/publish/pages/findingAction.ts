@@ -13,6 +13,7 @@ const asks: Record<string, (who: string, item: string) => string> = {
   'unweighed-trim': (who, item) => `Weigh the trim tub with ${who}: ${item}`,
   'tare-question': (who, item) => `Check the tare with ${who}: ${item}`,
   'room-habit': (who, item) => `Cut with the whole room at ${who}: ${item}`,
+  'people-differ': (who, item) => `Have two people cut side by side at ${who}: ${item}`,
   'weights-not-weighed': (who) => `Ask at ${who} how tests are weighed`,
   'scale-question': (who) => `Check the scale and the tare at ${who}`,
   'portion-drift': (who, item) => `Check portion weights with ${who}: ${item}`,

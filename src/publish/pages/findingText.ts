@@ -12,6 +12,7 @@ const problems: Record<string, (item: string) => string> = {
   'unweighed-trim': (item) => `trim of ${item} is missing from the sheets`,
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
   'under-trimming': (item) => `one cutter may leave fat on ${item}`,
+  'people-differ': (item) => `two people cut ${item} far apart`,
   'portion-drift': (item) => `portions of ${item} miss their size`,
   drift: (item) => `what one cutter gets out of ${item} has fallen`,
 };
@@ -22,6 +23,7 @@ const topics: Record<string, string> = {
   'under-trimming': 'fat cover left',
   'unweighed-trim': 'trim not weighed',
   'missing-product': 'weight missing',
+  'people-differ': 'two ways of cutting',
   'portion-drift': 'portions off their size',
   'tare-question': 'tare',
   'weights-not-weighed': 'how tests are weighed',

@@ -1,0 +1,67 @@
+import type { EffectRow } from '../model/modeled.ts';
+import { normalCdf, z975 } from '../tables/normalDistribution.ts';
+import { chainNumbers } from './chainNumbers.ts';
+import type { FindingRow } from './found.ts';
+import { effectFacts, type GroupInput, wasSure } from './groupFindings.ts';
+import { noMoney, writtenFinding } from './writtenFinding.ts';
+
+/** With so many people or more the many say what is usual, and whoever is off it is told by a habit. */
+const enoughPeople = 5;
+const fewestTests = 8;
+
+/**
+ * In a chain of two to four people nobody knows whose way is the usual one: no effect is sure, although two may cut far
+ * apart. Then the item is told on which the person with most and the one with least main cut lie farther apart than the
+ * chain's threshold, at its chance; of the store, naming nobody. `told`: items on which a habit is told already.
+ */
+export const fewPeople = (input: GroupInput, told: ReadonlySet<string>): FindingRow[] => {
+  const { chain, effects, used } = input;
+  if (new Set(used.map(({ cutter }) => cutter)).size >= enoughPeople) return [];
+  const people = effects.filter(
+    (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut' && row.tests >= fewestTests,
+  );
+  const items = [...new Set(people.map(({ item }) => item))].filter((item) => !told.has(item));
+  const gaps = items.flatMap((item): Gap[] => {
+    const own = people.filter((row) => row.item === item).sort((a, b) => b.effect - a.effect);
+    const [most, least] = [own[0] as EffectRow, own[own.length - 1] as EffectRow];
+    return most.store === least.store ? [{ most, least, ...sizeOf(most, least) }] : [];
+  });
+  const threshold = chain.thresholds.effect_points;
+  const chanceOf = ({ gap, sd }: Gap, share = 1): number =>
+    normalCdf(((gap - threshold) * Math.sqrt(share)) / sd);
+  const clear = gaps.filter(
+    (own) => own.gap > threshold && chanceOf(own) >= 1 - (1 - chain.thresholds.chance) / gaps.length,
+  );
+  return clear.map((own) => {
+    const { most, least, gap, sd } = own;
+    const tests = used.filter(
+      ({ item, cutter }) => item === most.item && (cutter === most.id || cutter === least.id),
+    );
+    return writtenFinding(
+      {
+        ...effectFacts(most, tests, input),
+        kind: 'people-differ',
+        store: most.store,
+        item: most.item,
+        effect: gap,
+        low: gap - z975 * sd,
+        high: gap + z975 * sd,
+        chance: chanceOf(own),
+        tests: most.tests + least.tests,
+        status: wasSure((share) => chanceOf(own, share), tests, input) ? 'continuing' : 'new',
+        comparedWith: 'each other; there are too few people to know what is usual',
+        money: noMoney,
+        size: chainNumbers(chain).points.format(gap),
+      },
+      chain,
+    );
+  });
+};
+
+type Gap = { most: EffectRow; least: EffectRow; gap: number; sd: number };
+
+/** What both differ by, other effects taken out, and its SD: their common level falls out of it. */
+const sizeOf = (most: EffectRow, least: EffectRow): Pick<Gap, 'gap' | 'sd'> => ({
+  gap: most.effect - least.effect,
+  sd: Math.hypot(most.differenceSd, least.differenceSd),
+});
