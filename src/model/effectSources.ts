@@ -6,7 +6,7 @@ import type { EffectKind } from './modeled.ts';
 import { type TestFacts, unsoldItems } from './testFacts.ts';
 import type { YieldGroup } from './yieldGroups.ts';
 
-/** Residuals with the supplier put back and store and cutter taken out, points: what suppliers are compared on. */
+/** Residuals with supplier and delivery put back and store and cutter taken out, points: what suppliers are compared on. */
 export const withSupplier = (
   residual: Float64Array,
   k: number,
@@ -18,11 +18,15 @@ export const withSupplier = (
   const { store, cutter } = effects[k] as { store: Float64Array; cutter: Float64Array };
   const left = residual.map((value, i) => 100 * (value - (store[i] as number) - (cutter[i] as number)));
   for (const { rows, problem, fit } of groups) {
-    const own = fit?.fits[k]?.supplier;
+    const own = fit?.fits[k];
     if (own === undefined) continue;
-    const blupOf = new Map(own.codes.map((code, place) => [code, own.blup[place] as number]));
-    for (const [place, i] of rows.entries())
-      left[i] = (left[i] as number) + 100 * (blupOf.get(problem.supplier[place] as number) ?? 0);
+    const { codes, blup } = own.supplier;
+    const blupOf = new Map(codes.map((code, place) => [code, blup[place] as number]));
+    for (const [place, i] of rows.entries()) {
+      const supplier = blupOf.get(problem.supplier[place] as number) ?? 0;
+      const delivery = own.delivery[problem.delivery[place] as number] ?? 0;
+      left[i] = (left[i] as number) + 100 * (supplier + delivery);
+    }
   }
   return left;
 };

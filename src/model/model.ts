@@ -15,7 +15,7 @@ import { supplierEstimates } from './supplierEstimates.ts';
 import { codesOrMissing, factsOf, unsoldItems, usedRows } from './testFacts.ts';
 import { typicalCenters } from './typicalCenters.ts';
 import { type FitAll, fitHere } from './yieldFit.ts';
-import { fillGroup, fitGroups } from './yieldGroups.ts';
+import { deliveriesOf, fillGroup, fitGroups } from './yieldGroups.ts';
 
 /** `effectPoints`: the size of a difference worth showing. `fitAll`: where items are fitted; in this thread if not given. */
 export type ModelSettings = { effectPoints: number; fitAll?: FitAll | undefined };
@@ -48,15 +48,16 @@ export const model = async (measured: MeasuredNight, settings: ModelSettings): P
   const effects = found.map((own) => testEffects(own, people.codes));
   const shared = { facts, expected, groups, prices, effectPoints: settings.effectPoints };
   const converged = found.map((one) => one.converged);
-  const kinds: [EffectKind, keyof PeopleCodes][] = [
-    ['store-item', 'storeItem'],
-    ['store', 'store'],
-    ['cutter-item', 'cutterItem'],
-    ['cutter', 'cutter'],
-  ];
+  const clusters = {
+    group: suppliers.codes,
+    delivery: deliveriesOf(groups, facts.n),
+    store: codesOf(facts.text('store')).codes,
+  };
   const suppliersFound = supplierEstimates(
     residual.map((values, k) => withSupplier(values, k, { groups, effects })),
-    suppliers,
+    sd.map(points),
+    clusters,
+    suppliers.levels.length,
   );
   return {
     expected: expectedTable(used, {
@@ -91,6 +92,13 @@ export const model = async (measured: MeasuredNight, settings: ModelSettings): P
     adjustedFor,
   };
 };
+
+const kinds: readonly [EffectKind, keyof PeopleCodes][] = [
+  ['store-item', 'storeItem'],
+  ['store', 'store'],
+  ['cutter-item', 'cutterItem'],
+  ['cutter', 'cutter'],
+];
 
 const differences = (actual: readonly Float64Array[], expected: readonly Float64Array[]): Float64Array[] =>
   actual.map((values, k) => values.map((value, i) => value - ((expected[k] as Float64Array)[i] as number)));

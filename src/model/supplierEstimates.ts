@@ -1,31 +1,36 @@
+import { boundedMeans } from './boundedMeans.ts';
 import type { LevelEstimate } from './levelEstimates.ts';
-import { huberWeights } from './robust/huberWeights.ts';
-import { shrunkenMeans } from './robust/shrunkenMeans.ts';
+import { aboutAverage } from './robust/aboutAverage.ts';
+import type { Clusters } from './robust/clusterVariances.ts';
 
-/** Shrunken means of suppliers over all items by outcome, from residuals in points without store and cutter. */
+/**
+ * Suppliers as they differ from the average one over all items, by outcome, from residuals in points without store and
+ * cutter but with supplier and delivery (`group` = supplier), and the SD of each test.
+ */
 export const supplierEstimates = (
   residual: readonly Float64Array[],
-  { codes, levels }: { codes: Int32Array; levels: readonly string[] },
+  sd: readonly Float64Array[],
+  clusters: Clusters,
+  levels: number,
 ): LevelEstimate[][] =>
-  residual.map((values) => {
-    const means = shrunkenMeans([values], codes, levels.length, {
-      weights: Float64Array.from(huberWeights([...values])),
-      joint: [true],
-    });
-    const [between, within] = [means.between[0] as number, means.variance[0] as number];
-    return levels.map((_, g): LevelEstimate => {
-      const mean = (means.effect[0] as Float64Array)[g] as number;
-      const sd = (means.sd[0] as Float64Array)[g] as number;
-      const kept = means.reliability[g] as number;
+  residual.map((values, k) => {
+    const { center, variance, tests } = boundedMeans(values, sd[k] as Float64Array, clusters, levels);
+    const noise = Array.from(variance, (own, g) => new Float64Array(levels).fill(own, g, g + 1));
+    const found = aboutAverage(center, noise);
+    return Array.from({ length: levels }, (_, g): LevelEstimate => {
+      const mean = found.mean[g] as number;
+      const posterior = Math.sqrt(Math.max(0, found.covariance[g]?.[g] as number));
+      const own = variance[g] as number;
+      const kept = found.between > 0 ? found.between / (found.between + own) : 0;
       return {
-        parts: [{ share: 1, mean, sd }],
+        parts: [{ share: 1, mean, sd: posterior }],
         mean,
-        sd,
+        sd: posterior,
         difference: kept > 0 ? mean / kept : 0,
-        differenceSd: Math.sqrt(within / (means.n[g] as number)),
+        differenceSd: Math.sqrt(own),
         reliability: kept,
-        between,
-        within,
+        between: found.between,
+        within: own * (tests[g] as number),
       };
     });
   });

@@ -24,6 +24,14 @@ const deliveryCodes = (facts: TestFacts): Int32Array => {
   ).codes;
 };
 
+/** The delivery of each of n tests; -1 where it is not known. */
+export const deliveriesOf = (groups: readonly YieldGroup[], n: number): Int32Array => {
+  const codes = new Int32Array(n).fill(-1);
+  for (const { rows, problem } of groups)
+    for (const [place, i] of rows.entries()) codes[i] = problem.delivery[place] as number;
+  return codes;
+};
+
 /** Fits every item, spec and treatment; supplier codes -1 = not known. */
 export const fitGroups = async (
   facts: TestFacts,
