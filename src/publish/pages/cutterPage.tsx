@@ -21,7 +21,7 @@ export const cutterPage = (
     {
       title: view.who,
       file,
-      lead: leadOf(view),
+      lead: cutterLead(view),
       basis: {
         data: `${write.tests(view.tests)} to ${view.lastTest}.`,
         adjusted:
@@ -31,7 +31,7 @@ export const cutterPage = (
     },
     <>
       <div class="two">
-        <Strengths strengths={view.strengths} inDoubt={view.inDoubt} />
+        <Strengths strengths={view.strengths} inDoubt={view.inDoubt} isTested={isTestedEnough(view)} />
         {habit === undefined ? null : <Habit habit={habit} />}
       </div>
       <Section title="Where the weight goes" id="where" note={`On ${view.item}.`}>
@@ -68,21 +68,30 @@ export const cutterPage = (
   );
 };
 
-const leadOf = ({ habits, strengths, item }: CutterView): string => {
+/** The first sentence of a cutter's page: the step, praise, or why nothing is said. */
+export const cutterLead = (view: Pick<CutterView, 'habits' | 'strengths' | 'item' | 'progress'>): string => {
+  const { habits, strengths, item } = view;
   const habit = habits[0];
   if (habit !== undefined) return `One step to work on. ${habit.step}`;
-  return strengths.length > 0
-    ? 'Nothing to change: keep cutting as you do.'
+  if (strengths.length > 0) return 'Nothing to change: keep cutting as you do.';
+  return isTestedEnough(view)
+    ? 'Nothing stands out from the others beyond chance, on any item.'
     : `Too few tests to say anything fair yet${item === '' ? '' : `: test ${item} next`}.`;
 };
 
-const Strengths = ({ strengths, inDoubt }: { strengths: readonly string[]; inDoubt: boolean }): VNode => (
+const isTestedEnough = ({ progress }: Pick<CutterView, 'progress'>): boolean =>
+  progress.length > 0 && progress.every(({ needed }) => !(needed > 0));
+
+type StrengthsProps = { strengths: readonly string[]; inDoubt: boolean; isTested: boolean };
+const Strengths = ({ strengths, inDoubt, isTested }: StrengthsProps): VNode => (
   <Section title="What goes well">
     {strengths.length === 0 ? (
       <p>
         {inDoubt
           ? 'More main cut than expected is a strength once the fat cover and the tare are found right.'
-          : 'Not enough tests yet to name a strength.'}
+          : isTested
+            ? 'No strength stands out beyond chance.'
+            : 'Not enough tests yet to name a strength.'}
       </p>
     ) : (
       strengths.map((text) => (
