@@ -1,7 +1,7 @@
 /** What a finding of each kind says, to whom, and the knife step it points to. One catalog in plain words. */
 export type FindingKind = {
   reader: 'director' | 'trainer' | 'buyer';
-  /** `where`: the class that most of the weight went to or came from, or `risen` for a level that rose; '' = none stands out. */
+  /** `where`: the class that most of the weight went to or came from, `risen` for a level that rose, `nothing` where there was nothing to cure; '' = none stands out. */
   step: string | ((where: string) => string);
   /** Whom or what it is about. */
   about: (fact: FindingFact) => string;
@@ -170,10 +170,13 @@ export const findingKinds = {
   },
   'not-improved': {
     reader: 'trainer',
-    step: 'Cut beside each other once more and try another way to show it.',
+    step: (where) =>
+      where === 'nothing'
+        ? 'Nothing to put right was seen before; keep the visits for where a habit costs money.'
+        : 'Cut beside each other once more and try another way to show it.',
     about: ofCutter,
     seen: (f) =>
-      `no improvement seen after coaching; ${f.size} (${f.range}), over ${f.tests} after against ${f.against}`,
+      `${f.seen || 'no improvement seen after coaching'}; ${f.size} (${f.range}), over ${f.tests} after against ${f.against}`,
     ofPerson: true,
   },
   'too-early': {

@@ -158,6 +158,7 @@ const lossRows = (losses: readonly SourcedLoss[], used: readonly MeasuredTest[],
     const cutters = room.get(row.store)?.size ?? 0;
     return {
       ...row,
+      went: own.every(({ went }) => went === row.went) ? (row.went ?? '') : '',
       moneyPerWeek: value,
       low,
       high,

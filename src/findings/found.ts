@@ -47,6 +47,10 @@ export type FindingRow = {
   }[];
   /** Items that it is told on, where it is one habit on several. */
   items?: string[];
+  /** The class that most of a habit's weight went to or came from, in words; '' = none stands out. */
+  went?: string;
+  /** Nothing to cure was seen before the coaching that it tells of. */
+  nothingToCure?: true;
   /** Its money is that of the tests seen, as no weekly volume is known. */
   ofTestsSeen?: boolean;
 };
@@ -63,6 +67,8 @@ export type LossRow = {
   tests: number;
   cutters: number;
   suppressed: boolean;
+  /** The class that most of the weight went to, in words, where it is one. */
+  went?: string;
   /** How far each person or room in it may be off; they stand by a number that names nobody. Absent: it errs by itself. */
   errors?: readonly SourceError[];
   /** Its money is that of the tests seen, as no weekly volume is known. */

@@ -7,7 +7,7 @@ import { isoFromDay } from '../units/calendarDay.ts';
 import type { Habit } from './cutterFindings.ts';
 import { fatCoverText } from './fatCover.ts';
 import type { FindingRow, LossRow } from './found.ts';
-import { habitText } from './habitText.ts';
+import { habitText, wentMost } from './habitText.ts';
 import type { WeeklyShare, weeklyShares } from './weeklyShares.ts';
 
 export type HabitContext = {
@@ -142,6 +142,7 @@ const lossOf = (habit: Habit, share: WeeklyShare, tests: number): LossRow => {
     tests,
     cutters: 0,
     suppressed: false,
+    went: wentMost(habit),
     ...(isWeekly ? {} : { ofTestsSeen: true }),
   };
 };

@@ -22,6 +22,9 @@ const wentTo = ({ on, all }: Habit): [string, number][] => {
 };
 const saleable: ReadonlySet<string> = new Set(soldClasses);
 
+/** The class that took up (or gave) most of what the habit moved, in words; '' where none stands out. */
+export const wentMost = (habit: Habit): string => wentTo(habit)[0]?.[0] ?? '';
+
 const wentText = (habit: Habit, number: Intl.NumberFormat): string =>
   wentTo(habit)
     .map(([word, points]) => `${word} (${number.format(points)})`)
@@ -35,7 +38,7 @@ export const habitText = (
   habit: Habit,
   { items, against, money, seen = '' }: { items: string; against: string; money: HabitMoney; seen?: string },
   chain: Chain,
-): FindingWords & { step: string } => {
+): FindingWords & { step: string; went: string } => {
   const { on, kind } = habit;
   const { points: number, cash, tests } = chainNumbers(chain);
   const words = findingWords(kind, {
@@ -52,5 +55,6 @@ export const habitText = (
     went: wentText(habit, number),
     seen,
   });
-  return { ...words, step: stepOf(kind, wentTo(habit)[0]?.[0]) };
+  const went = wentMost(habit);
+  return { ...words, step: stepOf(kind, went), went };
 };

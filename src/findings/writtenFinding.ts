@@ -22,6 +22,7 @@ export type FindingFacts = Pick<
   | 'chance'
   | 'tests'
   | 'comparedWith'
+  | 'nothingToCure'
 > & {
   kind: FindingKindName;
   /** `note`: what else is to be said of the money, in words after the amount. */

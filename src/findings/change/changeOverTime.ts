@@ -59,7 +59,7 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
   return {
     findings: [
       ...storeChangeFindings(levels, drift),
-      ...coachingFindings(effects, levels, { chain, before, adjustedFor }),
+      ...coachingFindings(effects, levels, { chain, asOfDay, before, adjustedFor }),
     ],
     drifts: toldDrifts(changes, levels, drift),
     coaching: coachingRows(effects),

@@ -37,6 +37,8 @@ export type CoachingEffect = {
   testsNeeded: number;
   /** Whether the habit coached on is gone, or only the average has moved; '' where no habit is named. */
   habit: 'cured' | 'not-cured' | 'unclear' | '';
+  /** Whether the level before was likely off by more than the threshold; true where too few tests tell. */
+  hadHabit: boolean;
   /** Places of the tests after. */
   places: Int32Array;
 };
@@ -174,10 +176,19 @@ const effectOn = (
       verdict,
       testsNeeded: verdict === 'too-early' ? needed - after.length : 0,
       habit: habitNow(now, { better, threshold }),
+      hadHabit: before.length < fewestBefore || beyond(level, { better, threshold }) > 1 - wantedOfHabit,
       places: after,
     },
   ];
 };
+
+/** Chance that a level lies beyond the threshold on the side of the habit. */
+const beyond = (
+  { parts }: LevelPosterior,
+  { better, threshold }: { better: 1 | -1; threshold: number },
+): number =>
+  parts.reduce((sum, part) => sum + part.share * normalCdf((-threshold - better * part.mean) / part.sd), 0);
+const fewestBefore = 8;
 
 const sided = (chance: number, better: 1 | -1): number => (better > 0 ? chance : 1 - chance);
 
@@ -249,6 +260,7 @@ const testsNeeded = (
   const variance =
     scope.reduce((sum, i) => sum + (scale[outcome] * (people.sd[outcome][i] as number)) ** 2, 0) /
     scope.length;
+  if (!Number.isFinite(variance)) return mostTests;
   let z = 0;
   while (normalCdf(z) < wanted) z += 0.01;
   const left = (gainToTell / (z + power)) ** 2 - level.sd ** 2;

@@ -22,17 +22,23 @@ export const coachingFindings = (
   levels: TimeLevels,
   {
     chain,
+    asOfDay,
     before,
     adjustedFor,
-  }: { chain: Chain; before: readonly CoachingEffect[]; adjustedFor: readonly string[] },
+  }: { chain: Chain; asOfDay: number; before: readonly CoachingEffect[]; adjustedFor: readonly string[] },
 ): FindingRow[] => {
   const { points: number } = chainNumbers(chain);
   const latest = new Map(
     effects.map((effect) => [`${effect.event.cutter}\u0000${effect.event.item}`, effect]),
   );
+  const lastNight = levels.people.seenDay.reduce(
+    (last, night) => (night < asOfDay ? Math.max(last, night) : last),
+    Number.NEGATIVE_INFINITY,
+  );
   return [...latest.values()].map((effect) => {
     const { event } = effect;
-    const told = before.find((one) => one.event === event);
+    const told = event.coachedOn <= lastNight ? before.find((one) => one.event === event) : undefined;
+    const isCalm = effect.verdict === 'not-improved' && !effect.hadHabit;
     const evidence = Array.from(effect.places, (i) => levels.people.tests[i] as MeasuredTest);
     return writtenFinding(
       {
@@ -52,7 +58,12 @@ export const coachingFindings = (
         comparedWith: `their own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${countedTests(effect.testsBefore)}) and uncoached cutters in the same months`,
         money: noMoney,
         size: sizeOf(effect, number),
-        seen: effect.verdict === 'improved' ? (habitWords[effect.habit] ?? '') : '',
+        seen: isCalm
+          ? 'nothing to cure was seen before coaching'
+          : effect.verdict === 'improved'
+            ? (habitWords[effect.habit] ?? '')
+            : '',
+        ...(isCalm ? { where: 'nothing', nothingToCure: true as const } : {}),
         evidence,
         adjustments: [
           ...adjustedFor,

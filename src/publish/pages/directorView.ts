@@ -153,7 +153,7 @@ const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string 
   const called = names(input.chain, input.stores);
   if (first === undefined)
     return `Cutting habits cost ${cost}, all of it ${small}${smallRoomsMost(shown, wordsOf(input))}`;
-  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item))}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. All costly habits together: ${cost}.`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. All costly habits together: ${cost}.`;
 };
 
 const wordsOf = (input: PeopleFree): SmallRoomsWords => ({

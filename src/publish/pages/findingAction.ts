@@ -27,12 +27,14 @@ const asks: Record<string, (who: string, item: string) => string> = {
 export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => {
   const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
   const item = findingItem(finding, facts);
+  if (finding.nothingToCure === true) return `Nothing to cure was seen with ${who}: ${item}`;
   if (isRise(finding)) return `Learn from ${who}: ${item}`;
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
 
 /** Findings that tell how far a coaching has come. */
-export const isOfCoaching = ({ kind }: FindingRow): boolean => kind === 'improved' || kind === 'too-early';
+export const isOfCoaching = ({ kind, nothingToCure }: FindingRow): boolean =>
+  kind === 'improved' || kind === 'too-early' || nothingToCure === true;
 
 /** A level that rose, and nothing found with the same cutter says that it may be fat or a tray. */
 export const isGoodRise = (finding: FindingRow, { doubted }: Pick<TrainerFacts, 'doubted'>): boolean =>

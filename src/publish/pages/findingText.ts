@@ -1,13 +1,14 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { Link } from './actions.tsx';
 import type { Formats } from './formats.ts';
+import { trimmedAway } from './habitWords.ts';
 import { type MoneySum, moneySpan, moneySum } from './losses.ts';
 import { midSentence, sentenceStart } from './midSentence.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
-const problems: Record<string, (item: string) => string> = {
+const problems: Record<string, (item: string, went: string) => string> = {
   'room-habit': (item) => `the whole room trims too deep on ${item}`,
-  'over-trimming': (item) => `one cutter leaves main cut of ${item} in the trim tub`,
+  'over-trimming': (item, went) => `${trimmedAway(item, went)} at one cutter’s table`,
   'left-elsewhere': (item) => `one cutter leaves main cut of ${item} on the bone or another cut`,
   'unweighed-trim': (item) => `trim of ${item} is missing from the sheets`,
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
@@ -74,7 +75,7 @@ export const isRise = ({ kind, effect, status }: FindingRow): boolean =>
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string => {
   const item = findingItem(finding, facts);
   if (isRise(finding)) return `what one cutter gets out of ${item} has risen`;
-  return problems[finding.kind]?.(item) ?? '';
+  return problems[finding.kind]?.(item, finding.went ?? '') ?? '';
 };
 
 /** What it costs with its interval and over what time, for the side of an action; '' where money is not the point. */

@@ -1,8 +1,16 @@
+import { classWords } from '../../catalog/outcomes.ts';
+
 type HabitWords = {
   name: string;
-  /** What happens there, after `where`. */
-  happens: (item: string) => string;
+  /** What happens there, after `where`; `went`: the class that most of the weight went to. */
+  happens: (item: string, went: string) => string;
   ask: (store: string, item: string) => string;
+};
+
+/** Where main cut that is trimmed away goes. */
+export const trimmedAway = (item: string, went: string): string => {
+  if (went === classWords.lean_trim) return `main cut of ${item} goes into the trim tub`;
+  return `main cut of ${item} is cut off ${went === classWords.fat ? 'with the fat' : 'with fat and trim'}`;
 };
 
 /** What a habit is called where no person may be named, and what a director asks for. Unknown habits keep their own words. */
@@ -14,7 +22,7 @@ const habits: Record<string, HabitWords> = {
   },
   'over-trimming': {
     name: 'trimmed too deep',
-    happens: (item) => `main cut of ${item} goes into the trim tub`,
+    happens: trimmedAway,
     ask: (store, item) => `Have the trainer work on trimming at ${store}: ${item}`,
   },
   'left-elsewhere': {
@@ -46,8 +54,8 @@ export const isCostlyHabit = (kind: string): boolean => kind in habits;
 export const habitName = (habit: string): string => habits[habit]?.name ?? habit.replaceAll('-', ' ');
 
 /** What goes on where a habit costs money, as the end of a sentence. */
-export const habitHappens = (habit: string, item: string): string =>
-  habits[habit]?.happens(item) ?? `${habitName(habit)} costs money on ${item}`;
+export const habitHappens = (habit: string, item: string, went = ''): string =>
+  habits[habit]?.happens(item, went) ?? `${habitName(habit)} costs money on ${item}`;
 
 /** What to ask for where a habit costs money. */
 export const habitAsk = (habit: string, store: string, item: string): string =>

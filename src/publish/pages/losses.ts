@@ -6,7 +6,17 @@ import { type Dimension, isCrowd, namedSums } from './smallRooms.ts';
 
 export type Loss = Pick<
   LossRow,
-  'region' | 'store' | 'item' | 'habit' | 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'errors' | 'ofTestsSeen'
+  | 'region'
+  | 'store'
+  | 'item'
+  | 'habit'
+  | 'moneyPerWeek'
+  | 'low'
+  | 'high'
+  | 'tests'
+  | 'errors'
+  | 'went'
+  | 'ofTestsSeen'
 >;
 /** A loss with the day its habit was first seen, ISO; '' = not known. */
 export type DatedLoss = Loss & { since: string };
@@ -48,19 +58,22 @@ export const shownLosses = (
 export const visibleLosses = (losses: readonly (LossRow & { since?: string })[]): DatedLoss[] =>
   losses
     .filter((row) => !row.suppressed)
-    .map(({ region, store, item, habit, moneyPerWeek, low, high, tests, since, errors, ofTestsSeen }) => ({
-      region,
-      store,
-      item,
-      habit,
-      moneyPerWeek,
-      low,
-      high,
-      tests,
-      since: since ?? '',
-      ...(errors === undefined ? {} : { errors }),
-      ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
-    }));
+    .map(
+      ({ region, store, item, habit, moneyPerWeek, low, high, tests, since, errors, went, ofTestsSeen }) => ({
+        region,
+        store,
+        item,
+        habit,
+        moneyPerWeek,
+        low,
+        high,
+        tests,
+        since: since ?? '',
+        ...(errors === undefined ? {} : { errors }),
+        ...(went === undefined ? {} : { went }),
+        ...(ofTestsSeen === true ? { ofTestsSeen } : {}),
+      }),
+    );
 
 /** `together` of the losses shown. */
 export const roomsTogether = (losses: readonly LossRow[], minimumGroup: number): RoomsSum | undefined => {

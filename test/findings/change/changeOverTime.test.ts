@@ -222,6 +222,31 @@ describe('coaching', () => {
     expect(coaching[0]).toMatchObject({ verdict: 'not-improved', habitNow: 'not-cured', improved: 0 });
   });
 
+  it('says where there was nothing to cure, which asks for no other way', () => {
+    const { findings } = judged(
+      madeChain(7, ({ cutter }) => (cutter === 2 ? 1 : 0)),
+      { coaching: [event('c-02')] },
+    );
+    const own = findings.find((row) => row.cutter === 'c-02');
+    expect([own?.kind, own?.nothingToCure]).toEqual(['not-improved', true]);
+    expect(own?.headline).toContain('nothing to cure was seen before coaching');
+    expect(own?.step).not.toContain('another way');
+    const off = judged(
+      madeChain(7, ({ cutter }) => (cutter === 2 ? -3 : 0)),
+      { coaching: [event('c-02')] },
+    ).findings.find((row) => row.cutter === 'c-02');
+    expect([off?.nothingToCure, off?.step.includes('another way')]).toEqual([undefined, true]);
+  });
+
+  it('is new on a first night, also where too few tests could ever tell', () => {
+    const made = madeChain(7, () => 0);
+    const seenDays = new Map(made.map(({ store }) => [`${store}.csv`, firstDay + days]));
+    const { findings } = judged(made, { coaching: [event('c-02'), event('c-03')], seenDays });
+    expect(findings.length).toBeGreaterThan(1);
+    expect(new Set(findings.map(({ status }) => status))).toEqual(new Set(['new']));
+    expect(judged(made, { coaching: [event('c-02')] }).findings[0]?.status).toBe('continuing');
+  });
+
   it('shows the return to be expected: nearer to 0 than what was seen', () => {
     const { coaching } = judged(
       madeChain(9, () => 0),

@@ -96,7 +96,7 @@ describe('the director’s first sentence', () => {
       night([room('big', 60, 9, 10), { ...room('other', 20, 9, 5), region: 'South' }]),
     );
     expect(lead).toBe(
-      'Start at big, where main cut of 180 goes into the trim tub: about $60 a week. All costly habits together: about $80 a week ($69 to $91).',
+      'Start at big, where main cut of 180 is cut off with fat and trim: about $60 a week. All costly habits together: about $80 a week ($69 to $91).',
     );
   });
   it('doubts the amounts where an output has no price, and asks for the price first', () => {

@@ -70,9 +70,10 @@ describe('what a finding says', () => {
     expect(groupAction([finding, finding], told, write).why).toBe(seen);
   });
   it('ends a sentence with the problem, or says nothing', () => {
-    expect(findingProblem(finding, facts)).toBe(
-      'one cutter leaves main cut of strip loin (180) in the trim tub',
+    expect(findingProblem({ ...finding, went: 'lean trim' }, facts)).toBe(
+      'main cut of strip loin (180) goes into the trim tub at one cutter’s table',
     );
+    expect(findingProblem({ ...finding, went: 'fat' }, facts)).toContain('is cut off with the fat at');
     expect(findingProblem({ ...finding, kind: 'scale-question' }, facts)).toBe('');
   });
   it('tells a level that rose as something to learn, before what is gone, and never as a visit', () => {
