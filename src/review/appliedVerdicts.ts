@@ -1,10 +1,10 @@
 import { table } from 'arquero';
-import { median } from 'simple-statistics';
 import type { ScreenedNight } from '../screen/screened.ts';
 import { numbersOf, textsOf } from '../tables/columns.ts';
 import type { LineCells } from './lineCells.ts';
 import type { RepairRow, ReviewedNight } from './reviewed.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
+import { usualCosts } from './usualCosts.ts';
 import type { Verdict } from './verdicts.ts';
 
 const weights = [
@@ -92,15 +92,6 @@ const repairedWeight = (
     return isNearer ? sent / unitFactor : sent;
   }
   return name === 'addedKg' ? sent * unitFactor : restored[name];
-};
-
-/** Median cost per kg by item, spec and treatment over used tests; NaN where none is known. */
-const usualCosts = (facts: ReviewFacts): Float64Array => {
-  const costs: number[][] = facts.piece.levels.map(() => []);
-  for (let i = 0; i < facts.n; i++)
-    if (facts.state[i] === 'used' && (facts.unitCostPerKg[i] as number) > 0)
-      costs[facts.piece.codes[i] as number]?.push(facts.unitCostPerKg[i] as number);
-  return Float64Array.from(costs, (own) => (own.length === 0 ? Number.NaN : median(own)));
 };
 
 type LineChange = { row: number; output: string; sent: number; repaired: number };

@@ -105,7 +105,7 @@ const copyOf = (
 /** Log density of the test's mean piece weight per log weight, had it been weighed. */
 const sizeOf = ({ facts, sizes }: CopyQuestion, i: number): number => {
   const size = sizes[facts.piece.codes[i] as number] as PieceSize;
-  return size(drainedOf(facts, i) / (facts.pieces[i] as number));
+  return size.logDensity(drainedOf(facts, i) / (facts.pieces[i] as number));
 };
 
 const ownShare = 0.5;

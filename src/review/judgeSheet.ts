@@ -1,6 +1,7 @@
 import { type KeyingError, keyingErrors } from './keyingErrors.ts';
 import { drainedKgOf, restoredSheet, type Sheet } from './sheet.ts';
 import { leftOver, logLikelihood, type TrueSheet } from './sheetLikelihood.ts';
+import type { UnitUse } from './unitUse.ts';
 
 /** What is most likely wrong with a sheet, if anything: chances by Bayes over all ways of going wrong. */
 export type SheetVerdict = {
@@ -43,15 +44,23 @@ const mistakesOf = (unit: string, k: number): { errors: KeyingError[]; logGood: 
   return made;
 };
 
-/** Posterior over all ways of going wrong. addedKg: weight put in (NaN = none); tolerance: shares allowed left over. */
+type Asked = { unit: string; use: UnitUse; addedKg: number; most: number };
+
+/**
+ * Posterior over all ways of going wrong. unit: as written, use: units of its store; addedKg: weight put in (NaN = none);
+ * most: share allowed left over.
+ */
 export const judgeSheet = (
   truth: TrueSheet,
   sheet: Sheet,
-  { unit, addedKg, most }: { unit: string; addedKg: number; most: number },
+  { unit, use, addedKg, most }: Asked,
 ): SheetVerdict => {
   const { errors, logGood } = mistakesOf(unit, truth.k);
   const good = logGood + logLikelihood(truth, sheet);
-  const scores = Float64Array.from(errors, (error) => error.logPrior + errorLikelihood(truth, sheet, error));
+  const scores = Float64Array.from(
+    errors,
+    (error) => priorOf(error, use) + errorLikelihood(truth, sheet, error),
+  );
   let top = good;
   let best = 0;
   for (const [place, score] of scores.entries()) {
@@ -70,9 +79,29 @@ export const judgeSheet = (
     error,
     chance,
     restored,
-    isRepairable: undone.has(error.cause) && isNormal(truth, restored, { addedKg, most }),
+    isRepairable:
+      undone.has(error.cause) &&
+      isWitnessed(truth, sheet, { error, use }) &&
+      isNormal(truth, restored, { addedKg, most }),
   };
 };
+
+/** Log odds of a mistake against a true sheet: a whole sheet in another unit by what its store writes. */
+const priorOf = (error: KeyingError, use: UnitUse): number =>
+  error.logPrior + (error.cause === 'test-unit' ? Math.log(use.likelier(error.unit)) : 0);
+
+/**
+ * A factor on the whole sheet leaves its balance as it was, so that only the size of the piece speaks: no weight is changed for it
+ * unless no such piece exists or the store writes in both units.
+ */
+const isWitnessed = (
+  truth: TrueSheet,
+  sheet: Sheet,
+  { error, use }: { error: KeyingError; use: UnitUse },
+): boolean =>
+  (error.cause !== 'test-unit' && error.cause !== 'test-decimal') ||
+  truth.pieceSize.isImpossible(drainedKgOf(sheet) / truth.pieces) ||
+  use.isSeen(error.unit);
 
 /** The same mistake in effect: the same weights, but for a purge so small that it does not tell. */
 const isSame = (one: KeyingError, other: KeyingError, sheet: Sheet): boolean =>

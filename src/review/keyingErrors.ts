@@ -27,7 +27,7 @@ export type KeyingError = {
  */
 const priors = {
   testUnit: 2.5e-3,
-  testDecimal: 1e-4,
+  testDecimal: 3e-4,
   receivedUnit: 1.5e-3,
   receivedAndPurgeUnit: 3e-4,
   outputsUnit: 3e-4,

@@ -10,6 +10,7 @@ import { lineCells } from './lineCells.ts';
 import { pieceSizes } from './pieceSize.ts';
 import type { ReviewedNight } from './reviewed.ts';
 import { reviewFacts } from './reviewFacts.ts';
+import { unitUse } from './unitUse.ts';
 import { verdicts } from './verdicts.ts';
 
 /**
@@ -29,6 +30,7 @@ export const review = (
   const fits = cellFits(facts, lines, expected);
   const sizes = pieceSizes(facts);
   const most = chain.tolerances.unaccounted_error / 100;
-  const found = verdicts({ facts, lines, expected, fits, sizes, most, unit: chain.unit });
+  const use = unitUse(facts, sizes);
+  const found = verdicts({ facts, lines, expected, fits, sizes, use, most, unit: chain.unit });
   return appliedVerdicts(night.screened, { facts, lines }, found);
 };

@@ -78,7 +78,7 @@ export const logLikelihood = (truth: TrueSheet, sheet: Sheet, allowance: Allowan
     if (j !== unknown) jacobian += Math.log(Math.max(kg, truth.divisionKg / 2) / drained);
   }
   return (
-    truth.pieceSize(drained / truth.pieces) +
+    truth.pieceSize.logDensity(drained / truth.pieces) +
     sharesDensity(truth, residual, allowance) +
     jacobian +
     billedDensity(sheet)

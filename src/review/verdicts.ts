@@ -10,6 +10,7 @@ import { drainedOf, type PieceSize } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
 import type { Sheet } from './sheet.ts';
 import { leftOver, type TrueSheet, trueSheet } from './sheetLikelihood.ts';
+import type { UnitUse } from './unitUse.ts';
 
 /** What becomes of one test: state and reasons as they will stand, the cause in words, and the sheet as repaired. */
 export type Verdict = {
@@ -29,6 +30,7 @@ export type Compared = {
   expected: ExpectedShares;
   fits: CellFits;
   sizes: readonly PieceSize[];
+  use: (i: number) => UnitUse;
   /** Greatest share left over that the chain tolerates. */
   most: number;
   unit: 'lb' | 'kg';
@@ -76,7 +78,7 @@ const oddTail = 1e-4;
 /** Log density of a piece this far below the usual one is looked into. */
 const oddSize = 4;
 
-/** Worth judging: held for a reason that can be settled, or far from expected in its shares, its weight or its invoice. */
+/** Worth judging: held for a reason that can be settled, or far from expected in its shares, its weight, its unit or its invoice. */
 const isDoubtful = (night: Compared, i: number, k: number): boolean => {
   const { facts, fits, sizes } = night;
   if (facts.state[i] === 'held')
@@ -84,7 +86,8 @@ const isDoubtful = (night: Compared, i: number, k: number): boolean => {
   if (!((fits.distance[i] as number) < farShares * k + farShare)) return true;
   if ((night.expected.tail[i] as number) < oddTail) return true;
   const size = sizes[facts.piece.codes[i] as number] as PieceSize;
-  if (size(drainedOf(facts, i) / (facts.pieces[i] as number)) < -oddSize) return true;
+  if (size.logDensity(drainedOf(facts, i) / (facts.pieces[i] as number)) < -oddSize) return true;
+  if (night.use(i).isOdd) return true;
   const billed = facts.billedKg[i] as number;
   return billed > 0 && Math.abs(Math.log(billed / (facts.receivedKg[i] as number))) > 0.2;
 };
@@ -122,6 +125,7 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
   const sheet = sheetOf(night, i, truth.k);
   const judged = judgeSheet(truth, sheet, {
     unit: facts.unit[i] as string,
+    use: night.use(i),
     addedKg: facts.addedKg[i] as number,
     most: night.most,
   });

@@ -1,5 +1,5 @@
 import { table } from 'arquero';
-import { median } from 'simple-statistics';
+import { interquartileRange, median } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
 import type { NormalizedNight } from '../normalize/normalized.ts';
 import { nearestInTime } from '../tables/nearestInTime.ts';
@@ -9,7 +9,14 @@ import { type Coded, type ScreenFacts, screenFacts } from './screenFacts.ts';
 
 const fewestForMedian = 8;
 const fewestForHabit = 4;
+/**
+ * A piece cannot be true where it is this many times off the median and, in items bought in a wide range, this many SDs, read off
+ * the quartiles so that wrong weights do not widen it; or 5 times off. Nearer ones are the review's, which knows how likely a slip is.
+ */
 const farthestFromMedian = 2.2;
+const farthestSds = 4;
+const farthestOfAll = 5;
+const quartilesApart = 1.349;
 
 /**
  * Sets aside tests that cannot be true, before any money is computed. Tests and outputs keep their rows and order; the
@@ -21,7 +28,7 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
   const facts = screenFacts(night, chain);
   const mainsOf = mainOutputs(facts, chain);
   const pieceKg = facts.receivedKg.map((kg, i) => kg / (facts.pieces[i] as number));
-  const usualPiece = mediansBy(facts.item, pieceKg);
+  const usualPiece = spreadsBy(facts.item, pieceKg);
   const usualLoss = mediansBy(facts.habit, facts.unaccounted);
   const nearbyLoss = nearbyMedians(facts.habit, facts.cutDay, facts.unaccounted);
   const isDuplicate = duplicateTests(facts);
@@ -48,14 +55,25 @@ export const screen = (night: NormalizedNight, chain: Chain): ScreenedNight => {
 };
 
 type Usual = { median: number; n: number } | undefined;
+type Spread = { median: number; n: number; sd: number } | undefined;
 
-/** Median and count by level, of the values that are known; undefined where none is. */
-const mediansBy = ({ codes, levels }: Coded, values: Float64Array): Usual[] => {
+const knownBy = ({ codes, levels }: Coded, values: Float64Array): number[][] => {
   const groups: number[][] = levels.map(() => []);
   for (const [i, value] of values.entries())
     if (Number.isFinite(value)) groups[codes[i] as number]?.push(value);
-  return groups.map((own) => (own.length === 0 ? undefined : { median: median(own), n: own.length }));
+  return groups;
 };
+
+/** Median and count by level, of the values that are known; undefined where none is. */
+const mediansBy = (by: Coded, values: Float64Array): Usual[] =>
+  knownBy(by, values).map((own) => (own.length === 0 ? undefined : { median: median(own), n: own.length }));
+
+const spreadsBy = (by: Coded, values: Float64Array): Spread[] =>
+  knownBy(by, values).map((own) =>
+    own.length === 0
+      ? undefined
+      : { median: median(own), n: own.length, sd: interquartileRange(own) / quartilesApart },
+  );
 
 const mostNearby = 5;
 
@@ -96,11 +114,13 @@ const unknownReasons = (facts: ScreenFacts, i: number, mains: readonly number[] 
   return reasons;
 };
 
-const weightReasons = (pieceKg: number, usual: Usual): string[] => {
+const weightReasons = (pieceKg: number, usual: Spread): string[] => {
   if (!(pieceKg > 0)) return ['weight-out-of-range'];
   if (usual === undefined || usual.n < fewestForMedian) return [];
   const ratio = pieceKg / usual.median;
-  return ratio > farthestFromMedian || ratio < 1 / farthestFromMedian ? ['weight-out-of-range'] : [];
+  const off = Math.max(ratio, 1 / ratio);
+  const isFar = off > farthestFromMedian && Math.abs(pieceKg - usual.median) > farthestSds * usual.sd;
+  return isFar || off > farthestOfAll ? ['weight-out-of-range'] : [];
 };
 
 const balanceReasons = (

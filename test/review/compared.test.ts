@@ -7,9 +7,24 @@ import { judgeSheet } from '../../src/review/judgeSheet.ts';
 import { lineCells } from '../../src/review/lineCells.ts';
 import { drainedOf, pieceSizes } from '../../src/review/pieceSize.ts';
 import { reviewFacts } from '../../src/review/reviewFacts.ts';
-import { expectedLineKg, leftOver, logLikelihood, trueSheet } from '../../src/review/sheetLikelihood.ts';
+import {
+  expectedLineKg,
+  leftOver,
+  logLikelihood,
+  type TrueSheet,
+  trueSheet,
+} from '../../src/review/sheetLikelihood.ts';
 import type { TScatter } from '../../src/review/tScatter.ts';
-import { honestSheets, nightOfSheets, type PlainSheet, tinyChain, usualShares } from './nightOfSheets.ts';
+import { kgPerLb } from '../../src/units/weight.ts';
+import {
+  honestSheets,
+  nightOfSheets,
+  type PlainSheet,
+  tinyChain,
+  usualShares,
+  weighing,
+  wideSheets,
+} from './nightOfSheets.ts';
 
 const honest = honestSheets(300);
 const without = (sheet: PlainSheet, name: string): PlainSheet => ({
@@ -81,21 +96,45 @@ describe('pieceSizes', () => {
     const step = 0.002;
     let total = 0;
     for (let log = Math.log(6) - 1.5; log < Math.log(6) + 1.5; log += step)
-      total += Math.exp(size(Math.exp(log))) * step;
+      total += Math.exp(size.logDensity(Math.exp(log))) * step;
     expect(total).toBeGreaterThan(0.98);
     expect(total).toBeLessThan(1.02);
-    expect(size(5.9)).toBeGreaterThan(size(2.7));
-    expect(size(2.7)).toBeGreaterThan(-20);
+    expect(size.logDensity(5.9)).toBeGreaterThan(size.logDensity(2.7));
+    expect(size.logDensity(2.7)).toBeGreaterThan(-20);
+  });
+
+  it('gives a light piece of a wide range what a normal weight gives it, and a tenth of one practically nothing', () => {
+    const [size] = compared(wideSheets(honestSheets(1000))).sizes;
+    if (size === undefined) throw new Error('no size');
+    const normal = (lb: number): number =>
+      (lb * Math.exp(-0.5 * ((lb - 13) / 2.2) ** 2)) / 2.2 / Math.sqrt(2 * Math.PI);
+    for (const lb of [5.3, 13, 20.7])
+      expect(Math.exp(size.logDensity(lb * kgPerLb)) / normal(lb)).toBeCloseTo(1, 0);
+    expect(size.isImpossible(5.3 * kgPerLb)).toBe(false);
+    for (const lb of [1.3, 130]) {
+      expect(size.isImpossible(lb * kgPerLb)).toBe(true);
+      expect(size.logDensity(lb * kgPerLb)).toBeLessThan(-15);
+    }
+  });
+
+  it('takes many pieces of half the weight for pieces of the kind, and one of them for a slip', () => {
+    const light = (count: number) =>
+      compared(honest.map((sheet, i) => (i < count ? weighing(sheet, 0.5 * sheet.received) : sheet)))
+        .sizes[0];
+    const [one, many] = [light(1), light(9)];
+    const halfKg = 6.5 * kgPerLb;
+    expect(many?.logDensity(halfKg)).toBeGreaterThan((one?.logDensity(halfKg) ?? 0) + 3);
   });
 
   it('says nothing with fewer than 8 used tests', () => {
     const [size] = compared(honest.slice(0, 7)).sizes;
-    expect(size?.(1)).toBe(size?.(100));
+    expect(size?.logDensity(1)).toBe(size?.logDensity(100));
+    expect(size?.isImpossible(100)).toBe(false);
   });
 });
 
 /** Two lines of 70 and 28 %, SDs 2 points and 2 points, what is left over with an SD of 0.2 points. */
-const twoLines = (): NonNullable<ReturnType<typeof trueSheet>> => {
+const twoLines = (): TrueSheet => {
   const [own, shared] = [4e-4, -3.98e-4];
   const fit = { k: 2, nu: 40, scatter: Float64Array.from([own, shared, shared, own]) } as unknown as TScatter;
   const made = trueSheet(fit, {
@@ -103,7 +142,10 @@ const twoLines = (): NonNullable<ReturnType<typeof trueSheet>> => {
     widening: 1,
     usualDrainedKg: 6,
     ownWay: undefined,
-    pieceSize: (kg) => -0.5 * (Math.log(kg / 6) / 0.1) ** 2 - Math.log(0.1 * Math.sqrt(2 * Math.PI)),
+    pieceSize: {
+      logDensity: (kg) => -0.5 * (Math.log(kg / 6) / 0.1) ** 2 - Math.log(0.1 * Math.sqrt(2 * Math.PI)),
+      isImpossible: (kg) => Math.abs(Math.log(kg / 6)) > 0.7,
+    },
     pieces: 1,
     divisionKg: 0.002,
   });
@@ -117,7 +159,8 @@ const sheetOf = (receivedKg: number, ...linesKg: number[]) => ({
   isInBag: false,
   linesKg: Float64Array.from(linesKg),
 });
-const asked = { unit: 'lb', addedKg: Number.NaN, most: 0.03 };
+const use = { likelier: () => 1, isSeen: () => false, isOdd: false };
+const asked = { unit: 'lb', use, addedKg: Number.NaN, most: 0.03 };
 
 describe('sheetLikelihood', () => {
   it('knows what is left over, and what one line should weigh by the other', () => {
@@ -139,6 +182,18 @@ describe('sheetLikelihood', () => {
 });
 
 describe('judgeSheet', () => {
+  it('changes a whole sheet by size alone only where no such piece exists or the store writes in both units', () => {
+    const inKg = sheetOf(6 * kgPerLb, 4.2 * kgPerLb, 1.68 * kgPerLb);
+    const verdictOf = (truth: TrueSheet, isSeen: boolean) =>
+      judgeSheet(truth, inKg, { ...asked, use: { ...use, isSeen: () => isSeen } });
+    const truth = twoLines();
+    const possible = { ...truth, pieceSize: { ...truth.pieceSize, isImpossible: () => false } };
+    expect(verdictOf(possible, false)).toMatchObject({ error: { cause: 'test-unit' }, isRepairable: false });
+    expect(verdictOf(possible, true).isRepairable).toBe(true);
+    expect(verdictOf(truth, false).isRepairable).toBe(true);
+    expect(verdictOf(possible, false).chance).toBeGreaterThan(0.99);
+  });
+
   it('finds a true sheet true', () => {
     expect(judgeSheet(twoLines(), sheetOf(6, 4.2, 1.68), asked).chanceGood).toBeGreaterThan(0.999);
   });

@@ -1,4 +1,5 @@
 import { table } from 'arquero';
+import { probit } from 'simple-statistics';
 import type { Chain } from '../../src/catalog/chain.ts';
 import { outcomes } from '../../src/catalog/outcomes.ts';
 import { measure } from '../../src/measure/measure.ts';
@@ -187,11 +188,28 @@ const expectedOf: Record<string, number> = {
   waste: 0.008,
 };
 
-/** Screened and measured sheets, with a model that expects the usual shares of every used test. */
+/** The same sheets with pieces bought in a wide range: normal about 13 lb, SD 2.2 lb (even steps of its distribution). */
+export const wideSheets = (sheets: readonly PlainSheet[]): PlainSheet[] =>
+  sheets.map((sheet, i) => {
+    const place = (i * 7919) % sheets.length;
+    return weighing(sheet, round(13 + 2.2 * probit((place + 0.5) / sheets.length)));
+  });
+
+/** The same shares of a piece that weighs otherwise, lb. */
+export const weighing = (sheet: PlainSheet, received: number): PlainSheet => ({
+  ...sheet,
+  received,
+  lines: Object.fromEntries(
+    Object.entries(sheet.lines).map(([name, lb]) => [name, round((lb / sheet.received) * received)]),
+  ),
+});
+
+/** Screened and measured sheets, with a model that expects the usual shares of every used test; `change` as above. */
 export const nightOfSheets = (
   sheets: readonly PlainSheet[],
+  change?: (row: Record<string, unknown>) => object,
 ): { screened: ScreenedNight; measured: MeasuredNight; modeled: ModeledNight } => {
-  const night = normalizedSheets(sheets);
+  const night = normalizedSheets(sheets, change);
   const screened = screen(night, tinyChain);
   const measured = measure(screened, night.reference, tinyChain, 30000);
   const used = rowsOf<{ store: string; testId: string; state: string }>(measured.tests).filter(

@@ -4,7 +4,14 @@ import { review } from '../../src/review/review.ts';
 import type { RepairRow } from '../../src/review/reviewed.ts';
 import { rowsOf } from '../../src/tables/rows.ts';
 import { kgPerLb } from '../../src/units/weight.ts';
-import { honestSheets, nightOfSheets, type PlainSheet, tinyChain } from './nightOfSheets.ts';
+import {
+  honestSheets,
+  nightOfSheets,
+  type PlainSheet,
+  tinyChain,
+  weighing,
+  wideSheets,
+} from './nightOfSheets.ts';
 
 type Row = {
   testId: string;
@@ -46,7 +53,59 @@ const isRestored = (linesLb: Record<string, number>): void => {
   for (const [name, lb] of Object.entries(subject.lines)) expect(linesLb[name]).toBeCloseTo(lb, 6);
 };
 
+/** Verdicts on sheets of pieces bought in a wide range, one of them spoiled; `change` overrides fields of a test. */
+const wideReviewed = (
+  spoil: (sheet: PlainSheet) => PlainSheet,
+  change?: (row: Record<string, unknown>) => object,
+) => {
+  const sheets = wideSheets(honestSheets(600)).map((sheet, i) => (i === 150 ? spoil(sheet) : sheet));
+  const rows = rowsOf<Row>(
+    review(nightOfSheets(sheets, change), { chain: tinyChain, stores: [] }).screened.tests,
+  );
+  return { row: rows[150] as Row, others: rows.filter((row, i) => i !== 150 && row.state !== 'used') };
+};
+/** Sheet 150 (or those given) says kg. The numbers stand as on the sheet, so that the weight taken in is 2.2 times as much. */
+const inKg =
+  (costPerKg: number, isInKg = (testId: string) => testId === subject.testId) =>
+  (row: Record<string, unknown>) =>
+    isInKg(row['testId'] as string) ? { unit: 'kg', unitCostPerKg: costPerKg } : {};
+
 describe('review', () => {
+  it.each([4.9, 5.7, 20.6])(
+    'believes a piece of %d lb of an item bought about 13 lb, in a chain that writes lb',
+    (lb) => {
+      const { row, others } = wideReviewed((sheet) => weighing(sheet, lb));
+      expect([row.state, row.reasons, row.cause]).toEqual(['used', '', '']);
+      expect(others).toEqual([]);
+    },
+  );
+
+  it.each([10, 11, 15])('mends the one sheet that says kg in a store that writes lb: %d lb', (lb) => {
+    const read = (sheet: PlainSheet) => scaled(weighing(sheet, lb), 1 / kgPerLb);
+    const { row, others } = wideReviewed(read, inKg(10));
+    expect([row.state, row.reasons]).toEqual(['repaired', 'unit-suspect']);
+    expect(row.receivedKg / kgPerLb).toBeCloseTo(lb, 2);
+    expect(others).toEqual([]);
+  });
+
+  it('holds the one sheet that says kg where either piece may be true', () => {
+    const { row } = wideReviewed((sheet) => scaled(weighing(sheet, 8.3), 1 / kgPerLb), inKg(10));
+    expect([row.state, row.reasons]).toEqual(['held', 'unit-suspect']);
+  });
+
+  it('believes the first sheet in kg of a store where piece and cost are right in kg', () => {
+    const { row } = wideReviewed((sheet) => weighing(sheet, 14), inKg(10 / kgPerLb));
+    expect(row.state).toBe('used');
+  });
+
+  it('believes a store that writes in both units', () => {
+    const { row, others } = wideReviewed(
+      (sheet) => weighing(sheet, 18),
+      inKg(10 / kgPerLb, (testId) => Number(testId.slice(1)) % 3 === 0),
+    );
+    expect([row.state, others]).toEqual(['used', []]);
+  });
+
   it('leaves honest sheets alone', () => {
     const { result } = reviewed((sheet) => sheet);
     expect(rowsOf<Row>(result.screened.tests).filter((row) => row.state !== 'used')).toEqual([]);
@@ -67,6 +126,12 @@ describe('review', () => {
       ...Object.keys(subject.lines).map(() => 'output'),
       'received',
     ]);
+  });
+
+  it.each([10, 0.1])('repairs a whole sheet with its decimal points one place off: x %d', (factor) => {
+    const { row, linesLb } = reviewed((sheet) => scaled(sheet, factor));
+    expect([row.state, row.reasons]).toEqual(['repaired', 'decimal-suspect']);
+    isRestored(linesLb);
   });
 
   it.each([

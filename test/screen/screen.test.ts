@@ -2,7 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { screen } from '../../src/screen/screen.ts';
 import { rowsOf } from '../../src/tables/rows.ts';
-import { honestSheets, normalizedSheets, type PlainSheet, tinyChain } from '../review/nightOfSheets.ts';
+import {
+  honestSheets,
+  normalizedSheets,
+  type PlainSheet,
+  tinyChain,
+  weighing,
+  wideSheets,
+} from '../review/nightOfSheets.ts';
 
 type Row = { testId: string; state: string; reasons: string };
 const honest = honestSheets(60);
@@ -72,6 +79,15 @@ describe('screen', () => {
     expect(heldOf(ended)).toEqual([]);
     const once = ended.map((sheet, k) => (k === 12 ? lossy(sheet) : sheet));
     expect(heldOf(once)).toEqual([once[12]?.testId]);
+  });
+
+  it('leaves a light piece of an item bought in a wide range to the review, but not a fifth of the usual one', () => {
+    const wide = wideSheets(honest);
+    const reasonsAt = (lb: number): string | undefined =>
+      reasonsOf(wide.map((sheet, i) => (i === 5 ? weighing(sheet, lb) : sheet))).get(
+        (wide[5] as PlainSheet).testId,
+      );
+    expect([5.5, 2.5, 40].map(reasonsAt)).toEqual(['', 'weight-out-of-range', 'weight-out-of-range']);
   });
 
   it('holds a piece 2.2 times off the usual weight, an unknown method, an unknown purge and a missing main line', () => {
