@@ -110,16 +110,22 @@ const isOfDrift = ({ on }: Habit, night: number, drifts: readonly ToldDrift[]): 
       (facts.item === '' || facts.item === on.item),
   );
 
+/** Errors that a finding's losses name no source of are the person's (or room's) own, the same on all items. */
 const sourced = (told: readonly { finding: FindingRow; losses: readonly LossRow[] }[]): SourcedLoss[] => {
-  const sources = new Map<string, number>();
+  const numbers = new Map<string, number>();
   return told.flatMap(({ finding, losses }) => {
-    const who = JSON.stringify(finding.cutter === '' ? { room: finding.store } : finding.cutter);
-    const source = sources.get(who) ?? sources.size;
-    sources.set(who, source);
-    return losses.map((loss) => ({
-      ...loss,
-      errors: [{ source, below: loss.moneyPerWeek - loss.low, above: loss.high - loss.moneyPerWeek }],
-    }));
+    const who = finding.cutter === '' ? { room: finding.store } : finding.cutter;
+    const numberOf = (source: SourceError['source']): number => {
+      const key = JSON.stringify([who, source === '' ? [] : [finding.kind, source]]);
+      const number = numbers.get(key) ?? numbers.size;
+      numbers.set(key, number);
+      return number;
+    };
+    return losses.map((loss) => {
+      const all = { source: '', below: loss.moneyPerWeek - loss.low, above: loss.high - loss.moneyPerWeek };
+      const errors = loss.errors ?? [all];
+      return { ...loss, errors: errors.map((error) => ({ ...error, source: numberOf(error.source) })) };
+    });
   });
 };
 

@@ -1,12 +1,12 @@
 import type { Chain } from '../../catalog/chain.ts';
-import { summedMoney } from '../../money/summedMoney.ts';
+import { type SourceError, summedMoney } from '../../money/summedMoney.ts';
 import type { Habit } from '../cutterFindings.ts';
 import type { FindingRow, LossRow } from '../found.ts';
 import { findingId } from '../habitFinding.ts';
 import { habitText } from '../habitText.ts';
 
-/** A habit's finding with its losses by store and item. */
-export type ToldHabit = { finding: FindingRow; losses: LossRow[] };
+/** A habit's finding with its losses by store and item, and the SD of the value lost per kg. */
+export type ToldHabit = { finding: FindingRow; losses: LossRow[]; valueSd: number };
 
 const mostTests = 12;
 
@@ -18,14 +18,16 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
   const first = (own[0] as ToldHabit).finding;
   const findings = own.map((one) => one.finding);
   const items = [...new Set(findings.map((finding) => finding.item))].sort();
+  const losses = own.flatMap((one) => sharedLosses(one, whole));
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
-  const money = { ...moneyOf(own), isWeekly: parts.every((part) => part.isWeekly) };
+  const money = { ...moneyOf(losses), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
   const list = new Intl.ListFormat('en', { type: 'conjunction' }).format(items);
   const against = `${first.comparedWith}, seen on ${list}`;
   const { isWeekly: _, ...amounts } = money;
   return {
-    losses: own.flatMap((one) => one.losses),
+    losses,
+    valueSd: whole.value.sd,
     finding: {
       ...first,
       ...amounts,
@@ -56,13 +58,32 @@ const spread = (perItem: readonly FindingRow['evidence'][]): FindingRow['evidenc
     .slice(0, mostTests);
 };
 
-/** Money of the items together: one person's, so that its errors add. */
-const moneyOf = (own: readonly ToldHabit[]): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
+/**
+ * Losses of one item with what of their error is the item's own. The part that the items share is known as well as the
+ * cutter's pooled value is, so it is that SD's share of the item's.
+ */
+const sharedLosses = ({ finding, losses, valueSd }: ToldHabit, { value }: Habit): SourcedLoss[] => {
+  const ratio = value.sd / valueSd;
+  const shared = ratio < 1 ? ratio : 1;
+  const own = Math.sqrt(1 - shared ** 2);
+  return losses.map((loss) => {
+    const [below, above] = [loss.moneyPerWeek - loss.low, loss.high - loss.moneyPerWeek];
+    return {
+      ...loss,
+      errors: [
+        { source: '', below: shared * below, above: shared * above },
+        { source: finding.item, below: own * below, above: own * above },
+      ],
+    };
+  });
+};
+type SourcedLoss = LossRow & { errors: readonly SourceError[] };
+
+const moneyOf = (
+  losses: readonly SourcedLoss[],
+): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
   const { value, low, high } = summedMoney(
-    own.map(({ finding: { moneyPerWeek, moneyLow, moneyHigh } }) => ({
-      value: moneyPerWeek,
-      errors: [{ source: '', below: moneyPerWeek - moneyLow, above: moneyHigh - moneyPerWeek }],
-    })),
+    losses.map(({ moneyPerWeek, errors }) => ({ value: moneyPerWeek, errors })),
   );
   return { moneyPerWeek: value, moneyLow: low, moneyHigh: high };
 };

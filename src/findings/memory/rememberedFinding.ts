@@ -27,5 +27,8 @@ const partFinding = (
     context.testsOf(of, id, item).filter((test) => isOver || !(test.cutDay < countsFrom));
   const { finding, losses } = habitFinding(habit, { ...context, testsOf, isOver });
   const dated = { ...finding, status, since: isoFromDay(sinceDay) };
-  return isOver ? { finding: resolvedFinding(dated), losses: [] } : { finding: dated, losses };
+  const valueSd = habit.value.sd;
+  return isOver
+    ? { finding: resolvedFinding(dated), losses: [], valueSd }
+    : { finding: dated, losses, valueSd };
 };

@@ -6,6 +6,7 @@ import type { FindingRow, LossRow } from '../../../src/findings/found.ts';
 import { habitGroups } from '../../../src/findings/memory/habitGroups.ts';
 import { pooledFinding, type ToldHabit } from '../../../src/findings/memory/pooledFinding.ts';
 import type { EffectRow } from '../../../src/model/modeled.ts';
+import { summedMoney } from '../../../src/money/summedMoney.ts';
 
 const chain = {
   language: 'en-US',
@@ -42,7 +43,8 @@ const habitOf = (all: readonly EffectRow[]): Habit => ({
 
 /** 3 points on an item, worth 30 a week (20 to 40). */
 const told = (item: string): ToldHabit => ({
-  losses: [{ store: 's1', item, habit: 'over-trimming', moneyPerWeek: 30 } as LossRow],
+  valueSd: 0.02,
+  losses: [{ store: 's1', item, habit: 'over-trimming', moneyPerWeek: 30, low: 20, high: 40 } as LossRow],
   finding: {
     findingId: item,
     kind: 'over-trimming',
@@ -84,9 +86,20 @@ describe('one habit on several items', () => {
     expect(finding.headline).toContain('gone to lean trim (2.5)');
     expect(finding.headline).toContain('against the others, seen on 1 and 2');
   });
-  it('adds the half widths of its money, as one person errs on all items to the same side', () => {
-    const { finding } = pooledFinding([told('1'), told('2')], habitOf(pooled(2.5)), chain);
-    expect([finding.moneyLow, finding.moneyHigh]).toEqual([40, 80]);
+  it('widens its money by what the items share: here all of it, half, or nothing; losses add up to the same', () => {
+    const money = (sd: number) => {
+      const rest = pooled(2.5).map((row) => (row.outcome === 'value' ? { ...row, sd } : row));
+      const { finding, losses } = pooledFinding([told('1'), told('2')], habitOf(rest), chain);
+      const sum = summedMoney(
+        losses.map((loss) => ({ value: loss.moneyPerWeek, errors: loss.errors ?? [] })),
+      );
+      expect([finding.moneyLow, finding.moneyHigh]).toEqual([sum.low, sum.high]);
+      return finding.moneyHigh - 60;
+    };
+    expect(money(0.02)).toBeCloseTo(20, 12);
+    expect(money(0.03)).toBeCloseTo(20, 12);
+    expect(money(0.01)).toBeCloseTo(10 * Math.sqrt(4 / 4 + 2 * (3 / 4)), 12);
+    expect(money(0)).toBeCloseTo(10 * Math.SQRT2, 12);
   });
 });
 
