@@ -1,7 +1,7 @@
 import { outcomes } from '../catalog/outcomes.ts';
 import type { MeasuredNight } from '../measure/measured.ts';
 import { codesOf } from '../tables/columns.ts';
-import { supplierItems, weightFits } from './buyingModels.ts';
+import { weightFits } from './buyingModels.ts';
 import { classPrices } from './classPrices.ts';
 import { effectRows } from './effectRows.ts';
 import { effectSource, withSupplier } from './effectSources.ts';
@@ -85,8 +85,7 @@ export const model = async (measured: MeasuredNight, settings: ModelSettings): P
         ),
       ),
     ],
-    ...weightFits(groups, facts),
-    supplierItems: groups.flatMap((group) => supplierItems(group, facts, suppliers.levels)),
+    ...weightFits(groups, facts, suppliers.levels),
     classPrices: prices.rows,
     termsOf: expectedTerms(groups, facts, (i) => centers[item.codes[i] as number] as number[]),
     adjustedFor,

@@ -43,11 +43,18 @@ export type CurveRow = {
   valuePerKg: number;
 };
 
-export type PredictedOutcome = 'saleable' | 'main_cut' | 'value';
+const predicted = ['saleable', 'main_cut', 'value'] as const;
+
+/** What buying is told over grade, weight and supplier. */
+export type PredictedOutcome = (typeof predicted)[number];
+
+export const isPredicted = (outcome: Outcome): outcome is PredictedOutcome =>
+  predicted.some((one) => one === outcome);
 
 /**
- * What yield and value to expect over grade and mean piece weight for one item, spec and treatment, most used method,
- * average month, store and supplier. Prediction = row . coefficients, variance = row . covariance . row.
+ * What yield and value to expect over grade, mean piece weight and supplier for one item, spec and treatment, most used
+ * method, average month and store. Prediction = row . coefficients, variance = row . covariance . row, and covariance of two
+ * predictions likewise; a supplier not among `suppliers` is like the average one, give or take `unseen` (a variance).
  */
 export type WeightModel = {
   item: string;
@@ -58,22 +65,13 @@ export type WeightModel = {
   lowKg: number;
   highKg: number;
   grades: string[];
-  row: (grade: string, pieceKg: number) => number[];
+  suppliers: string[];
+  /** Supplier '' or not given: the average one. */
+  row: (grade: string, pieceKg: number, supplier?: string) => number[];
   outcomes: Record<
     PredictedOutcome,
-    { coefficients: number[]; covariance: number[]; residualSd: number } | undefined
+    { coefficients: number[]; covariance: number[]; residualSd: number; unseen: number } | undefined
   >;
-};
-
-/** Shrunken difference of one supplier on one item, spec and treatment; fraction of drained, value per kg. */
-export type SupplierItemEffect = {
-  supplier: string;
-  item: string;
-  spec: string;
-  treatment: string;
-  outcome: Outcome;
-  effect: number;
-  sd: number;
 };
 
 /** One step of how an expected yield is built up; points (value: currency per kg). */
@@ -91,7 +89,6 @@ export type ModeledNight = {
   effects: EffectRow[];
   curves: CurveRow[];
   weightModels: WeightModel[];
-  supplierItems: SupplierItemEffect[];
   /** Mean price by item ('' = all) and class that turns class effects into value. */
   classPrices: { item: string; outcome: Outcome; pricePerKg: number }[];
   /** How the expected yield of a used test is built up; empty for a test that is not there. */

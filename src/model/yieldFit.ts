@@ -2,8 +2,10 @@ import { classOutcomes, lostClasses, type Outcome, outcomes, soldClasses } from 
 import { monthOf } from '../units/calendarDay.ts';
 import type { MixedStatus } from './mixed/fitMixedModel.ts';
 import { type RobustFit, robustFit } from './mixed/robustFit.ts';
+import { isPredicted } from './modeled.ts';
 import { pieceWeights } from './robust/pieceWeights.ts';
 import { shrunkenMeans } from './robust/shrunkenMeans.ts';
+import { type SupplierPosterior, supplierPosterior } from './supplierPosterior.ts';
 import { type DesignFacts, type DesignTerm, monthsOf, type YieldDesign, yieldDesign } from './yieldDesign.ts';
 
 /** Tests of one item, spec and treatment. Codes -1 = not known. actual[k][i] by outcome, fraction of drained or value per kg. */
@@ -20,9 +22,10 @@ export type YieldProblem = DesignFacts & {
 export type OutcomeFit = {
   status: MixedStatus;
   beta: Float64Array;
-  betaCovariance: Float64Array;
   residualSd: number;
-  supplier: { codes: number[]; blup: Float64Array; sd: Float64Array };
+  supplier: { codes: number[]; blup: Float64Array };
+  /** Of outcomes that buying predicts: what holds for the average supplier and for each, in the order of `supplier`. */
+  posterior: SupplierPosterior | undefined;
   /** By calendar month (units/calendarDay monthOf); empty where season and trend are fitted. */
   month: Map<number, number>;
   /** By delivery code. */
@@ -61,22 +64,27 @@ export const yieldFit = (problem: YieldProblem): YieldFit => {
   const factors = [compact(problem.cutter), compact(problem.store), suppliers, months].filter(
     ({ levels }) => levels > 1,
   );
-  const fitted = problem.actual.map((y) => {
+  const fitted = problem.actual.map((y, k) => {
     if (isConstant(y)) return undefined;
     const weights = pieceWeights(y, problem.pieces, design.columns);
-    const fit = robustFit({ y, x: design.columns, factors, weights }, rounds);
+    const asked = { y, x: design.columns, factors, weights };
+    const fit = robustFit(asked, rounds);
     const effects = fit.effects[factors.indexOf(suppliers)];
     const monthly = fit.effects[factors.indexOf(months)];
     const own: OutcomeFit = {
       status: fit.status,
       beta: fit.beta,
-      betaCovariance: fit.betaCovariance(),
       residualSd: fit.residualSd,
       supplier: {
         codes: suppliers.seen,
         blup: effects?.blup ?? new Float64Array(suppliers.levels),
-        sd: effects?.condSd ?? new Float64Array(suppliers.levels),
       },
+      posterior: isPredicted(outcomes[k] as Outcome)
+        ? supplierPosterior(asked, fit, {
+            factor: factors.indexOf(suppliers),
+            clusters: { group: suppliers.codes, delivery: problem.delivery, store: problem.store },
+          })
+        : undefined,
       month: new Map(
         monthly === undefined
           ? []

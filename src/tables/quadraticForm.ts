@@ -17,7 +17,7 @@ export const quadraticForm = (
     throw new Error(`quadraticForm: ${n} and ${b.length} entries against ${covariance.length} covariances`);
   let sum = 0;
   for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++)
+    for (let j = 0; a[i] !== 0 && j < n; j++)
       sum += (a[i] as number) * (covariance[i * n + j] as number) * (b[j] as number);
   return sum;
 };

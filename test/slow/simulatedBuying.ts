@@ -1,7 +1,6 @@
 import { outcomes } from '../../src/catalog/outcomes.ts';
 import type { OfferInput } from '../../src/findings/buying/offerSource.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
-import type { SupplierItemEffect } from '../../src/model/modeled.ts';
 import { weightModel } from '../../src/model/weightModel.ts';
 import { yieldFit } from '../../src/model/yieldFit.ts';
 import { boughtLine, boughtSettings, boughtTest } from '../findings/buying/boughtChain.ts';
@@ -120,32 +119,19 @@ export const fittedInput = (tests: readonly MeasuredTest[]): OfferInput => {
     actual,
   };
   const fit = yieldFit(problem);
-  const model = weightModel(problem, fit, { item: 'rib', spec: '', treatment: '' });
+  const model = weightModel(problem, fit, { item: 'rib', spec: '', treatment: '' }, supplier.levels);
   const one = { ...(model.outcomes.value as NonNullable<typeof model.outcomes.value>) };
   const known = {
     ...one,
     coefficients: one.coefficients.map((_, k) => (k === 0 ? 0.8 : 0)),
     covariance: one.covariance.map(() => 0),
+    unseen: 0,
   };
-  const own = fit.fits[outcomes.indexOf('value')];
-  if (own === undefined) throw new Error('fittedInput: value was not fitted');
-  const supplierItems = own.supplier.codes.map(
-    (code, place): SupplierItemEffect => ({
-      supplier: supplier.levels[code] as string,
-      item: 'rib',
-      spec: '',
-      treatment: '',
-      outcome: 'value',
-      effect: own.supplier.blup[place] as number,
-      sd: own.supplier.sd[place] as number,
-    }),
-  );
   return {
     used: tests,
     outputs: tests.map((test) => boughtLine(test)),
     modeled: {
       weightModels: [{ ...model, outcomes: { ...model.outcomes, saleable: known, main_cut: known } }],
-      supplierItems,
     },
     chain: boughtSettings,
   };

@@ -49,33 +49,30 @@ export type OfferBasis = {
   /** How far the boxes of each store pull the row, and whose boxes they are: offers of the same range and owner share them. */
   pulls: number[][];
   boxes: string;
-  supplierEffect: SupplierEffects;
+  /** True for a supplier named but never tested on this item. */
+  isUnseen: boolean;
 };
-
-/** How a supplier differs from the average one by outcome, per drained kg. */
-export type SupplierEffects = Record<PredictedOutcome, { effect: number; sd: number }>;
 
 /** Mean and variance of an outcome per drained kg for an offer's weights and supplier; NaN when it was not fitted. */
 export const perDrained = (
-  { model, row, pulls, supplierEffect }: OfferBasis,
+  { model, row, pulls, isUnseen }: OfferBasis,
   outcome: PredictedOutcome,
 ): { mean: number; variance: number } => {
   const fit = model.outcomes[outcome];
   if (fit === undefined) return { mean: Number.NaN, variance: Number.NaN };
-  const own = supplierEffect[outcome];
   return {
-    mean: dot(row, fit.coefficients) + own.effect,
+    mean: dot(row, fit.coefficients),
     variance:
       Math.max(0, quadraticForm(row, fit.covariance, row)) +
-      own.sd ** 2 +
+      (isUnseen ? fit.unseen : 0) +
       boxVariance(pulls, fit.coefficients),
   };
 };
 
 /**
- * Covariance of the values per billed kg of two offers: they share the curve when they are of one item and spec, the
- * boxes that say what a range weighs when these are the same, the supplier's difference and the weight lost in its bags
- * when they are of one supplier. NaN when either cannot be valued.
+ * Covariance of the values per billed kg of two offers: they share the curve with its suppliers when they are of one item
+ * and spec, the boxes that say what a range weighs when these are the same, what is not known of a supplier never tested and
+ * the weight lost in its bags when they are of one supplier. NaN when either cannot be valued.
  */
 export const valueCovariance = (a: Offer, b: Offer): number => {
   if (a.basis === undefined || b.basis === undefined) return Number.NaN;
@@ -87,7 +84,8 @@ export const valueCovariance = (a: Offer, b: Offer): number => {
     isSameCurve && fit !== undefined && a.basis.boxes === b.basis.boxes
       ? boxVariance(a.basis.pulls, fit.coefficients)
       : 0;
-  const supplier = isSameCurve && a.supplier === b.supplier ? a.basis.supplierEffect.value.sd ** 2 : 0;
+  const isSameUnseen = isSameCurve && a.supplier === b.supplier && a.basis.isUnseen;
+  const supplier = isSameUnseen ? (fit?.unseen ?? 0) : 0;
   const bags =
     a.usable.ring === b.usable.ring
       ? (a.value / a.usable.value) *

@@ -2,12 +2,12 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { ModeledNight, WeightModel } from '../../model/modeled.ts';
 import { type BoughtTests, boughtTests, ringed, testKey } from './boughtTests.ts';
-import type { Offer, OfferName, SupplierEffects } from './offer.ts';
+import type { Offer, OfferName } from './offer.ts';
 
 export type OfferInput = {
   used: readonly MeasuredTest[];
   outputs: readonly MeasuredOutput[];
-  modeled: Pick<ModeledNight, 'weightModels' | 'supplierItems'>;
+  modeled: Pick<ModeledNight, 'weightModels'>;
   chain: Chain;
 };
 
@@ -21,7 +21,6 @@ export type OfferSource = {
   lossesOf: (name: OfferName) => Losses;
   /** The curve with the most tests among the treatments bought; undefined when there is none. */
   modelOf: (name: OfferName) => WeightModel | undefined;
-  supplierOf: (name: OfferName, model: WeightModel) => SupplierEffects;
 };
 
 /** Gathers from a night what offers need. */
@@ -43,7 +42,6 @@ export const offerSource = ({ used, outputs, modeled, chain }: OfferInput): Offe
         .filter((one) => one.item === name.item && one.spec === name.spec && treatments.has(one.treatment))
         .sort((a, b) => b.tests - a.tests)[0];
     },
-    supplierOf: (name, model) => supplierEffects(name.supplier, model, modeled.supplierItems),
   };
 };
 
@@ -82,24 +80,4 @@ const lossesOf = (name: OfferName, tests: readonly MeasuredTest[], all: readonly
     purgeShare: ringed(rings, (test) => test.purgeKg, billed).value,
     shortShare: ringed(rings, (test) => test.shortKg, billed).value,
   };
-};
-
-/** How a supplier differs on an item: none named is the average one; one not seen is average, as unsure as the least known. */
-const supplierEffects = (
-  supplier: string,
-  model: WeightModel,
-  supplierItems: ModeledNight['supplierItems'],
-): SupplierEffects => {
-  const ofItem = supplierItems.filter(
-    (one) => one.item === model.item && one.spec === model.spec && one.treatment === model.treatment,
-  );
-  const effectOf = (outcome: keyof SupplierEffects): { effect: number; sd: number } => {
-    const known = ofItem.filter((one) => one.outcome === outcome);
-    const own = supplier === '' ? { effect: 0, sd: 0 } : known.find((one) => one.supplier === supplier);
-    return {
-      effect: own?.effect ?? 0,
-      sd: own?.sd ?? known.reduce((most, one) => Math.max(most, one.sd), 0),
-    };
-  };
-  return { saleable: effectOf('saleable'), main_cut: effectOf('main_cut'), value: effectOf('value') };
 };

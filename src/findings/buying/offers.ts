@@ -46,7 +46,7 @@ const valued = (name: OfferName, source: OfferSource): Offer => {
   );
   const missing = missingFor(name, { bought, model, boxes: boxes.tests, inside, chain });
   if (model === undefined || missing !== '') return { ...facts, ...unknown, assumed: '', missing };
-  return { ...facts, ...worthOf(name, { model, boxes, bought, lost }, source) };
+  return { ...facts, ...worthOf(name, { model, boxes, bought, lost }) };
 };
 
 type Seen = { model: WeightModel; boxes: Boxes; bought: BoughtTests; lost: Losses };
@@ -54,12 +54,11 @@ type Seen = { model: WeightModel; boxes: Boxes; bought: BoughtTests; lost: Losse
 const worthOf = (
   name: OfferName,
   { model, boxes, bought, lost }: Seen,
-  source: OfferSource,
 ): Omit<
   Offer,
   keyof OfferName | keyof Losses | 'tests' | 'boxes' | 'method' | 'labor' | 'laborSd' | 'hours'
 > => {
-  const basis = basisOf(name, { model, boxes }, source);
+  const basis = basisOf(name, { model, boxes });
   const of = (outcome: PredictedOutcome) => perBilled(perDrained(basis, outcome), lost);
   const [value, saleable, mainCut] = [of('value'), of('saleable'), of('main_cut')];
   if (!(value.sd < widestShare * value.mean))
@@ -126,24 +125,24 @@ const laborOf = (name: OfferName, { ofMethod }: BoughtTests): Pick<Offer, 'labor
   return { labor: labor.value, laborSd: labor.sd, hours: minutes.value / 60 };
 };
 
-/** Mean design row of the boxes, by weight, and how the supplier differs. */
-const basisOf = (
-  name: OfferName,
-  { model, boxes }: { model: WeightModel; boxes: Boxes },
-  source: OfferSource,
-): OfferBasis => {
+/** Mean design row of the boxes, by weight, for the supplier. */
+const basisOf = (name: OfferName, { model, boxes }: { model: WeightModel; boxes: Boxes }): OfferBasis => {
   // pieces beyond the weights seen count as those at the edge: left out, they would pull the range's mean inwards
   const { row, pulls } = meanRow(boxes.tests, (pieceKg) =>
-    model.row(name.grade, Math.min(model.highKg, Math.max(model.lowKg, pieceKg))),
+    model.row(name.grade, Math.min(model.highKg, Math.max(model.lowKg, pieceKg)), name.supplier),
   );
   return {
     model,
     row,
     pulls,
     boxes: JSON.stringify([name.weightClass, boxes.owner]),
-    supplierEffect: source.supplierOf(name, model),
+    isUnseen: isUnseen(name, model),
   };
 };
+
+/** Whether a supplier is named that has no tests of the item. */
+export const isUnseen = ({ supplier }: OfferName, { suppliers }: WeightModel): boolean =>
+  supplier !== '' && !suppliers.includes(supplier);
 
 /** Money of what is sold but not saleable, per drained kg, of the method most used. */
 export const creditOf = ({ ofMethod, creditOf: credits }: BoughtTests): number => {

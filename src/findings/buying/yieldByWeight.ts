@@ -8,7 +8,7 @@ import type { Expected, RankedQuote, YieldByWeightRow } from './buyingRows.ts';
 import { unpricedText } from './missingFor.ts';
 import { type OfferName, perDrained } from './offer.ts';
 import type { OfferSource } from './offerSource.ts';
-import { creditOf, perBilled } from './offers.ts';
+import { creditOf, isUnseen, perBilled } from './offers.ts';
 
 const points = 9;
 const notKnown: Expected = { value: Number.NaN, low: Number.NaN, high: Number.NaN };
@@ -41,12 +41,12 @@ type About = { model: WeightModel; source: OfferSource; quotes: readonly RankedQ
 const curve = (name: OfferName, { model, source, quotes, tests }: About): YieldByWeightRow[] => {
   const lost = source.lossesOf(name);
   const credit = lost.usable.value * creditOf(source.testsOf(name));
-  const supplierEffect = source.supplierOf(name, model);
   const missing = unpricedText(source.testsOf(name));
   const { item, spec, grade, supplier } = name;
   return Array.from({ length: points }, (_, place) => {
     const weightKg = model.lowKg + ((model.highKg - model.lowKg) * place) / (points - 1);
-    const basis = { model, row: model.row(grade, weightKg), pulls: [], boxes: '', supplierEffect };
+    const row = model.row(grade, weightKg, supplier);
+    const basis = { model, row, pulls: [], boxes: '', isUnseen: isUnseen(name, model) };
     const of = (outcome: PredictedOutcome): Expected => {
       const { mean, sd } = perBilled(perDrained(basis, outcome), lost);
       return { value: mean, low: mean - z975 * sd, high: mean + z975 * sd };

@@ -1,4 +1,4 @@
-import { slotOf } from '../linalg/sparseLdl.ts';
+import { slotOf, solveLower, solveUpper } from '../linalg/sparseLdl.ts';
 import { type CrossProducts, crossProducts, type MixedProblem } from './crossProducts.ts';
 import { type EffectSolution, type StandardizedLevels, solveEffects } from './effectSolution.ts';
 import { minimize, type Sloped } from './minimize.ts';
@@ -11,7 +11,7 @@ import {
   systemPattern,
   workspaceOf,
 } from './penalizedSystem.ts';
-import { inverseFromFactor } from './triangular.ts';
+import { inverseFromFactor, upperSolved } from './triangular.ts';
 
 export type MixedStatus = 'ok' | 'singular' | 'not-converged' | 'rank-deficient' | 'too-few-tests';
 
@@ -36,6 +36,11 @@ export type MixedFit = {
   restCovariance: (one: readonly [number, number], other: readonly [number, number]) => number;
   /** Covariance of the fixed effects, p x p by rows; NaN in aliased rows and columns. */
   betaCovariance: () => Float64Array;
+  /**
+   * Covariances of the errors of all levels of a later factor f (from 1): with each other, and of each level with the p
+   * fixed effects (0 for an aliased one). To be asked before the rows are fitted again by the same solver.
+   */
+  levelCovariance: (f: number) => { levels: Float64Array[]; fixed: Float64Array[] };
 };
 
 /** Where the search for theta starts when something close is known, and whether a rough optimum will do. */
@@ -163,6 +168,10 @@ const noFit = (cross: CrossProducts, levels: number[]): MixedFit => ({
   jointCovariance: () => Number.NaN,
   restCovariance: () => Number.NaN,
   betaCovariance: () => new Float64Array(cross.p * cross.p).fill(Number.NaN),
+  levelCovariance: (f) => ({
+    levels: Array.from({ length: levels[f] ?? 0 }, () => new Float64Array(levels[f] ?? 0).fill(Number.NaN)),
+    fixed: Array.from({ length: levels[f] ?? 0 }, () => new Float64Array(cross.p).fill(Number.NaN)),
+  }),
 });
 
 const fitAt = (
@@ -188,6 +197,42 @@ const fitAt = (
     effects: factorEffects(layout, system.sds, solution, sigma),
     ...covariances(layout, { ...system, firstDiagonal: system.firstDiagonal.slice() }, solution, sigma),
     betaCovariance: () => covariance,
+    levelCovariance: (f) => levelCovariance(layout, { system, solution, sigma }, f),
+  };
+};
+
+const levelCovariance = (
+  { cross, pattern: { analysis }, levels }: Layout,
+  { system, solution, sigma }: Pick<Solved, 'system' | 'solution'> & { sigma: number },
+  f: number,
+): ReturnType<MixedFit['levelCovariance']> => {
+  const { p } = cross;
+  const count = levels[f] as number;
+  const first = offsetsOf(levels)[f] as number;
+  const places = Array.from({ length: count }, (_, l) => analysis.place[first + l] as number);
+  const block = new Float64Array(analysis.n * count);
+  for (const [l, k] of places.entries()) block[k * count + l] = 1;
+  solveLower(analysis, system.factor, block, count);
+  for (let k = 0; k < analysis.n; k++) {
+    const pivot = system.factor[analysis.rows.length + k] as number;
+    for (let l = 0; l < count; l++) block[k * count + l] = (block[k * count + l] as number) / pivot;
+  }
+  solveUpper(analysis, system.factor, block, count);
+  const sdOf = (k: number): number => sigma * (system.sds.rest[k] as number);
+  const gains = places.map((k) => solution.rest.gains.slice(k * p, (k + 1) * p));
+  return {
+    levels: places.map((k, l) =>
+      Float64Array.from(places, (other, m) => {
+        const added = (gains[l] as Float64Array).reduce(
+          (sum, value, a) => sum + value * (gains[m]?.[a] as number),
+          0,
+        );
+        return sdOf(k) * sdOf(other) * ((block[k * count + m] as number) + added);
+      }),
+    ),
+    fixed: places.map((k, l) =>
+      upperSolved(system.fixedFactor, gains[l] as Float64Array).map((value) => -sigma * sdOf(k) * value),
+    ),
   };
 };
 

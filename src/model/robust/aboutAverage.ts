@@ -1,7 +1,16 @@
 import { symmetricEigen } from '../linalg/symmetricEigen.ts';
 
-/** Levels as they differ from their unweighted average: posterior means and covariance (rows and columns add to 0), prior variance. */
-export type AboutAverage = { mean: Float64Array; covariance: Float64Array[]; between: number };
+/**
+ * Levels as they differ from their unweighted average: posterior means and covariance, the prior variance, and the inverse
+ * of prior and error together, from which whatever else errs with the estimates is brought up to date. Rows and columns add
+ * to 0.
+ */
+export type AboutAverage = {
+  mean: Float64Array;
+  covariance: Float64Array[];
+  between: number;
+  precision: Float64Array[];
+};
 
 const steps = 60;
 const rounds = 3;
@@ -17,12 +26,14 @@ export const aboutAverage = (estimate: Float64Array, covariance: readonly Float6
   const along = vectors.map((vector) => dotOf(vector, estimate));
   const between = priorVariance(along, values);
   const kept = values.map((noise) => (between > 0 ? between / (between + noise) : 0));
-  const row = (i: number): Float64Array =>
-    Float64Array.from({ length: n }, (_, j) =>
-      vectors.reduce(
-        (sum, vector, k) =>
-          sum + (1 - (kept[k] as number)) * between * (vector[i] as number) * (vector[j] as number),
-        0,
+  const total = values.map((noise) => (between + noise > 0 ? 1 / (between + noise) : 0));
+  const matrix = (weights: readonly number[]): Float64Array[] =>
+    Array.from({ length: n }, (_, i) =>
+      Float64Array.from({ length: n }, (_, j) =>
+        vectors.reduce(
+          (sum, vector, k) => sum + (weights[k] as number) * (vector[i] as number) * (vector[j] as number),
+          0,
+        ),
       ),
     );
   return {
@@ -32,8 +43,9 @@ export const aboutAverage = (estimate: Float64Array, covariance: readonly Float6
         0,
       ),
     ),
-    covariance: Array.from(estimate, (_, i) => row(i)),
+    covariance: matrix(kept.map((share) => (1 - share) * between)),
     between,
+    precision: matrix(total),
   };
 };
 

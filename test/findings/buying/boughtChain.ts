@@ -63,11 +63,12 @@ export const boughtModel = (over: Partial<WeightModel> = {}): WeightModel => ({
   lowKg: 5,
   highKg: 15,
   grades: ['G'],
+  suppliers: ['North', 'South'],
   row: (_grade, pieceKg) => [1, pieceKg],
   outcomes: {
-    value: { coefficients: [12, 0.3], covariance: [0.01, 0, 0, 0.0001], residualSd: 0.4 },
-    saleable: { coefficients: [0.8, 0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02 },
-    main_cut: { coefficients: [0.7, 0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02 },
+    value: { coefficients: [12, 0.3], covariance: [0.01, 0, 0, 0.0001], residualSd: 0.4, unseen: 0.04 },
+    saleable: { coefficients: [0.8, 0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02, unseen: 0.04 },
+    main_cut: { coefficients: [0.7, 0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02, unseen: 0.04 },
   },
   ...over,
 });

@@ -2,13 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { buying } from '../../../src/findings/buying/buying.ts';
 import type { OfferInput } from '../../../src/findings/buying/offerSource.ts';
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
+import { z975 } from '../../../src/tables/normalDistribution.ts';
 import { boughtLine, boughtModel, boughtQuote, boughtSettings, manyTests } from './boughtChain.ts';
 
 const light = { weightClass: 'light', meanPieceKg: 8, drainedKg: 7.84, billedKg: 8, laborCost: 2.4 };
 const setting = (used: MeasuredTest[], over: Partial<OfferInput> = {}): OfferInput => ({
   used,
   outputs: used.map((test) => boughtLine(test)),
-  modeled: { weightModels: [boughtModel()], supplierItems: [] },
+  modeled: { weightModels: [boughtModel()] },
   chain: boughtSettings,
   ...over,
 });
@@ -50,28 +51,57 @@ describe('a quote', () => {
     expect(quote?.offer.boxes).toBe(10);
   });
 
-  it('adds the supplier`s own difference and doubts a supplier never seen as much as the least known', () => {
-    const supplierItems = [
-      {
-        supplier: 'North',
-        item: 'rib',
-        spec: '',
-        treatment: '',
-        outcome: 'value' as const,
-        effect: 0.5,
-        sd: 0.2,
-      },
-    ];
-    const modeled = { weightModels: [boughtModel()], supplierItems };
-    const quotes = [boughtQuote(), boughtQuote({ supplier: 'New' })];
-    const ranked = night(manyTests(10), quotes, { modeled }).quotes;
-    expect(ranked.map((row) => row.supplier)).toEqual(['North', 'New']);
-    expect(ranked[0]?.marginPerBilledKg).toBeCloseTo(0.98 * 15.5 - 9, 9);
-    expect(ranked[1]?.marginPerBilledKg).toBeCloseTo(0.98 * 15 - 9, 9);
-    expect(ranked[1]?.assumed).toBe('yield of an average supplier; purge and short weight as for rib');
-    const reach = (row: (typeof ranked)[number] | undefined): number =>
-      (row?.marginHigh as number) - (row?.marginPerBilledKg as number);
-    expect(reach(ranked[1])).toBeCloseTo(reach(ranked[0]), 9);
+  it('reads suppliers, and what they have in common with each other, from the curve; one never seen is doubted', () => {
+    const suppliers = ['North', 'South'];
+    const value = {
+      coefficients: [12, 0.3, 0.5, -0.5],
+      // the level is unsure by 0.1, the difference between the two by 0.4
+      covariance: [
+        [0.01, 0, 0, 0],
+        [0, 0.0001, 0, 0],
+        [0, 0, 0.04, -0.04],
+        [0, 0, -0.04, 0.04],
+      ].flat(),
+      residualSd: 0.4,
+      unseen: 0.25,
+    };
+    const flat = {
+      coefficients: [0.8, 0, 0, 0],
+      covariance: new Array(16).fill(0),
+      residualSd: 0,
+      unseen: 0,
+    };
+    const model = boughtModel({
+      suppliers,
+      row: (_, pieceKg, supplier = '') => [
+        1,
+        pieceKg,
+        ...suppliers.map((known) => (known === supplier ? 1 : 0)),
+      ],
+      outcomes: { value, saleable: flat, main_cut: flat },
+    });
+    const dry = { billedKg: 9.8 };
+    const used = [...manyTests(10, dry), ...manyTests(10, { ...dry, supplier: 'South' }, 's')];
+    const quotes = [boughtQuote(), boughtQuote({ supplier: 'South' }), boughtQuote({ supplier: 'New' })];
+    const found = night(used, quotes, { modeled: { weightModels: [model] } });
+    expect(found.quotes.map((row) => row.supplier)).toEqual(['North', 'New', 'South']);
+    const [north, unseen, south] = found.quotes;
+    expect(north?.marginPerBilledKg).toBeCloseTo(15.5 - 9, 9);
+    expect(south?.marginPerBilledKg).toBeCloseTo(14.5 - 9, 9);
+    expect(unseen?.marginPerBilledKg).toBeCloseTo(15 - 9, 9);
+    const sdOf = (row: typeof north): number =>
+      ((row?.marginHigh as number) - (row?.marginPerBilledKg as number)) / z975;
+    expect(sdOf(north)).toBeCloseTo(Math.sqrt(0.01 + 0.01 + 0.04), 9);
+    expect(sdOf(unseen)).toBeCloseTo(Math.sqrt(0.01 + 0.01 + 0.25), 9);
+    expect(unseen?.assumed).toBe('yield of an average supplier; purge and short weight as for rib');
+    const other = found.indifference.find(
+      (row) => row.from.supplier === 'North' && row.to.supplier === 'South' && row.to.weightClass === 'mid',
+    );
+    // (1, -1) over the two suppliers: 0.04 + 0.04 + 2 x 0.04
+    expect((other?.sameDollars.high as number) - (other?.sameDollars.price as number)).toBeCloseTo(
+      z975 * 0.4,
+      9,
+    );
   });
 });
 
@@ -183,12 +213,12 @@ describe('what cannot be answered', () => {
   });
   it('does not value what was fitted from too few tests or too vaguely, and knows nothing without tests', () => {
     const used = manyTests(20);
-    expect(missing(used, boughtQuote(), { modeled: { weightModels: [], supplierItems: [] } })).toBe(
+    expect(missing(used, boughtQuote(), { modeled: { weightModels: [] } })).toBe(
       'too few tests of rib to fit yield over weight',
     );
     const vague = boughtModel();
-    vague.outcomes.value = { coefficients: [12, 0.3], covariance: [9, 0, 0, 0.1], residualSd: 1 };
-    expect(missing(used, boughtQuote(), { modeled: { weightModels: [vague], supplierItems: [] } })).toBe(
+    vague.outcomes.value = { coefficients: [12, 0.3], covariance: [9, 0, 0, 0.1], residualSd: 1, unseen: 0 };
+    expect(missing(used, boughtQuote(), { modeled: { weightModels: [vague] } })).toBe(
       'the value is not known to within 20 %; more tests are needed',
     );
     expect(missing([])).toBe('no tests of rib');

@@ -102,8 +102,8 @@ describe('pieces that get heavier', () => {
     const shares = weeklyShares(used, volumes, asOfDay);
     const falling = boughtModel({
       outcomes: {
-        value: { coefficients: [12, -0.3], covariance: [0.01, 0, 0, 0.0001], residualSd: 0.4 },
-        saleable: { coefficients: [0.8, -0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02 },
+        value: { coefficients: [12, -0.3], covariance: [0.01, 0, 0, 0.0001], residualSd: 0.4, unseen: 0 },
+        saleable: { coefficients: [0.8, -0.01], covariance: [1e-4, 0, 0, 1e-6], residualSd: 0.02, unseen: 0 },
         main_cut: undefined,
       },
     });

@@ -15,7 +15,7 @@ const { indifference } = buying(
   {
     used,
     outputs: used.map((test) => boughtLine(test)),
-    modeled: { weightModels: [boughtModel()], supplierItems: [] },
+    modeled: { weightModels: [boughtModel()] },
     chain: boughtSettings,
   },
   [
