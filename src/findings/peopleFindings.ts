@@ -25,7 +25,7 @@ export type PeopleInput = {
   used: readonly MeasuredTest[];
   outputs: readonly MeasuredOutput[];
   modeled: ModeledNight;
-  reference: Pick<ReferenceTables, 'cutters' | 'coaching'>;
+  reference: Pick<ReferenceTables, 'cutters' | 'coaching' | 'stores'>;
   shares: ReturnType<typeof weeklyShares>;
   seenDayOf: (test: MeasuredTest) => number;
 };
@@ -84,6 +84,7 @@ export const peopleFindings = (
     tests: input.all,
     outputs: input.outputs,
     levels: change.levels,
+    stores: input.reference.stores,
     seenDayOf,
   });
   return {

@@ -1,5 +1,6 @@
 import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 import { chiSquaredUpper } from '../../tables/gammaDistribution.ts';
+import { kilogramsPer } from '../../units/weight.ts';
 import type { Sheet, Sheets } from './sheets.ts';
 
 const fewestPeers = 150;
@@ -12,6 +13,8 @@ const roundings = [2, 5, 10];
 const multiples = [2, 5, 10, 20, 25, 50, 100];
 const roundByChance = 0.003;
 const fewestLines = 3;
+/** Scales for cuts of meat show 0.1 lb or finer: twice that is nobody's division, kg. */
+const coarserThanScales = 0.09;
 /** Round sheets that anybody is allowed, and how many times the peers' share of them. */
 const allowed = 0.015;
 const ownWays = 2;
@@ -24,6 +27,8 @@ const fewestMates = 30;
 export type DigitEvidence = {
   p: number;
   sheets: number;
+  /** p-value of whole sheets in weights rounder than any scale shows. */
+  coarse: number;
   /** Divisions of the scale that more lines are multiples of than the peers'; share of such lines, own and peers'. */
   divisions: number;
   round: number;
@@ -33,6 +38,7 @@ export type DigitEvidence = {
 const unknown: DigitEvidence = {
   p: Number.NaN,
   sheets: Number.NaN,
+  coarse: Number.NaN,
   divisions: Number.NaN,
   round: Number.NaN,
   peersRound: Number.NaN,
@@ -94,18 +100,36 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
   });
 };
 
-type RoundSheets = Pick<DigitEvidence, 'sheets' | 'places'>;
+type RoundSheets = Pick<DigitEvidence, 'sheets' | 'coarse' | 'places'>;
 
 /** Sheets all of whose lines are multiples of the same many steps, against the usual share of such sheets among other cutters with the same step. */
-const roundSheets = ({ sheets, ofCutter }: Sheets, step: readonly number[]): RoundSheets[] => {
-  const isRound = sheets.map(({ lines, store }) => {
+const roundSheets = (all: Sheets, step: readonly number[]): RoundSheets[] => {
+  const { sheets, units } = all;
+  const roundTo = sheets.map(({ lines, store }) => {
     const size = step[store] as number;
-    if (Number.isNaN(size) || lines.length < fewestLines) return false;
+    if (Number.isNaN(size) || lines.length < fewestLines) return 0;
     const counts = lines.map((line) => Math.round(line / size));
-    return multiples.some(
-      (many) => many ** -lines.length < roundByChance && counts.every((count) => count % many === 0),
+    const many = multiples.findLast(
+      (one) => one ** -lines.length < roundByChance && counts.every((count) => count % one === 0),
     );
+    return (many ?? 0) * size * kilogramsPer(units[store] as string);
   });
+  const round = tooMany(all, step, (place) => (roundTo[place] as number) > 0);
+  const coarse = tooMany(all, step, (place) => (roundTo[place] as number) >= coarserThanScales);
+  return round.map((own, cutter) => ({
+    sheets: own.p,
+    coarse: (coarse[cutter] as { p: number }).p,
+    places: own.places,
+  }));
+};
+
+/** p-value of a cutter's count of such sheets against the others', and their places. */
+const tooMany = (
+  { sheets, ofCutter }: Sheets,
+  step: readonly number[],
+  isSuch: (place: number) => boolean,
+): { p: number; places: number[] }[] => {
+  const isRound = sheets.map((_, place) => isSuch(place));
   const shares = ofCutter.map(
     (own) => own.filter((place) => isRound[place] === true).length / Math.max(1, own.length),
   );
@@ -140,7 +164,7 @@ const roundSheets = ({ sheets, ofCutter }: Sheets, step: readonly number[]): Rou
       ofMates(own),
     );
     return {
-      sheets: binomialAtLeast(places.length, own.length, Math.min(0.5, allowed + ownWays * mean)),
+      p: binomialAtLeast(places.length, own.length, Math.min(0.5, allowed + ownWays * mean)),
       places,
     };
   });

@@ -1,3 +1,4 @@
+import { kilogramsPer } from '../../units/weight.ts';
 import type { Sheets } from './sheets.ts';
 
 /** Steps a scale or a sheet may have, in the sender's unit, largest first; sixteenths for pounds and ounces. */
@@ -20,12 +21,38 @@ const steps = [
 ];
 const mostOffStep = 0.02;
 const fewestLines = 40;
+/** One cutter alone in a store may have a coarser scale than the store tells, but none coarser than this, in the sender's unit. */
+const coarsestScale = 0.1;
 
-/** Scale division of each store in the sender's unit, read off its lines; NaN for none or too few lines. By code of the store. */
-export const scaleSteps = ({ sheets, stores }: Sheets): number[] => {
-  const linesOf: number[][] = stores.map(() => []);
-  for (const { store, lines } of sheets) for (const line of lines) (linesOf[store] as number[]).push(line);
-  return linesOf.map(stepOf);
+/**
+ * Scale division of each store in the sender's unit: that of the reference table (`given`, kg by store), or that of which the lines
+ * of most of its cutters are multiples where it is coarser or none is given; the finer of two. Those who write sheets neither set
+ * the step of a room nor spoil it. NaN for none or too few lines. By code of the store.
+ */
+export const scaleSteps = (
+  { sheets, stores, units }: Sheets,
+  given: ReadonlyMap<string, number>,
+): number[] => {
+  const linesOf = stores.map(() => new Map<number, number[]>());
+  for (const { store, cutter, lines } of sheets) {
+    const own = linesOf[store] as Map<number, number[]>;
+    own.set(cutter, [...(own.get(cutter) ?? []), ...lines]);
+  }
+  return linesOf.map((byCutter, store) => {
+    const read = readStep([...byCutter.values()]);
+    const givenKg = given.get(stores[store] as string) ?? 0;
+    const told = Number((givenKg / kilogramsPer(units[store] as string)).toPrecision(6));
+    if (!(told > 0)) return read;
+    const isOwnScale = byCutter.size > 1 || read <= coarsestScale;
+    return Math.max(told, isOwnScale && !Number.isNaN(read) ? read : 0);
+  });
+};
+
+const readStep = (byCutter: readonly number[][]): number => {
+  const read = byCutter.filter((lines) => lines.length >= fewestLines).map(stepOf);
+  if (read.length === 0) return stepOf(byCutter.flat());
+  const known = read.filter((step) => !Number.isNaN(step)).sort((a, b) => a - b);
+  return known[Math.floor((known.length - 1) / 2)] ?? Number.NaN;
 };
 
 /** The largest step of which nearly all lines are multiples. */

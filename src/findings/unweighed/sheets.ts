@@ -1,5 +1,6 @@
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import { codesOf } from '../../tables/columns.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 
 /** Classes whose shares are compared, of drained weight. */
 const shareNames = [
@@ -27,6 +28,8 @@ export type Sheets = {
   sheets: Sheet[];
   cutters: string[];
   stores: string[];
+  /** Unit of most sheets of each store. */
+  units: string[];
   /** Places of each cutter's sheets by day. */
   ofCutter: number[][];
 };
@@ -46,6 +49,7 @@ export const sheetsOf = (tests: readonly MeasuredTest[], outputs: readonly Measu
     .sort((a, b) => a.cutDay - b.cutDay);
   const cutter = codesOf(known.map((test) => test.cutter));
   const store = codesOf(known.map((test) => test.store));
+  const units = store.levels.map((_, code) => commonest(known.filter((__, i) => store.codes[i] === code)));
   const kind = codesOf(
     known.map((test) => [test.item, test.spec, test.treatment, test.method].join('\u0000')),
   );
@@ -62,5 +66,11 @@ export const sheetsOf = (tests: readonly MeasuredTest[], outputs: readonly Measu
       lines: linesOf.get(`${test.store}\u0000${test.testId}`) ?? [],
     };
   });
-  return { sheets, cutters: cutter.levels, stores: store.levels, ofCutter };
+  return { sheets, cutters: cutter.levels, stores: store.levels, units, ofCutter };
 };
+
+const commonest = (tests: readonly MeasuredTest[]): string =>
+  [...groupedBy(tests, (test) => test.unit)].reduce(
+    (most, one) => (one[1].length > most[1].length ? one : most),
+    ['', []] as [string, MeasuredTest[]],
+  )[0];

@@ -1,5 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
+import type { StoreRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { cauchyCombination } from '../../tables/cauchyCombination.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
@@ -16,10 +17,14 @@ import { type Sheet, type Sheets, sheetsOf } from './sheets.ts';
 import { type SpreadEvidence, smallSpread } from './smallSpread.ts';
 
 const fewestTests = 20;
-/** Asked at a false discovery rate of 1 % and never above this p-value, and only where two kinds of evidence speak. */
+/**
+ * Asked at a false discovery rate of 1 % and never above this p-value, and only where two kinds of evidence speak or one leaves no
+ * doubt: its p-value times all cutters and kinds.
+ */
 const mostFalse = 0.01;
 const clear = 5e-4;
 const speaks = 0.2;
+const overwhelming = 1e-6;
 
 type Evidence = {
   digits: DigitEvidence;
@@ -34,6 +39,7 @@ export type UnweighedInput = {
   tests: readonly MeasuredTest[];
   outputs: readonly MeasuredOutput[];
   levels: TimeLevels;
+  stores: readonly StoreRow[];
   /** Day on which a test was first known to the chain; NaN: when it was cut. */
   seenDayOf: (test: MeasuredTest) => number;
 };
@@ -57,9 +63,9 @@ export const unweighedFindings = (input: UnweighedInput): FindingRow[] => {
 
 type Asked = { cutter: string; p: number; sheets: Sheet[]; suspect: Sheet[]; evidence: Evidence };
 
-const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest[]): Asked[] => {
+const asked = ({ outputs, levels, stores }: UnweighedInput, tests: readonly MeasuredTest[]): Asked[] => {
   const all = sheetsOf(tests, outputs);
-  const evidence = evidenceOf(all, levels);
+  const evidence = evidenceOf(all, levels, stores);
   const combined = evidence.map((own, cutter) =>
     (all.ofCutter[cutter] as number[]).length < fewestTests ? Number.NaN : cauchyCombination(pValues(own)),
   );
@@ -68,7 +74,8 @@ const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest
     const own = evidence[code] as Evidence;
     const p = combined[code] as number;
     const isClear = p <= clear && (adjusted[code] as number) <= mostFalse;
-    if (!isClear || kinds(own).filter((kind) => kind < speaks).length < 2) return [];
+    const isAlone = Math.min(...alone(own)) * all.cutters.length * alone(own).length < overwhelming;
+    if (!isClear || !(isAlone || kinds(own).filter((kind) => kind < speaks).length >= 2)) return [];
     const sheetsAt = (places: readonly number[]): Sheet[] =>
       places.map((place) => all.sheets[place] as Sheet);
     return [
@@ -83,8 +90,8 @@ const asked = ({ outputs, levels }: UnweighedInput, tests: readonly MeasuredTest
   });
 };
 
-const evidenceOf = (all: Sheets, levels: TimeLevels): Evidence[] => {
-  const step = scaleSteps(all);
+const evidenceOf = (all: Sheets, levels: TimeLevels, stores: readonly StoreRow[]): Evidence[] => {
+  const step = scaleSteps(all, new Map(stores.map((row) => [row.store, row.scaleDivisionKg])));
   const digits = endDigits(all, step);
   const balances = perfectBalance(all, step);
   const repeats = repeatedShares(all);
@@ -120,6 +127,12 @@ const kinds = ({ digits, balance, repeats, spread }: Evidence): number[] => [
   repeats.shares,
   least(spread.spread, spread.near),
 ];
+/**
+ * The kinds that may speak alone. Lines on a coarser grid than the others' may be a scale of one's own, tests that differ little a
+ * steady hand: these need a second witness.
+ */
+const alone = ({ digits, balance, repeats }: Evidence): number[] =>
+  [digits.coarse, balance.p, repeats.shares].filter((p) => !Number.isNaN(p));
 const least = (a: number, b: number): number =>
   Number.isNaN(a) ? b : Number.isNaN(b) ? a : Math.min(1, 2 * Math.min(a, b));
 

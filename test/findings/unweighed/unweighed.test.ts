@@ -9,11 +9,29 @@ import { sheetsOf } from '../../../src/findings/unweighed/sheets.ts';
 import { smallSpread } from '../../../src/findings/unweighed/smallSpread.ts';
 import { unweighedFindings } from '../../../src/findings/unweighed/unweighedFindings.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../../src/measure/measured.ts';
+import type { StoreRow } from '../../../src/normalize/normalized.ts';
+import { kgPerLb } from '../../../src/units/weight.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
 import { type MadeTest, madePeople } from '../change/timeSeries.ts';
 
 const chain = { language: 'en-US', currency: 'USD' } as Chain;
-type Way = 'weighed' | 'last sheet again' | 'round' | 'tidy';
+type Way =
+  | 'weighed'
+  | 'last sheet again'
+  | 'round'
+  | 'tidy'
+  | 'whole pounds'
+  | 'adds up'
+  | 'own scale'
+  | 'off the scale';
+
+const stepOf: Partial<Record<Way, number>> = {
+  round: 0.25,
+  tidy: 0.1,
+  'whole pounds': 1,
+  'own scale': 0.05,
+  'off the scale': 0.227,
+};
 
 /** 10 stores of 5 cutters, 45 tests each of one item; `wayOf` says how a sheet came about. Even stores have a 0.05 lb scale. */
 const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => {
@@ -34,13 +52,14 @@ const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => 
         12 + 0.8 * draws.normal(),
         10.8 - 0.88 * sold + 0.3 * draws.normal(),
       ];
-      const isOwn = way === 'weighed' || way === 'tidy';
+      const isOwn = way !== 'round' && way !== 'last sheet again';
       const shares = isOwn ? honest : last;
       if (isOwn) last = honest;
-      const step = way === 'round' ? 0.25 : way === 'tidy' ? 0.1 : scale;
+      const step = stepOf[way] ?? scale;
       const weights = shares.map((share) => Math.round((share * drained) / 100 / step) * step);
       // the main cut is what the other lines leave
-      if (way === 'tidy') weights[0] = drained - weights.slice(1).reduce((sum, weight) => sum + weight, 0);
+      if (way === 'tidy' || way === 'adds up')
+        weights[0] = drained - weights.slice(1).reduce((sum, weight) => sum + weight, 0);
       const yields = weights.map((weight) => weight / drained);
       const testId = `t${String(cutter * 100 + k).padStart(5, '0')}`;
       tests.push({
@@ -53,6 +72,7 @@ const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => 
         treatment: '',
         method: 'steaks',
         region: '',
+        unit: 'lb',
         drainedKg: drained,
         mainCutYield: yields[0],
         otherCutYield: yields[1],
@@ -94,12 +114,20 @@ const levelsOf = (spreadOf: (cutter: number) => number = () => 1) => {
   return timeLevels(madePeople(made), { cutters: [], coaching: [] });
 };
 const plainLevels = levelsOf();
+const scales = Array.from(
+  { length: 10 },
+  (_, store) =>
+    ({ store: `s-${store}`, scaleDivisionKg: (store % 2 === 0 ? 0.05 : 0.01) * kgPerLb }) as StoreRow,
+);
+const given = new Map(scales.map((row) => [row.store, row.scaleDivisionKg]));
+const unknownScales = new Map<string, number>();
 const found = (made: ReturnType<typeof madeSheets>, seenDays: ReadonlyMap<string, number> = new Map()) =>
   unweighedFindings({
     chain,
     asOfDay: 20400,
     ...made,
     levels: plainLevels,
+    stores: scales,
     seenDayOf: (test) => seenDays.get(test.sourceFile) ?? Number.NaN,
   });
 
@@ -145,6 +173,27 @@ describe('weights not weighed', () => {
     expect(found(madeSheets(9, (cutter) => (cutter % 10 === 3 ? 'tidy' : 'weighed')))).toEqual([]);
   });
 
+  it.each([
+    ['whole pounds', 1],
+    ['whole pounds', 2],
+    ['adds up', 2],
+  ] as const)(
+    'asks about those of whom one kind of evidence leaves no doubt: %s, one sheet in %d',
+    (way, every) => {
+      const rows = found(madeSheets(11, (cutter, k) => (cutter === 3 && k % every === 0 ? way : 'weighed')));
+      expect(rows.map((row) => row.cutter)).toEqual(['c-03']);
+    },
+  );
+
+  it('does not ask one who has a coarser scale than the others', () => {
+    expect(found(madeSheets(12, (cutter) => (cutter === 3 ? 'own scale' : 'weighed')))).toEqual([]);
+  });
+
+  it('asks no mate of one who writes weights that no scale shows', () => {
+    const rows = found(madeSheets(13, (cutter) => (cutter === 3 ? 'off the scale' : 'weighed')));
+    expect(rows.filter((row) => row.cutter !== 'c-03')).toEqual([]);
+  });
+
   it('does not ask about a few copied sheets', () => {
     expect(
       found(madeSheets(5, (cutter, k) => (cutter === 3 && k % 20 === 7 ? 'last sheet again' : 'weighed'))),
@@ -167,11 +216,46 @@ describe('weights not weighed', () => {
   });
 });
 
+describe('scaleSteps', () => {
+  const stepsOf = (wayOf: (cutter: number, k: number) => Way, known = unknownScales) => {
+    const { tests, outputs } = madeSheets(14, wayOf);
+    const all = sheetsOf(tests, outputs);
+    return all.stores.map((store, code) => [store, scaleSteps(all, known)[code]] as const);
+  };
+
+  it('is read off the lines of most cutters where none is given', () => {
+    const spoiled = stepsOf((cutter) =>
+      cutter < 10 ? 'off the scale' : cutter < 20 ? 'whole pounds' : 'weighed',
+    );
+    for (const [store, step] of spoiled) expect(step).toBe(Number(store.slice(2)) % 2 === 0 ? 0.05 : 0.01);
+  });
+
+  it('is the one given, but where most lines show a coarser one', () => {
+    const fine = new Map([...given].map(([store]) => [store, 0.01 * kgPerLb]));
+    for (const [store, step] of stepsOf(() => 'weighed', fine))
+      expect(step).toBe(Number(store.slice(2)) % 2 === 0 ? 0.05 : 0.01);
+    for (const [, step] of stepsOf(
+      () => 'weighed',
+      new Map([...given].map(([store]) => [store, 0.1 * kgPerLb])),
+    ))
+      expect(step).toBe(0.1);
+  });
+
+  it('is not taken from the whole pounds of one who cuts alone', () => {
+    const { tests, outputs } = madeSheets(15, (cutter) => (cutter === 3 ? 'whole pounds' : 'weighed'));
+    const alone = sheetsOf(
+      tests.filter((test) => test.store !== 's-3' || test.cutter === 'c-03'),
+      outputs,
+    );
+    expect(scaleSteps(alone, given)[alone.stores.indexOf('s-3')]).toBe(0.01);
+  });
+});
+
 describe('evidence', () => {
   it('of end digits is none on a coarse scale that the whole store shares', () => {
     const { tests, outputs } = madeSheets(6, () => 'weighed');
     const all = sheetsOf(tests, outputs);
-    const p = endDigits(all, scaleSteps(all)).map((own) => own.p);
+    const p = endDigits(all, scaleSteps(all, unknownScales)).map((own) => own.p);
     expect(Math.min(...p)).toBeGreaterThan(1e-4);
     expect(p.filter(Number.isNaN)).toEqual([]);
   });
@@ -181,7 +265,7 @@ describe('evidence', () => {
       (cutter === 3 || cutter === 8) && k % 3 === 0 ? 'tidy' : 'weighed',
     );
     const all = sheetsOf(tests, outputs);
-    const evidence = perfectBalance(all, scaleSteps(all));
+    const evidence = perfectBalance(all, scaleSteps(all, given));
     expect(evidence[3]?.p).toBeLessThan(1e-8);
     expect(evidence[8]?.p).toBeLessThan(1e-3);
     // hundredths seldom balance by chance, five hundredths more often
