@@ -10,7 +10,7 @@ export type Action = {
   next: string;
   /** What it is worth, already written, e.g. `$67`; '' when money is not the point. */
   worth: string;
-  /** Of what, and the interval, e.g. `a week, $50 to $85`. */
+  /** Of what, and the interval, e.g. `a week, $50 to $85`; without an amount why there is none, e.g. `not priced`. */
   worthNote: string;
   links: readonly Link[];
 };
@@ -46,9 +46,9 @@ const ActionItem = ({ action }: { action: Action }): VNode => (
       )}
       <Links links={action.links} />
     </div>
-    {action.worth === '' ? null : (
+    {action.worth === '' && action.worthNote === '' ? null : (
       <p class="worth">
-        <strong>{action.worth}</strong>
+        {action.worth === '' ? null : <strong>{action.worth}</strong>}
         <span>{action.worthNote}</span>
       </p>
     )}

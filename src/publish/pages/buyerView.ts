@@ -14,7 +14,7 @@ import { groups } from './groups.ts';
 import { meanInterval } from './meanInterval.ts';
 import { midSentence } from './midSentence.ts';
 import { type Names, names } from './names.ts';
-import type { PeopleFree, PeopleFreeTest } from './peopleFree.ts';
+import { notCounted, type PeopleFree, type PeopleFreeTest } from './peopleFree.ts';
 import { pricingActions, pricingNote } from './pricingNotes.ts';
 
 export type Measured = DotRow & { tests: number };
@@ -96,8 +96,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     ),
     basis: {
       data: `Data to ${write.day(input.asOf)}. ${input.reported}.`,
-      adjusted:
-        'Cutting margin before packaging, case shrink, markdown; not the P&L. Group means are as cut, not adjusted for who cut them; curves and supplier differences are within one method.',
+      adjusted: `Margin is sales less meat cost. ${notCounted} Group means are as cut, not adjusted for who cut them; curves and supplier differences are within one method.`,
     },
     facts: [
       {

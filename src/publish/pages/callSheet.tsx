@@ -41,9 +41,9 @@ export const onePage = (actions: readonly Action[]): Action[] => {
 };
 
 /** Stores, or where none may be shown the regions. */
-const placesOf = ({ places }: DirectorView): DirectorView['places'][number] =>
-  places.find(({ title, rows }) => title === 'Store' && rows.length > 0) ??
-  places[0] ?? { title: 'Region', rows: [] };
+const placesOf = ({ places }: DirectorView): DirectorView['places']['drawn'][number] =>
+  places.drawn.find(({ title, rows }) => title === 'Store' && rows.length > 0) ??
+  places.drawn[0] ?? { title: 'Region', rows: [] };
 
 const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNode => (
   <DataTable

@@ -1,5 +1,7 @@
 import type { VNode } from 'preact';
+import type { TopLevelSpec } from 'vega-lite';
 import { beforeAfter } from '../charts/beforeAfter.ts';
+import type { ChartSize } from '../charts/chartConfig.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { quantileDots } from '../charts/quantileDots.ts';
@@ -11,6 +13,7 @@ import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { moneyQuantiles } from './moneyQuantiles.ts';
 import { dimensions } from './smallRooms.ts';
+import { changeText, trendText } from './trendText.ts';
 
 /** The director's first page: what it costs, what to do, where, what changed. No person anywhere. */
 export const directorHome = async (view: DirectorView, bundle: Bundle, write: Formats): Promise<string> =>
@@ -26,26 +29,38 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
     <>
       <Actions
         title="Do next"
-        note="Most money first. Ranges are 95 % intervals: the true amount lies in them with 95 % chance."
+        note="Most money first, then what has no weekly amount. Amounts are rounded one by one. Ranges are 95 % intervals: the true amount lies in them with 95 % chance."
         actions={view.actions}
         none={view.calm}
       />
       <Section title="Where it goes" note={`${view.scope} ${withheld(view, write)}`}>
-        {await placesFigure(view, write)}
-        {await atStake(view, write)}
+        <MoneyFigures view={view}>
+          {[await placesFigure(view, write), await atStake(view, write)]}
+        </MoneyFigures>
       </Section>
       <Section title="What changed">
         <News view={view} />
+        <Takeaway text={changeText(view.trend, write)} />
         {await changeFigure(view, write)}
       </Section>
       <Section
         title="Trend, mix held constant"
         note="As if every month had the same items, grades, weights, methods and suppliers."
       >
+        <Takeaway text={trendText(view.trend, write)} />
         {await trendFigure(view, write)}
       </Section>
     </>,
   );
+
+/** Beside each other where both are small. */
+const MoneyFigures = ({ view, children }: { view: DirectorView; children: VNode[] }): VNode => (
+  <div class={isShort(view) ? 'grid' : undefined}>{children}</div>
+);
+
+const isShort = ({ places }: DirectorView): boolean => places.drawn.length === 1;
+
+const Takeaway = ({ text }: { text: string }): VNode | null => (text === '' ? null : <p>{text}</p>);
 
 const withheld = ({ shown, minimumGroup, span }: DirectorView, write: Formats): string => {
   if (shown.withheld === 0) return '';
@@ -91,7 +106,8 @@ const newsOf = ({ began, goOn }: DirectorView['news']): string => {
     : `New since last week: ${began.join('; ')}. ${goOn} more ${go} on.`;
 };
 
-const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<VNode> => {
+const atStake = async (view: DirectorView, write: Formats): Promise<VNode> => {
+  const { total, span } = view;
   const { dots, width, highest } = moneyQuantiles(total);
   const bins = [...new Set(dots.map((dot) => dot.bin))];
   return drawnFigure(
@@ -110,22 +126,26 @@ const atStake = async ({ total, span }: DirectorView, write: Formats): Promise<V
       },
     },
     (size) => quantileDots(dots, { xTitle: `${write.currency} ${span}`, width, highest }, size),
-    true,
+    !isShort(view),
   );
 };
 
 const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Promise<VNode> => {
-  const rows = places.flatMap(({ title, rows: own }) => own.map((row) => ({ ...row, group: title })));
+  const isOne = places.drawn.length === 1;
+  const rows = places.drawn.flatMap(({ title, rows: own }) =>
+    own.map((row) => ({ ...row, ...(isOne ? {} : { group: title }) })),
+  );
+  const by = places.drawn.flatMap(({ title, rows: own }) => own.map(() => title));
   return drawnFigure(
     {
-      title: 'The same money by region, store, item and habit',
+      title: `The same money by ${listed(places.drawn.map(({ title }) => title.toLowerCase()))}`,
       counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
-      read: 'Dot: cost against what the same pieces should have yielded. Line: 95 % interval.',
+      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval.${sameText(places)}`,
       table: {
         caption: `Cost by place, ${write.currency} ${span}`,
         columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),
-        rows: rows.map((row) => [
-          row.group,
+        rows: rows.map((row, i) => [
+          by[i] as string,
           row.label,
           write.money(row.value),
           write.money(row.low),
@@ -137,6 +157,13 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
     (size) => dotInterval(rows, { xTitle: `${write.currency} ${span}`, reference: 0 }, size),
   );
 };
+
+/** What is not drawn, as it would be the same drawing. */
+const sameText = ({ same }: DirectorView['places']): string =>
+  same.length === 0 ? '' : ` By ${listed(same)} the amounts are the same.`;
+
+const listed = (words: readonly string[]): string =>
+  [words.slice(0, -1).join(', '), words.at(-1) ?? ''].filter((part) => part !== '').join(' and ');
 
 const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
   panelFigure(
@@ -158,15 +185,20 @@ const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
         ),
       },
     },
-    trend.lines.map((line) => ({
-      title: line.label,
-      counted: write.tests(line.tests),
-      spec: lineBand(
-        line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
-        { xTitle: 'month of the cut', yTitle: 'points', domain: trend.domain, reference: 0 },
-        'narrow',
-      ),
-    })),
+    trend.lines.map((line, i) => {
+      const drawn = (size: ChartSize): TopLevelSpec =>
+        lineBand(
+          line.rows.map((row) => ({ ...row, x: write.month(row.x) })),
+          { xTitle: 'month of the cut', yTitle: 'points', domain: trend.domain, reference: 0 },
+          size,
+        );
+      return {
+        title: line.label,
+        counted: write.tests(line.tests),
+        spec: drawn('narrow'),
+        ...(i === 0 ? { wide: drawn('wide') } : {}),
+      };
+    }),
   );
 
 const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
@@ -174,7 +206,7 @@ const changeFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =
     {
       title: 'The last four weeks against the four before',
       counted: `points of saleable yield from expected; ${write.tests(trend.changeTests)}`,
-      read: 'Two dots a row, before and after. Lines: 95 % intervals; where they overlap much, nobody can tell whether anything changed.',
+      read: 'Two dots a row, before and after. Lines: 95 % intervals. Trim that sells is saleable too: where main cut goes into it money is lost, but hardly any yield.',
       table: {
         caption: 'Points from expected, four weeks before and last four weeks',
         columns: columns('Where', 'When', '#Points', '#Low', '#High'),

@@ -4,17 +4,16 @@ import type { Action, Fact } from './actions.tsx';
 import { formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
-import { habitAsk, habitHappens, habitName } from './habitWords.ts';
+import { habitAsk, habitHappens } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
+import { type MoneyPlaces, moneyPlaces } from './moneyPlaces.ts';
 import { names } from './names.ts';
-import { isReporting, type PeopleFree, type RefusedRead } from './peopleFree.ts';
+import { isReporting, notCounted, type PeopleFree, type RefusedRead } from './peopleFree.ts';
 import { pricingActions, pricingDoubt, pricingNote } from './pricingNotes.ts';
-import type { Dimension } from './smallRooms.ts';
-import { regionName, type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
+import { type SmallRoomsWords, smallRoomsActions, smallRoomsMost } from './smallRoomsActions.ts';
 import { type TrendView, trendView } from './trendView.ts';
 import { type WeekNews, weekNews } from './weekNews.ts';
 
-export type MoneyRow = MoneySum & { label: string };
 /** What the director's pages say, computed before any page is written. */
 export type DirectorView = {
   basis: Basis;
@@ -27,7 +26,7 @@ export type DirectorView = {
   /** Said where there is nothing to do. */
   calm: string;
   shown: ShownLosses;
-  places: { title: string; rows: MoneyRow[] }[];
+  places: MoneyPlaces;
   actions: Action[];
   trend: TrendView;
   news: WeekNews;
@@ -41,9 +40,10 @@ export type DirectorView = {
 
 const mostActions = 8;
 const mostPriced = 3;
-const mostRows = 8;
 const mostSilent = 4;
-const scope = 'Cutting margin before packaging, case shrink, markdown; not the P&L.';
+/** Beside what has no amount by week, so that nobody looks for its place among those that have. */
+const notByWeek = 'no weekly amount';
+const scope = `What is sold less what the meat cost. ${notCounted}`;
 
 /** Why money does not run over a week; '' where it does. */
 const seenNote = (losses: PeopleFree['losses']): string => {
@@ -64,12 +64,6 @@ export const directorView = (input: PeopleFree): DirectorView => {
   ];
   const called = names(chain, input.stores);
   const total = moneySum(rows);
-  const places = [
-    { title: 'Region', rows: sums(shown, 'region', regionName) },
-    { title: 'Store', rows: topSums(shown.rows, (row) => called.store(row.store)) },
-    { title: 'Item', rows: sums(shown, 'item', called.item) },
-    { title: 'Habit', rows: sums(shown, 'habit', habitName) },
-  ];
   const trend = trendView(input);
   return {
     basis: basisOf(input),
@@ -80,7 +74,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
     span: moneySpan(input.losses),
     calm: calmOf(shown, minimumGroup),
     shown,
-    places,
+    places: moneyPlaces(shown, called),
     actions: actionsOf(input, shown),
     trend,
     news: weekNews(input),
@@ -118,28 +112,11 @@ const factsOf = ({ stores, standards, chain }: PeopleFree, trend: TrendView): Fa
     },
     {
       value: write.count(standards.length),
-      means: 'book yields to change',
+      means: 'book yields to change: prices are set by them',
       href: 'decisions.html#standards-to-change',
     },
   ];
 };
-
-type Priced = Pick<Loss, 'moneyPerWeek' | 'low' | 'high' | 'tests' | 'errors'>;
-const topSums = <Row extends Priced>(rows: readonly Row[], key: (row: Row) => string): MoneyRow[] =>
-  groups(rows, key)
-    .map(([label, own]) => ({ label, ...moneySum(own) }))
-    .sort((a, b) => b.value - a.value)
-    .slice(0, mostRows);
-
-/** Sums by one thing: the rooms that may be shown, and the small rooms' own sum where that is published. */
-const sums = (shown: ShownLosses, by: Dimension, called: (name: string) => string): MoneyRow[] =>
-  topSums<Priced & { label: string }>(
-    [
-      ...shown.rows.map((row) => ({ ...row, label: called(row[by]) })),
-      ...shown.apart[by].map((sum) => ({ ...sum, moneyPerWeek: sum.value, label: called(sum.name) })),
-    ],
-    (row) => row.label,
-  );
 
 const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string => {
   const write = formats(input.chain);
@@ -153,7 +130,15 @@ const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string 
   const called = names(input.chain, input.stores);
   if (first === undefined)
     return `Cutting habits cost ${cost}, all of it ${small}${smallRoomsMost(shown, wordsOf(input))}`;
-  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. All costly habits together: ${cost}.`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. ${together(shown, cost)}`;
+};
+
+/** All of it, told beside the first: how many habits it is the sum of. */
+const together = ({ rows, withheld }: ShownLosses, cost: string): string => {
+  if (withheld > 0) return `All costly habits together: ${cost}.`;
+  return rows.length === 1
+    ? `It is the only costly habit: ${cost}.`
+    : `The ${rows.length} costly habits together: ${cost}.`;
 };
 
 const wordsOf = (input: PeopleFree): SmallRoomsWords => ({
@@ -220,7 +205,7 @@ const methodActions = (input: PeopleFree): Action[] => {
       why: `The way “${row.method}” earns ${write.cents(-row.gapPerBilledKg * write.unitKg)} less per billed ${write.unit} ${laborOf([row])} (95 % interval ${write.range(-row.high * write.unitKg, -row.low * write.unitKg, write.cents)}; ${write.tests(row.tests)}). It pays again when ${row.output} sells above ${write.cents(breakEvenOf(row) * write.unitKg)} (now ${write.cents(row.pricePerKg * write.unitKg)}).`,
       next: '',
       worth: '',
-      worthNote: '',
+      worthNote: `priced by the ${write.unit}, ${notByWeek}`,
       links: [{ text: 'Ways of cutting compared', href: 'decisions.html#ways-of-cutting-after-labor' }],
     }));
 };
@@ -251,10 +236,10 @@ const standardActions = ({ standards, chain, stores }: PeopleFree): Action[] => 
         standards.length === 1
           ? `Change the book yield of ${which}`
           : `Change ${write.count(standards.length)} book yields, that of ${which} first`,
-      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${write.tests(first.tests)}). Prices at the target margin rest on it.`,
+      why: `Book ${write.percent(first.book)}, measured ${write.percent(first.measured)} (95 % interval ${write.range(first.low, first.high, write.percent)}; ${write.tests(first.tests)}). Prices that are set by the book miss the target margin.`,
       next: '',
       worth: '',
-      worthNote: '',
+      worthNote: notByWeek,
       links: [{ text: 'Book yields to change', href: 'decisions.html#standards-to-change' }],
     },
   ];
@@ -269,22 +254,27 @@ const refusedActions = ({ refused, stores, chain }: PeopleFree): Action[] => {
     whose.length > 4 ? `${whose.slice(0, 3).join(', ')} and ${whose.length - 3} more` : whose.join(', ');
   const [files, are, why] =
     refused.length === 1
-      ? ['the file', 'was', 'Its tests are in no figure here. What is wrong with it, and what mends it,']
-      : [
-          `${refused.length} files`,
-          'were',
-          'Their tests are in no figure here. What is wrong with each, and what mends it,',
-        ];
+      ? ['the file', 'was', 'Its tests are in no figure here']
+      : [`${refused.length} files`, 'were', 'Their tests are in no figure here'];
   return [
     {
       what: `Have ${files} sent again that ${are} refused whole${named === '' ? '' : `: ${named}`}`,
-      why: `${why} stands with the stores.`,
+      why: `${why}${countedStill(refused, stores)}. The link leads to what is wrong and how to mend it.`,
       next: '',
       worth: '',
       worthNote: '',
       links: [{ text: 'Files refused whole', href: 'stores.html#files-refused-whole' }],
     },
   ];
+};
+
+/** Whether stores whose file was refused count as reporting all the same. */
+const countedStill = (refused: PeopleFree['refused'], stores: PeopleFree['stores']): string => {
+  const whose = new Set(refused.flatMap((file) => file.stores));
+  const still = stores.filter((store) => whose.has(store.store) && isReporting(store)).length;
+  if (still === 0) return '';
+  const who = whose.size === 1 ? 'the store still counts' : `${still} of ${whose.size} stores still count`;
+  return `; ${who} as reporting, by other sheets`;
 };
 
 const silentActions = ({ stores, chain }: PeopleFree): Action[] => {

@@ -18,7 +18,13 @@ export type FigureText = {
 /** Spec of a chart in one size. */
 export type SpecOf = (size: ChartSize) => TopLevelSpec;
 /** One of the small multiples of a figure. `counted` is what differs between them, e.g. `684 tests`. */
-export type Panel = { title: string; counted: string; spec: TopLevelSpec };
+export type Panel = {
+  title: string;
+  counted: string;
+  spec: TopLevelSpec;
+  /** The same wide, to stand over two columns where there are two. */
+  wide?: TopLevelSpec;
+};
 
 const Head = ({ text }: { text: FigureText }): VNode => (
   <figcaption>
@@ -41,32 +47,42 @@ const Numbers = ({ table }: { table: Table }): VNode => (
  */
 export const drawnFigure = async (text: FigureText, spec: SpecOf, isSmall = false): Promise<VNode> => {
   if (text.table.rows.length === 0) return <EmptyFigure text={text} />;
-  const [wide, narrow] = [await drawSvg(spec('wide')), await drawSvg(spec('narrow'))];
   return (
     <figure class={isSmall ? 'side' : undefined} data-figure={text.title}>
       <Head text={text} />
-      <div class="plot">
-        <div class="wide" dangerouslySetInnerHTML={{ __html: wide }} />
-        <div class="narrow" dangerouslySetInnerHTML={{ __html: narrow }} />
-      </div>
+      {await bothSizes(spec('wide'), spec('narrow'))}
       <Numbers table={text.table} />
     </figure>
   );
 };
 
+const bothSizes = async (wide: TopLevelSpec, narrow: TopLevelSpec): Promise<VNode> => (
+  <div class="plot">
+    <div class="wide" dangerouslySetInnerHTML={{ __html: await drawSvg(wide) }} />
+    <div class="narrow" dangerouslySetInnerHTML={{ __html: await drawSvg(narrow) }} />
+  </div>
+);
+
+const drawnPanel = async ({ spec, wide }: Panel): Promise<VNode> =>
+  wide === undefined ? (
+    <div class="plot" dangerouslySetInnerHTML={{ __html: await drawSvg(spec) }} />
+  ) : (
+    bothSizes(wide, spec)
+  );
+
 /** Small multiples drawn at build: one way to read them, one table, one panel for each item or place. */
 export const panelFigure = async (text: FigureText, panels: readonly Panel[]): Promise<VNode> => {
   if (text.table.rows.length === 0) return <EmptyFigure text={text} />;
-  const drawn = await Promise.all(panels.map(({ spec }) => drawSvg(spec)));
+  const drawn = await Promise.all(panels.map(drawnPanel));
   return (
     <figure class="panelled" data-figure={text.title}>
       <Head text={text} />
       <div class="panels">
         {panels.map((panel, i) => (
-          <div key={panel.title} class="panel">
+          <div key={panel.title} class={panel.wide === undefined ? 'panel' : 'panel double'}>
             <h4>{panel.title}</h4>
             <p class="counted">{panel.counted}</p>
-            <div class="plot" dangerouslySetInnerHTML={{ __html: drawn[i] as string }} />
+            {drawn[i]}
           </div>
         ))}
       </div>

@@ -104,6 +104,8 @@ const Opening = ({ text }: { text: PageText }): VNode => (
     <p class="basis">
       {`${text.basis.data} `}
       <a href="#basis">What was adjusted for</a>
+      {' · '}
+      <a href="method.html#words">Words</a>
     </p>
   </div>
 );

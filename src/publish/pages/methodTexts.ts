@@ -1,3 +1,5 @@
+import { notCounted } from './peopleFree.ts';
+
 export type Term = { term: string; means: string };
 
 /** Formulas in words, each with its source. */
@@ -39,8 +41,7 @@ export const formulas: readonly Term[] = [
   },
   {
     term: 'Margin and markup',
-    means:
-      'Margin is a share of sales, markup of cost. Labor is hands-on minutes ÷ 60 × the chain’s rate. Cutting margin before packaging, case shrink and markdown; not the P&L.',
+    means: `Margin is a share of sales, markup of cost. Labor is hands-on minutes ÷ 60 × the chain’s rate. Cutting margin is sales less meat cost. ${notCounted}`,
   },
   {
     term: 'Landed price',
@@ -119,7 +120,26 @@ export const glossary: readonly Term[] = [
   { term: 'Points', means: 'Differences of per cents: from 80 % to 78 % is 2 points.' },
   {
     term: 'Habit, room habit',
-    means: 'A lasting pattern in one cutter’s outputs; a room habit is the same in a whole store.',
+    means:
+      'A lasting pattern in one cutter’s outputs; a room habit is the same with all cutters of a store, the whole room.',
+  },
+  {
+    term: 'Book yield',
+    means: 'The yield that the chain has written down for an item, from which its prices are set.',
+  },
+  {
+    term: 'Trim tub',
+    means:
+      'The tub that trim goes into before the grinder. Left off the scale, its weight is missing from the sheet.',
+  },
+  {
+    term: 'Billed, drained, saleable',
+    means:
+      'The weight on the invoice; what of it lies on the block without the liquid in the bag; what of that is sold.',
+  },
+  {
+    term: 'FOB, delivered',
+    means: 'A price without freight, and one with it. Offers are compared delivered.',
   },
   {
     term: 'Reliability',

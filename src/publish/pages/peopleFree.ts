@@ -18,6 +18,10 @@ import type { SitesInput } from '../sitesInput.ts';
 import { beyondExpected } from './beyondExpected.ts';
 import { isCostlyHabit } from './habitWords.ts';
 
+/** What money on these pages leaves out, said wherever it stands. */
+export const notCounted =
+  'Packaging, losses in the display case and markdowns are not in it: it is not a store’s profit.';
+
 const shownFields = [
   'region',
   'item',

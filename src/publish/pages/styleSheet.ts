@@ -83,7 +83,7 @@ figcaption p{margin:.15rem 0 0;max-width:75ch}
 .narrow{display:none}
 @container (max-width:40rem){.plot>.wide{display:none}.plot>.narrow{display:block}}
 .panels{display:grid;gap:1.25rem 1.5rem;grid-template-columns:repeat(auto-fill,minmax(min(100%,16.5rem),1fr));margin:1rem 0 .5rem}
-.panel{min-width:0}.panel .counted{margin:0}.panel .plot{margin:.4rem 0 0}
+.panel{min-width:0}@container (min-width:40rem){.double{grid-column:span 2}}.panel .counted{margin:0}.panel .plot{margin:.4rem 0 0}
 .tools{float:right;display:flex;gap:.25rem;margin:0 0 .25rem 1rem}
 .tools button{font-size:.75rem;padding:.1rem .45rem;color:var(--soft);border-color:var(--line)}.tools button:hover{color:var(--ink);border-color:var(--c-calm)}
 @container (max-width:24rem){.tools{float:none;margin:0 0 .4rem}}
@@ -112,7 +112,7 @@ ${repaint}
 @media (min-width:64rem){
 section,.opening{display:grid;grid-template-columns:var(--rail) minmax(0,1fr);gap:0 2.5rem}
 .opening .body{grid-column:2;grid-row:1/span 2}.opening .basis{grid-column:1}.opening{grid-template-rows:auto 1fr}
-section>.rail{margin:0}tbody td:first-child{white-space:nowrap}figure.side{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 2rem}.side .plot{grid-column:2;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
+section>.rail{margin:0}tbody td:first-child{white-space:nowrap}figure.side{display:grid;grid-template-columns:auto minmax(0,1fr);gap:0 2rem}.side>:not(.plot){grid-column:2}.side .plot{grid-column:1;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
 }
 @media (max-width:40rem){.actions>li{grid-template-columns:1.6rem minmax(0,1fr);gap:0 .75rem}.actions .worth{grid-column:2;text-align:left;margin-top:.5rem;max-width:none}.worth strong,.worth span{display:inline;margin-right:.5rem}.worth strong{font-size:var(--s3)}.find{width:100%}
 th{white-space:nowrap}tbody td:not([class]){min-width:9rem}td:first-child,th:first-child{position:sticky;left:0;background:var(--paper)}tbody td:first-child:not([class]){min-width:7rem}figure td:first-child,figure th:first-child{background:var(--card)}.scroll.long thead th:first-child{z-index:1}}

@@ -96,7 +96,7 @@ describe('the director’s first sentence', () => {
       night([room('big', 60, 9, 10), { ...room('other', 20, 9, 5), region: 'South' }]),
     );
     expect(lead).toBe(
-      'Start at big, where main cut of 180 is cut off with fat and trim: about $60 a week. All costly habits together: about $80 a week ($69 to $91).',
+      'Start at big, where main cut of 180 is cut off with fat and trim: about $60 a week. The 2 costly habits together: about $80 a week ($69 to $91).',
     );
   });
   it('doubts the amounts where an output has no price, and asks for the price first', () => {
@@ -126,7 +126,7 @@ describe('the director’s first sentence', () => {
     expect(told([standard])?.what).toBe('Change the book yield of strip steak from 180');
     expect(told([standard, standard])).toMatchObject({
       what: 'Change 2 book yields, that of strip steak from 180 first',
-      why: 'Book 80.0 %, measured 77.0 % (95 % interval 76.5 % to 77.5 %; 90 tests). Prices at the target margin rest on it.',
+      why: 'Book 80.0 %, measured 77.0 % (95 % interval 76.5 % to 77.5 %; 90 tests). Prices that are set by the book miss the target margin.',
     });
   });
   it('asks for one refused file, or one silent store, as for one', () => {
@@ -134,12 +134,27 @@ describe('the director’s first sentence', () => {
     const file = { stores: ['s-1'], file: 'a.csv' } as unknown as PeopleFree['refused'][number];
     expect(read({ refused: [file] })[0]).toMatchObject({
       what: 'Have the file sent again that was refused whole: s-1',
-      why: 'Its tests are in no figure here. What is wrong with it, and what mends it, stands with the stores.',
+      why: 'Its tests are in no figure here. The link leads to what is wrong and how to mend it.',
     });
     expect(read({ refused: [file, file] })[0]).toMatchObject({
       what: 'Have 2 files sent again that were refused whole: s-1',
-      why: 'Their tests are in no figure here. What is wrong with each, and what mends it, stands with the stores.',
+      why: 'Their tests are in no figure here. The link leads to what is wrong and how to mend it.',
     });
+    const status = (over: object) =>
+      ({
+        store: 's-1',
+        name: '',
+        silent: false,
+        sentButRefused: false,
+        sentButOld: false,
+        ...over,
+      }) as unknown as PeopleFree['stores'][number];
+    expect(read({ refused: [file], stores: [status({})] })[0]?.why).toMatch(
+      /^Its tests are in no figure here; the store still counts as reporting, by other sheets[.] /,
+    );
+    expect(read({ refused: [file], stores: [status({ sentButRefused: true })] })[0]?.why).not.toContain(
+      'counts',
+    );
     const silent = (store: string, lastTest: string) =>
       ({ store, name: '', region: '', lastTest, silent: true }) as PeopleFree['stores'][number];
     expect(read({ stores: [silent('s-1', '2026-09-22')] })[0]?.why).toMatch(/^Last test: Sep 22, 2026[.] /);
@@ -163,12 +178,10 @@ describe('the director’s first sentence', () => {
       ['Have the trainer visit the stores with fewer than 5 cutters in North first', '$60'],
       ['Have the trainer work on 180 in stores with fewer than 5 cutters', '$60'],
     ]);
-    expect(three.places.map(({ title, rows }) => [title, rows.map((row) => row.label)])).toEqual([
+    expect(three.places.drawn.map(({ title, rows }) => [title, rows.map((row) => row.label)])).toEqual([
       ['Region', ['North']],
-      ['Store', []],
-      ['Item', ['180']],
-      ['Habit', ['trimmed too deep']],
     ]);
+    expect(three.places.same).toEqual(['item', 'habit']);
     expect(three.calm).toContain('Ask the trainer about the 3 stores with fewer than 5 cutters');
     expect(directorView(night([room('a', 20, 2, 5)])).lead).toBe(
       `The only costly cutting habits are ${small}`,
@@ -177,7 +190,7 @@ describe('the director’s first sentence', () => {
   it('speaks of a week only where weekly volumes are known', () => {
     const seen = { ...room('big', 60, 9, 10), ofTestsSeen: true };
     const none = directorView(night([seen]));
-    expect(none.lead).toContain('about $60 in the tests seen. All costly');
+    expect(none.lead).toContain('about $60 in the tests seen. It is the only costly habit: about $60 in');
     expect(none.actions[0]?.worthNote).toBe('in the tests seen, $50 to $70');
     expect(none.lead).not.toContain('a week');
     expect(none.scope).toContain('Of the stores there is no volume in the last 13 weeks: their money');
