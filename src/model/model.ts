@@ -50,8 +50,8 @@ export const model = async (measured: MeasuredNight, settings: ModelSettings): P
   const converged = found.map((one) => one.converged);
   const clusters = {
     group: suppliers.codes,
-    delivery: deliveriesOf(groups, facts.n),
-    store: codesOf(facts.text('store')).codes,
+    inner: deliveriesOf(groups, facts.n),
+    crossed: codesOf(facts.text('store')).codes,
   };
   const suppliersFound = supplierEstimates(
     residual.map((values, k) => withSupplier(values, k, { groups, effects })),

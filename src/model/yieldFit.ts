@@ -82,7 +82,7 @@ export const yieldFit = (problem: YieldProblem): YieldFit => {
       posterior: isPredicted(outcomes[k] as Outcome)
         ? supplierPosterior(asked, fit, {
             factor: factors.indexOf(suppliers),
-            clusters: { group: suppliers.codes, delivery: problem.delivery, store: problem.store },
+            clusters: { group: suppliers.codes, inner: problem.delivery, crossed: problem.store },
           })
         : undefined,
       month: new Map(

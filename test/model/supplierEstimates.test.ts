@@ -27,8 +27,8 @@ const made = ({ effects, lots, tests, lotSd, testSd }: Made, seed: number) => {
     sd: new Float64Array(values.length).fill(testSd),
     clusters: {
       group: Int32Array.from(group as number[]),
-      delivery: Int32Array.from(delivery as number[]),
-      store: Int32Array.from(store as number[]),
+      inner: Int32Array.from(delivery as number[]),
+      crossed: Int32Array.from(store as number[]),
     },
   };
 };
@@ -121,19 +121,19 @@ describe('clusterVariances', () => {
       103,
     );
     const shared = clusterVariances(values, clusters);
-    expect(shared.delivery / 0.49).toBeCloseTo(1, 0.7);
+    expect(shared.inner / 0.49).toBeCloseTo(1, 0.7);
     // one test in twenty is 4 times as wide: 0.95 + 0.05 x 16
     expect(shared.own / 1.75).toBeCloseTo(1, 0.7);
-    expect(shared.store).toBeLessThan(0.03);
-    const [own] = meanVariances({ own: 1, delivery: 0.5, store: 0 }, clusters, 3);
+    expect(shared.crossed).toBeLessThan(0.03);
+    const [own] = meanVariances({ own: 1, inner: 0.5, crossed: 0 }, clusters, 3);
     expect(own).toBeCloseTo(1 / 5600 + 0.5 / 700, 9);
   });
   it('takes a test of no known delivery as one of its own', () => {
     const clusters = {
       group: Int32Array.from([0, 0, 0, -1]),
-      delivery: Int32Array.from([-1, -1, -1, 2]),
-      store: Int32Array.from([-1, -1, -1, -1]),
+      inner: Int32Array.from([-1, -1, -1, 2]),
+      crossed: Int32Array.from([-1, -1, -1, -1]),
     };
-    expect(meanVariances({ own: 1, delivery: 0.5, store: 0.2 }, clusters, 1)[0]).toBeCloseTo(1.7 / 3, 9);
+    expect(meanVariances({ own: 1, inner: 0.5, crossed: 0.2 }, clusters, 1)[0]).toBeCloseTo(1.7 / 3, 9);
   });
 });

@@ -39,7 +39,7 @@ const made = (effects: readonly number[], seed: number) => {
     ],
     weights: new Float64Array(n).fill(1),
   };
-  return { problem, clusters: { group: supplier, delivery, store } };
+  return { problem, clusters: { group: supplier, inner: delivery, crossed: store } };
 };
 
 /** Share of 95 % intervals of all differences between two suppliers that hold the truth, their mean half width and error (rms). */

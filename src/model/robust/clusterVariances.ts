@@ -1,49 +1,49 @@
-/** Variance of one value by itself, and what values of one delivery and of one store of the same group share beyond their group. */
-export type ClusterVariances = { own: number; delivery: number; store: number };
+/** Variance of one value by itself, and what values of one inner and of one crossed cluster of the same group share beyond their group. */
+export type ClusterVariances = { own: number; inner: number; crossed: number };
 
-/** What each value belongs to; -1 = to none known, and so to one of its own. Deliveries lie within groups, stores across them. */
-export type Clusters = { group: Int32Array; delivery: Int32Array; store: Int32Array };
+/** What each value belongs to; -1 = to none known, and so to one of its own. Inner clusters lie within groups, crossed ones across them. */
+export type Clusters = { group: Int32Array; inner: Int32Array; crossed: Int32Array };
 
 /**
- * Variance components within groups by moments: products of two values of one delivery (or store) but another store
- * (delivery), less those of two of the group that share neither, which pays for the group's own mean. Values without a
+ * Variance components within groups by moments: products of two values of one inner (or crossed) cluster but another
+ * crossed (inner) one, less those of two of the group that share neither, which pays for the group's own mean. Values without a
  * group are left out; none is below 0.
  */
 export const clusterVariances = (values: Float64Array, clusters: Clusters): ClusterVariances => {
-  const { group, delivery, store } = withinGroups(clusters);
-  const [all, byDelivery, byStore, byBoth] = [group, delivery, store, paired(delivery, store)].map((codes) =>
+  const { group, inner, crossed } = withinGroups(clusters);
+  const [all, byInner, byCrossed, byBoth] = [group, inner, crossed, paired(inner, crossed)].map((codes) =>
     pairsWithin(values, codes),
   ) as [Pairs, Pairs, Pairs, Pairs];
   const apart = meanProduct(
-    all.sum - byDelivery.sum - byStore.sum + byBoth.sum,
-    all.pairs - byDelivery.pairs - byStore.pairs + byBoth.pairs,
+    all.sum - byInner.sum - byCrossed.sum + byBoth.sum,
+    all.pairs - byInner.pairs - byCrossed.pairs + byBoth.pairs,
   );
   const shared = ({ sum, pairs }: Pairs): number =>
     Math.max(0, meanProduct(sum - byBoth.sum, pairs - byBoth.pairs) - apart);
-  const [ofDelivery, ofStore] = [shared(byDelivery), shared(byStore)];
+  const [ofInner, ofCrossed] = [shared(byInner), shared(byCrossed)];
   const square = meanProduct(all.squares, all.values);
   return {
-    own: Math.max(0, square - apart - ofDelivery - ofStore),
-    delivery: ofDelivery,
-    store: ofStore,
+    own: Math.max(0, square - apart - ofInner - ofCrossed),
+    inner: ofInner,
+    crossed: ofCrossed,
   };
 };
 
-/** Variance of each group's mean under the components: deliveries and stores are drawn, their values with them; infinite for none. */
+/** Variance of each group's mean under the components: clusters are drawn, their values with them; infinite for none. */
 export const meanVariances = (
-  { own, delivery, store }: ClusterVariances,
+  { own, inner, crossed }: ClusterVariances,
   clusters: Clusters,
   levels: number,
 ): Float64Array => {
   const within = withinGroups(clusters);
   const n = new Float64Array(levels);
   for (const code of within.group) if (code >= 0) n[code] = (n[code] as number) + 1;
-  const [deliveries, stores] = [within.delivery, within.store].map((codes) =>
+  const [inners, crosses] = [within.inner, within.crossed].map((codes) =>
     squaredSizes(codes, within.group, levels),
   ) as [Float64Array, Float64Array];
   return n.map((size, g) =>
     size > 0
-      ? (own + (delivery * (deliveries[g] as number) + store * (stores[g] as number)) / size) / size
+      ? (own + (inner * (inners[g] as number) + crossed * (crosses[g] as number)) / size) / size
       : Number.POSITIVE_INFINITY,
   );
 };
@@ -53,10 +53,10 @@ type Pairs = { sum: number; pairs: number; squares: number; values: number };
 const meanProduct = (sum: number, pairs: number): number => (pairs > 0 ? sum / pairs : 0);
 
 /** Every cluster within its own group, single values where none is known; -1 throughout for a value without a group. */
-const withinGroups = ({ group, delivery, store }: Clusters): Clusters => ({
+const withinGroups = ({ group, inner, crossed }: Clusters): Clusters => ({
   group,
-  delivery: nested(group, delivery),
-  store: nested(group, store),
+  inner: nested(group, inner),
+  crossed: nested(group, crossed),
 });
 
 const nested = (group: Int32Array, codes: Int32Array): Int32Array => {
