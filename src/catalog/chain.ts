@@ -85,6 +85,8 @@ export type Chain = {
   labor_per_hour: number;
   target_margin: number;
   lean_trim_floor: number;
+  /** Per cent of billed weight: usual purge, and how far above it and above the other suppliers a claim must be. */
+  claims: { usual_purge: number; margin: number };
   freshness: { expect_every_days: number; stale_after_days: number };
   limits: {
     file_mb: number;

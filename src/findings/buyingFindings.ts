@@ -1,15 +1,16 @@
-import { mean, sampleStandardDeviation } from 'simple-statistics';
 import type { Chain } from '../catalog/chain.ts';
-import { type FindingKindName, findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
+import { findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
-import { z975 } from '../tables/normalDistribution.ts';
+import { benjaminiHochberg } from '../tables/benjaminiHochberg.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
+import { type ClaimLevel, claimLevel } from './buying/claimLevels.ts';
 import { claimId } from './buying/claimLots.ts';
-import { claimKinds, lostPercent } from './buying/claims.ts';
+import { type ClaimKind, claimKinds, lostPercent } from './buying/claims.ts';
 import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
 
-const fewest = 8;
+/** At most one in twenty claims of a kind is to be one on a supplier like the others. */
+const mostFalse = 0.05;
 
 /** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its worst tests. `isKnown`: seen before tonight. */
 export const buyingFindings = (
@@ -17,48 +18,37 @@ export const buyingFindings = (
   chain: Chain,
   isKnown: (test: MeasuredTest) => boolean = () => false,
 ): FindingRow[] => {
-  const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
-  return suppliers.flatMap((supplier) => {
-    const own = used.filter((test) => test.supplier === supplier);
-    return claimKinds(chain).flatMap((kind) =>
-      claim(kind.kind, supplier, {
-        chain,
-        tests: own,
-        value: (test) => lostPercent(kind, test),
-        above: kind.usualPercent,
-        isKnown,
-      }),
+  const before = used.filter(isKnown);
+  return claimKinds(chain).flatMap((kind) => {
+    const wasFound = new Set(clearLevels(before, kind).keys());
+    return [...clearLevels(used, kind)].map(([supplier, level]) =>
+      claim(kind, supplier, { chain, level, wasFound: wasFound.has(supplier) }),
     );
   });
 };
 
-type Claim = {
-  chain: Chain;
-  tests: readonly MeasuredTest[];
-  value: (test: MeasuredTest) => number;
-  above: number;
-  isKnown: (test: MeasuredTest) => boolean;
+/** Levels clearly above what is owed by supplier, in their order, at a false discovery rate over all suppliers tested. */
+const clearLevels = (used: readonly MeasuredTest[], kind: ClaimKind): Map<string, ClaimLevel> => {
+  const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
+  const levels = suppliers.flatMap((supplier) => {
+    const level = claimLevel(used, supplier, kind);
+    return level === undefined ? [] : [{ supplier, level }];
+  });
+  const adjusted = benjaminiHochberg(levels.map(({ level }) => level.pValue));
+  const clear = levels.filter(({ level }, i) => {
+    const isApart = level.center - level.reach > kind.usualPercent + (kind.margin ?? 0);
+    return isApart && (adjusted[i] as number) <= mostFalse;
+  });
+  return new Map(clear.map(({ supplier, level }) => [supplier, level]));
 };
 
-/** Mean and half of its 95 % interval, where that is clearly above what is usual; undefined where not, or below 8 tests. */
-const clearlyAbove = (
-  tests: readonly MeasuredTest[],
-  { value, above }: Claim,
-): { center: number; reach: number } | undefined => {
-  const values = tests.map(value);
-  if (values.length < fewest) return undefined;
-  const center = mean(values);
-  const reach = (z975 * sampleStandardDeviation(values)) / Math.sqrt(values.length);
-  return center - reach > above ? { center, reach } : undefined;
-};
-
-const claim = (kind: FindingKindName, supplier: string, claimed: Claim): FindingRow[] => {
-  const { chain, value, above } = claimed;
-  const own = claimed.tests.filter((test) => Number.isFinite(value(test)));
-  const found = clearlyAbove(own, claimed);
-  if (found === undefined) return [];
-  const { center, reach } = found;
-  const wasFound = clearlyAbove(own.filter(claimed.isKnown), claimed) !== undefined;
+const claim = (
+  kind: ClaimKind,
+  supplier: string,
+  { chain, level, wasFound }: { chain: Chain; level: ClaimLevel; wasFound: boolean },
+): FindingRow => {
+  const { tests: own, center, reach } = level;
+  const value = (test: MeasuredTest): number => lostPercent(kind, test);
   const worst = [...own]
     .sort((a, b) => value(b) - value(a) || (a.testId < b.testId ? -1 : 1))
     .slice(0, 12)
@@ -66,45 +56,47 @@ const claim = (kind: FindingKindName, supplier: string, claimed: Claim): Finding
   const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2 });
   const items = [...new Set(own.map((test) => test.item))].sort();
   const range = `95 % interval ${number.format(center - reach)} to ${number.format(center + reach)}`;
-  return [
-    {
-      findingId: claimId(kind, supplier),
-      kind,
-      reader: findingKinds[kind].reader,
-      region: '',
-      store: '',
-      cutter: '',
-      item: items.length === 1 ? (items[0] as string) : '',
-      outcome: kind,
-      status: wasFound ? 'continuing' : 'new',
-      since: isoFromDay((worst[0] as MeasuredTest).cutDay),
-      effect: center,
-      low: center - reach,
-      high: center + reach,
-      chance: 1,
-      moneyPerWeek: Number.NaN,
-      moneyLow: Number.NaN,
-      moneyHigh: Number.NaN,
-      tests: own.length,
-      comparedWith: `the usual ${number.format(above)} %`,
-      ...findingWords(kind, {
-        who: supplier,
-        item: items.join(', '),
-        size: number.format(center),
-        range,
-        tests: chainNumbers(chain).tests(own.length),
-        against: `the usual ${number.format(above)} %`,
-        money: '',
-        went: '',
-      }),
-      evidence: worst.map((test) => ({
-        store: test.store,
-        testId: test.testId,
-        sourceFile: test.sourceFile,
-        sourceLine: test.sourceLine,
-      })),
-      adjustments: [],
-      step: stepOf(kind),
-    },
-  ];
+  const usual = `the usual ${number.format(kind.usualPercent)} %`;
+  const against = Number.isNaN(level.others)
+    ? usual
+    : `${usual} and ${number.format(level.others)} % of the other suppliers, same items, treatments and days since pack`;
+  return {
+    findingId: claimId(kind.kind, supplier),
+    kind: kind.kind,
+    reader: findingKinds[kind.kind].reader,
+    region: '',
+    store: '',
+    cutter: '',
+    item: items.length === 1 ? (items[0] as string) : '',
+    outcome: kind.kind,
+    status: wasFound ? 'continuing' : 'new',
+    since: isoFromDay((worst[0] as MeasuredTest).cutDay),
+    effect: center,
+    low: center - reach,
+    high: center + reach,
+    chance: 1 - level.pValue,
+    moneyPerWeek: Number.NaN,
+    moneyLow: Number.NaN,
+    moneyHigh: Number.NaN,
+    tests: own.length,
+    comparedWith: against,
+    ...findingWords(kind.kind, {
+      who: supplier,
+      item: items.join(', '),
+      size: number.format(center),
+      range,
+      tests: chainNumbers(chain).tests(own.length),
+      against,
+      money: '',
+      went: '',
+    }),
+    evidence: worst.map((test) => ({
+      store: test.store,
+      testId: test.testId,
+      sourceFile: test.sourceFile,
+      sourceLine: test.sourceLine,
+    })),
+    adjustments: [],
+    step: stepOf(kind.kind),
+  };
 };

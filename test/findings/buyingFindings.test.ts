@@ -30,7 +30,7 @@ const tests = (n: number, over: (i: number) => Partial<MeasuredTest>): MeasuredT
 const kinds = (own: MeasuredTest[]): string[] => buyingFindings(own, chain).map((row) => row.kind);
 
 describe('buyingFindings', () => {
-  it('claims purge when its whole interval is above 2 %, with the worst 12 tests in the order of days', () => {
+  it('claims purge when its whole interval is above 2.25 %, with the worst 12 tests in the order of days', () => {
     const found = buyingFindings(
       tests(20, (i) => ({ purgeOfBilled: 0.028 + 0.0002 * (i % 5) })),
       chain,
@@ -38,7 +38,8 @@ describe('buyingFindings', () => {
     expect(found.map((row) => row.kind)).toEqual(['purge-high']);
     const [claim] = found;
     expect(claim?.effect).toBeCloseTo(2.84, 10);
-    expect(claim?.low).toBeGreaterThan(2);
+    expect(claim?.low).toBeGreaterThan(2.25);
+    expect(claim?.comparedWith).toBe('the usual 2 %');
     expect(claim?.evidence).toHaveLength(12);
     const lines = claim?.evidence.map((one) => one.sourceLine) as number[];
     expect(lines).toEqual([...lines].sort((a, b) => a - b));
@@ -67,6 +68,48 @@ describe('buyingFindings', () => {
 
   it('does not claim on a range that the chain file does not name', () => {
     expect(kinds(tests(12, () => ({ boughtClass: 'heavy' })))).toEqual([]);
+  });
+
+  const three = ['Millrace Meats', 'Tallgrass Packing', 'Third'];
+  const purged = (level: (supplier: number, lot: number) => number): MeasuredTest[] =>
+    three.flatMap((supplier, s) =>
+      tests(120, (i) => ({
+        testId: `${s}-${i}`,
+        supplier,
+        lot: `L${i % 12}`,
+        purgeOfBilled: level(s, i % 12) + 0.004 * Math.sin(12.9898 * (i + 200 * s)),
+      })),
+    );
+
+  it('claims of nobody what all lose alike, nor a hair above the usual', () => {
+    expect(kinds(purged(() => 0.03))).toEqual([]);
+    expect(kinds(purged((s) => (s === 0 ? 0.0215 : 0.01)))).toEqual([]);
+    expect(kinds(purged((s) => (s === 0 ? 0.033 : 0.031)))).toEqual([]);
+  });
+
+  it('counts lots as what is drawn: a few bad ones do not make a bad supplier', () => {
+    const [claim, ...rest] = buyingFindings(
+      purged((s) => (s === 0 ? 0.03 : 0.015)),
+      chain,
+    );
+    expect(rest).toEqual([]);
+    expect(claim?.comparedWith).toMatch(
+      /^the usual 2 % and 1\.(49|5|51) % of the other suppliers, same items, treatments and days since pack$/,
+    );
+    // the same mean, from 3 lots of 12 at 7.5 %
+    expect(kinds(purged((s, lot) => (s === 0 && lot < 3 ? 0.075 : 0.015)))).toEqual([]);
+  });
+
+  it('compares with bags of the same age: who delivers old ones is not worse for it', () => {
+    const aged = tests(90, (i) => ({
+      testId: `a${i}`,
+      supplier: three[i % 3] as string,
+      lot: `L${i % 10}`,
+      packDay: 20_000 + i - (i % 3 === 0 || i % 2 === 0 ? 30 : 3),
+      purgeOfBilled: (i % 3 === 0 || i % 2 === 0 ? 0.034 : 0.012) + 0.001 * Math.sin(12.9898 * i),
+    }));
+    expect(kinds(aged)).toEqual([]);
+    expect(kinds(aged.map((test) => ({ ...test, packDay: Number.NaN })))).toEqual(['purge-high']);
   });
 
   it('keeps suppliers apart', () => {

@@ -53,7 +53,8 @@ const grouped = (
     .map((group) => lossRow({ ...name, group }, groups.get(group) ?? []));
 };
 
-const stretchOf = (test: MeasuredTest): string => {
+/** Stretch of days from packing to cutting; '' where it is not known. */
+export const stretchOf = (test: MeasuredTest): string => {
   const days = test.cutDay - test.packDay;
   if (!(days >= 0)) return '';
   const place = stretches.findLastIndex((first) => days >= first);

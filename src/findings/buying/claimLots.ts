@@ -1,16 +1,18 @@
+import { mean, sampleVariance } from 'simple-statistics';
 import type { Chain } from '../../catalog/chain.ts';
 import type { FindingKindName } from '../../faults/findingKinds.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
 import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { findingId } from '../habitFinding.ts';
 import type { ClaimLotRow } from './buyingRows.ts';
-import { type ClaimKind, claimKinds } from './claims.ts';
+import { type ClaimKind, claimKinds, lostPercent } from './claims.ts';
 
 /** Lots cut within so many days stand first: an old one is hard to claim on (common practice, no source). */
 const recentDays = 91;
 
-/** Lots above what is usual, of the suppliers with a claim: within each kind and supplier recent lots first, of these the most to claim. */
+/** Lots surely above what is usual, of the suppliers with a claim: within each kind and supplier recent lots first, of these the most to claim. */
 export const claimLots = (
   used: readonly MeasuredTest[],
   findings: readonly { findingId: string }[],
@@ -35,7 +37,9 @@ const lotsOf = (
 ): ClaimLotRow[] => {
   const own = used.filter((test) => test.supplier === supplier && Number.isFinite(kind.lost(test)));
   const lots = groupedBy(own, (test) => [test.plant, test.lot, test.item].join('\u0000'));
+  const isAbove = surelyAbove([...lots.values()], kind);
   return [...lots.values()]
+    .filter((_, place) => isAbove[place])
     .map((own) => lotRow(own, supplier, kind))
     .filter((row) => row.share > kind.usualPercent / 100)
     .sort(
@@ -45,6 +49,32 @@ const lotsOf = (
         b.piecesOutside - a.piecesOutside ||
         (a.lot < b.lot ? -1 : a.lot > b.lot ? 1 : a.item < b.item ? -1 : 1),
     );
+};
+
+/**
+ * Whether the lower 95 % limit of each lot's own level is above what is usual by the margin, the level shrunken toward the mean of the
+ * supplier's lots as far as lots are alike: of many lots of two or three tests some always look bad.
+ */
+const surelyAbove = (lots: readonly (readonly MeasuredTest[])[], kind: ClaimKind): boolean[] => {
+  const values = lots.map((own) => own.map((test) => lostPercent(kind, test)));
+  const means = values.map((own) => mean(own));
+  const center = mean(means);
+  const spread = lots.length > 1 ? sampleVariance(means) : 0;
+  const freedom = values.reduce((sum, own) => sum + own.length - 1, 0);
+  const squares = values.reduce(
+    (sum, own, l) => sum + own.reduce((total, value) => total + (value - (means[l] as number)) ** 2, 0),
+    0,
+  );
+  // of lots tested once each nothing tells lot from test: what they differ by is then the test's
+  const ofTest = freedom > 0 ? squares / freedom : spread;
+  const ofLot = Math.max(0, spread - ofTest * mean(values.map((own) => 1 / own.length)));
+  return values.map((own, l) => {
+    const noise = ofTest / own.length;
+    const kept = ofLot > 0 ? ofLot / (ofLot + noise) : 0;
+    const variance = kept * noise + (1 - kept) ** 2 * (spread / lots.length);
+    const level = center + kept * ((means[l] as number) - center);
+    return level - z975 * Math.sqrt(variance) > kind.usualPercent + (kind.margin ?? 0);
+  });
 };
 
 const lotRow = (own: readonly MeasuredTest[], supplier: string, kind: ClaimKind): ClaimLotRow => {

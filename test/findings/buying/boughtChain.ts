@@ -104,6 +104,7 @@ export const boughtSettings = {
   language: 'en-US',
   labor_per_hour: 24,
   lean_trim_floor: 50,
+  claims: { usual_purge: 2, margin: 0.25 },
   items: [
     {
       item: 'rib',

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { claimId, claimLots } from '../../../src/findings/buying/claimLots.ts';
 import { buyingFindings } from '../../../src/findings/buyingFindings.ts';
+import { seededDraws } from '../../simulator/seededDraws.ts';
 import { boughtSettings, boughtTest, manyTests } from './boughtChain.ts';
 
 const at = { chain: boughtSettings, asOfDay: 110 };
@@ -38,6 +39,7 @@ describe('the lots behind a claim', () => {
 
   it('count pieces, and no money, where pieces lie outside the range bought', () => {
     const boxes = [
+      ...manyTests(12, { lot: 'L8', boughtClass: 'light' }, 'w'),
       boughtTest({
         testId: 'x',
         lot: 'L9',
@@ -55,7 +57,9 @@ describe('the lots behind a claim', () => {
         billedKg: 24.4,
       }),
     ];
-    const [row] = claimLots(boxes, claimed('out-of-range-pieces', 'North'), at);
+    const rows = claimLots(boxes, claimed('out-of-range-pieces', 'North'), at);
+    expect(rows.map((row) => row.lot)).toEqual(['L8', 'L9']);
+    const row = rows[1];
     expect(row).toMatchObject({ pieces: 5, piecesOutside: 2, share: 0.4 });
     expect(row?.money).toBeNaN();
   });
@@ -75,6 +79,22 @@ describe('the lots behind a claim', () => {
     expect(findings.map((row) => [row.kind, row.headline.split(':')[0]])).toEqual([['purge-high', 'South']]);
     expect(claimLots(two, findings, at).map((row) => [row.supplier, row.lot, row.tests])).toEqual([
       ['South', 'S1', 20],
+    ]);
+  });
+
+  it('are not picked by luck: of many alike, each of two tests, none is named', () => {
+    const draw = seededDraws(5, 1);
+    const lucky = Array.from({ length: 40 }, (_, k) =>
+      manyTests(2, { lot: `L${k}` }, `l${k}-`).map((test) => ({
+        ...test,
+        purgeOfBilled: 0.021 + draw.between(-0.01, 0.01),
+      })),
+    ).flat();
+    expect(lucky.filter((test) => test.purgeOfBilled > 0.025).length).toBeGreaterThan(20);
+    expect(claimLots(lucky, claimed('purge-high', 'North'), at)).toEqual([]);
+    const bad = manyTests(6, { lot: 'bad' }, 'b').map((test) => ({ ...test, purgeOfBilled: 0.06 }));
+    expect(claimLots([...lucky, ...bad], claimed('purge-high', 'North'), at).map((row) => row.lot)).toEqual([
+      'bad',
     ]);
   });
 
