@@ -40,7 +40,7 @@ export const effectsFile = (moneyUnit: string): ResultsFile<EffectRow> => ({
     number(
       'chance_beyond',
       '',
-      "chance that the effect is beyond the chain's threshold",
+      "chance that the effect is beyond the chain's threshold of points, to its side; of value, which has no threshold, that it has its sign",
       (r) => r.chanceBeyond,
     ),
     number('expected_rank', '', 'expected rank among its kind', (r) => r.expectedRank),
