@@ -12,12 +12,23 @@ export type Copy = { test: number; from: number; chance: number };
 /** Share of tests copied: our choice; common practice, no source. Half of them are taken to repeat the cutter's last test. */
 const copiedShare = 2e-3;
 const lastShare = 0.5;
-/** How a copied line differs from its original: not at all, retouched, or changed; share and size relative to the line. */
-const touches: [number, number][] = [
-  [0.7, 0],
-  [0.25, 0.004],
-  [0.05, 0.03],
+/**
+ * How a copied line differs from its original: not at all, moved by a division or three, retouched, or changed; share of lines,
+ * SD relative to the line and in divisions.
+ */
+const touches: [number, number, number][] = [
+  [0.65, 0, 0],
+  [0.2, 0, 2],
+  [0.1, 0.004, 0],
+  [0.05, 0.03, 0],
 ];
+/** What came in, where it was copied too: as it was, or moved by so many divisions (SD). Purge goes with it in four of five. */
+const sameWhole = 0.6;
+const movedWhole = 2;
+const purgeToo = 0.8;
+/** Density of purge over its logarithm where it is densest, and how often two of a cutter are equal at the least. */
+const purgeDensity = 0.8;
+const leastEqual = 0.05;
 /** Share of copies in which the received weight was copied too. */
 const wholeShare = 0.5;
 
@@ -90,8 +101,7 @@ const copyOf = (
     const byShare = copyDensity(lines.kg, { k: fit.k, from, otherFrom, factor: ratio, division, drained });
     if (byShare === undefined && Math.abs(ratio - 1) > 0.05) continue;
     const byWeight = copyDensity(lines.kg, { k: fit.k, from, otherFrom, factor: 1, division, drained });
-    const isWhole = Math.abs(drained - otherDrained) < 1.5 * division;
-    const whole = isWhole ? -Math.log(division / drained) - sizeDensity : Number.NEGATIVE_INFINITY;
+    const whole = wholeOdds(question.facts, i, other) - Math.log(division / drained) - sizeDensity;
     const density =
       (1 - wholeShare) * Math.exp((byShare ?? Number.NEGATIVE_INFINITY) - independent) +
       wholeShare * Math.exp((byWeight ?? Number.NEGATIVE_INFINITY) + whole - independent);
@@ -101,6 +111,22 @@ const copyOf = (
   }
   return { test: i, from: best, chance: odds / (1 + odds) };
 };
+
+/** Log chance of what came in where it was copied with the lines, with the odds that its purge was: both as written, in divisions. */
+const wholeOdds = (facts: ReviewFacts, i: number, other: number): number => {
+  const division = facts.divisionKg[i] as number;
+  const chanceOf = (weights: Float64Array): number =>
+    movedChance(((weights[i] as number) - (weights[other] as number)) / division);
+  const purge = facts.purgeKg[i] as number;
+  const equal = Math.min(1, Math.max(leastEqual, (purgeDensity * division) / purge));
+  const isKnown = facts.weighed[i] === 'in-bag' && facts.weighed[other] === 'in-bag';
+  const purgeOdds = isKnown ? 1 - purgeToo + (purgeToo * chanceOf(facts.purgeKg)) / equal : 1;
+  return Math.log(chanceOf(facts.receivedKg) * purgeOdds);
+};
+
+const movedChance = (divisions: number): number =>
+  (Math.abs(divisions) < 0.5 ? sameWhole : 0) +
+  ((1 - sameWhole) / movedWhole / Math.sqrt(2 * Math.PI)) * Math.exp(-0.5 * (divisions / movedWhole) ** 2);
 
 /** Log density of the test's mean piece weight per log weight, had it been weighed. */
 const sizeOf = ({ facts, sizes }: CopyQuestion, i: number): number => {
@@ -138,8 +164,8 @@ const copyDensity = (
     const off = own - (kg[at.otherFrom + j] as number) * at.factor;
     if (Math.abs(off) > 0.1 * own + 5 * at.division) return undefined;
     let density = 0;
-    for (const [share, size] of touches) {
-      const variance = rounding + (size * own) ** 2;
+    for (const [share, size, divisions] of touches) {
+      const variance = rounding + (size * own) ** 2 + (divisions * at.division) ** 2;
       density += (share * Math.exp((-off * off) / 2 / variance)) / Math.sqrt(2 * Math.PI * variance);
     }
     log += Math.log(density * at.drained);

@@ -243,6 +243,34 @@ describe('copiedTests', () => {
     expect([...chancesOf([...honest, copy])]).toEqual([[honest.length, 44]]);
   });
 
+  it('finds a sheet with two weights moved by a few divisions, by a purge that is the same', () => {
+    const bagOf = (sheet: PlainSheet, i: number): number => (sheet.testId === 'z' ? 44 : i) % 37;
+    const inBag = (sheets: readonly PlainSheet[], purges: readonly number[]) => {
+      const { facts, lines, expected, fits, sizes } = compared(sheets);
+      const purgeKg = Float64Array.from(sheets, (_, i) => (purges[i] as number) * kgPerLb);
+      const bagged = {
+        ...facts,
+        weighed: facts.weighed.map(() => 'in-bag'),
+        purgeKg,
+        receivedKg: facts.receivedKg.map((kg, i) => kg + (purgeKg[i] as number)),
+      };
+      return copiedTests({ facts: bagged, lines, fits, sizes, widening: expected.widening }, () => true, 0.9);
+    };
+    const steak = original.lines['steak'] as number;
+    const trim = original.lines['lean trim'] as number;
+    const moved = { ...original.lines, steak: steak + 0.01, 'lean trim': trim - 0.02 };
+    for (const copy of [
+      later(original, moved),
+      later(original, { ...original.lines, steak: steak + 0.02 }, original.received + 0.02),
+    ]) {
+      const sheets = [...honest, copy];
+      const purges = sheets.map((sheet, i) => 0.2 + 0.02 * bagOf(sheet, i));
+      expect(inBag(sheets, purges).map((found) => [found.test, found.from])).toEqual([[honest.length, 44]]);
+      const otherPurge = purges.map((lb, i) => (i === honest.length ? 0.61 : lb));
+      expect(inBag(sheets, otherPurge)).toEqual([]);
+    }
+  });
+
   it('finds the shares of the last test written out for another piece', () => {
     const received = 14.37;
     const last = honest[284] as PlainSheet;
