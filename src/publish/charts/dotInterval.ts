@@ -36,7 +36,7 @@ export const dotInterval = (rows: readonly DotRow[], about: DotAbout, size: Char
     scale: { padding: 0.2, ...(order.length === 0 ? {} : { domain: order }) },
     axis: isAbove ? null : yAxis(heads.length > 0),
   };
-  const shift = isAbove ? { yOffset: 7 } : {};
+  const shift = isAbove ? { yOffset: 6 } : {};
   const clear = `datum.low > ${about.reference} || datum.high < ${about.reference}`;
   const color = { condition: { test: clear, value: colors.main }, value: colors.calm };
   const layer: object[] = [
@@ -99,7 +99,8 @@ const keyedRows = (rows: readonly DotRow[]): { keyed: KeyedRow[]; heads: GroupHe
 
 /** The labels beside the lines; names of groups stand out. */
 const yAxis = (isGrouped: boolean): object => {
-  const plain = { grid: false, labelColor: colors.ink };
+  // a line that begins at the edge keeps clear of its label
+  const plain = { grid: false, labelColor: colors.ink, offset: 10 };
   if (!isGrouped) return plain;
   const part = (i: number): string => `split(datum.value, '${mark}')[${i}]`;
   return {
@@ -111,7 +112,7 @@ const yAxis = (isGrouped: boolean): object => {
 
 /** Labels above the lines, on a halo of the card's color so that the dashed rule never crosses a letter. */
 const labelsAbove = (y: object, heads: readonly GroupHead[]): object[] => {
-  const text = { type: 'text', align: 'left', dx: 3, dy: -9, limit: plotWidth.narrow };
+  const text = { type: 'text', align: 'left', dx: 3, dy: -6, limit: plotWidth.narrow };
   const halo = { ...text, color: colors.card, stroke: colors.card, strokeWidth: 4 };
   const encoding = { y, x: { value: 0 }, text: { field: 'label' } };
   const labels = [

@@ -78,14 +78,14 @@ export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string
   return problems[finding.kind]?.(item, finding.went ?? '') ?? '';
 };
 
-/** What it costs with its interval and over what time, for the side of an action; '' where money is not the point. */
+/** What it costs with its interval and over what time, for the side of an action; where money is not the point, that it is not priced. */
 export const findingWorth = (
   findings: readonly FindingRow[],
   write: Formats,
 ): { worth: string; worthNote: string; span: string } => {
   const costly = costlyFindings(findings);
   const span = moneySpan(costly);
-  if (costly.length === 0) return { worth: '', worthNote: '', span };
+  if (costly.length === 0) return { worth: '', worthNote: 'not priced', span };
   const sum = findingsSum(costly);
   return {
     worth: write.money(sum.value),

@@ -2,7 +2,7 @@ import type { VNode } from 'preact';
 import { counted } from '../../units/counted.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { Actions, type Link, Section } from './actions.tsx';
-import { columns, DataTable } from './dataTable.tsx';
+import { columns, DataTable, type Table } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
@@ -23,13 +23,17 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
     <>
       <Actions
         title="Visit in this order"
-        note="Costliest first, then what is not priced. Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold."
+        note={view.visitNote}
         actions={view.actions}
         none="No habit stands out this week."
       />
       <MoreVisits links={view.more} />
       <Section title="What the habits cost">{await visitFigure(view, write)}</Section>
-      <Section title="Did coaching help?" id="did-coaching-help">
+      <Section
+        title="Did coaching help?"
+        id="did-coaching-help"
+        note="Who had a bad month by chance does better after it without any coaching: “expected to return to” is that level, and only what lies above it counts as gained. “Too early” says how many tests it takes until a gain of 2 points could be told from chance."
+      >
         <News news={view.coachingNews} />
         {await coachingFigure(view, write)}
       </Section>
@@ -70,12 +74,12 @@ const MoreVisits = ({ links }: { links: readonly Link[] }): VNode | null =>
 const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNode> =>
   drawnFigure(
     {
-      title: 'Cost of the habits by store',
+      title: 'Cost of the habits by room or cutter',
       counted: `${write.currency} ${span}; ${write.tests(visits.reduce((sum, row) => sum + row.tests, 0))}`,
       read: `Dot: what the habits cost ${span}. Line: 95 % interval. A visit can bring back a part of it.`,
       table: {
-        caption: `Cost by store, ${write.currency} ${span}`,
-        columns: columns('Store', '#Cost', '#Low', '#High', '#Tests'),
+        caption: `Cost by room or cutter, ${write.currency} ${span}`,
+        columns: columns('Who', '#Cost', '#Low', '#High', '#Tests'),
         rows: visits.map((row) => [
           { text: row.label, href: row.href },
           write.money(row.value),
@@ -106,7 +110,7 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
     {
       title: 'What each coaching gained',
       counted: `points of drained weight; ${write.tests(coached.reduce((sum, row) => sum + row.testsBefore + row.testsAfter, 0))} before and after ${counted(coached.length, 'coaching', write.count)}`,
-      read: 'Dot: gain beyond what a low start regains by itself. Line: 95 % interval. Right of 0: it worked; grey: too early to say.',
+      read: 'Dot: points gained, less what would have come back without coaching. Line: 95 % interval. Right of 0: it worked; grey: too early to say.',
       table: {
         caption: 'Coaching: level without an effect, level after, gain, in points',
         columns: columns(
@@ -136,25 +140,46 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
     (size) => dotInterval(coached, { xTitle: 'points gained', reference: 0 }, size),
   );
 
-const Owed = ({ view, write }: { view: TrainerView; write: Formats }): VNode => {
-  if (view.owed.length === 0) return <p>None.</p>;
-  const day = sharedText(view.owed.map((row) => row.by));
-  const which =
-    view.owedStores > view.owed.length
-      ? `The first ${write.count(view.owed.length)} of ${write.count(view.owedStores)} stores that owe tests`
-      : 'Stores that owe tests';
+const mostOwed = 10;
+
+const Owed = ({ view: { owed }, write }: { view: TrainerView; write: Formats }): VNode => {
+  if (owed.length === 0) return <p>None.</p>;
+  const rest = owed.slice(mostOwed);
   return (
-    <DataTable
-      table={{
-        caption: day === '' ? which : `${which}, by ${day}`,
-        columns: columns('Store', '#Behind the plan', '#To compare cutters fairly', '#By'),
-        rows: view.owed.map((row) => [
-          { text: row.store, href: row.href },
-          write.count(row.behind),
-          write.count(row.toCompare),
-          day === '' ? row.by : '',
-        ]),
-      }}
-    />
+    <>
+      <DataTable table={owedTable(owed.slice(0, mostOwed), owedText(owed, write), write)} />
+      {rest.length === 0 ? null : (
+        <details>
+          <summary>{`The other ${counted(rest.length, 'store', write.count)}`}</summary>
+          <DataTable table={owedTable(rest, 'Stores that owe tests', write)} />
+        </details>
+      )}
+    </>
   );
+};
+
+/** Who is behind the plan, apart from who only has too few tests to compare its cutters. */
+export const owedText = (owed: TrainerView['owed'], write: Formats): string => {
+  const behind = owed.filter((row) => row.behind > 0).length;
+  const toCompare = owed.filter((row) => row.toCompare > 0).length;
+  return [
+    behind === 0 ? 'No store is behind its plan' : `${counted(behind, 'store', write.count)} behind the plan`,
+    ...(toCompare === 0
+      ? []
+      : [`${counted(toCompare, 'store', write.count)} with too few tests to compare all cutters fairly`]),
+  ].join('; ');
+};
+
+const owedTable = (rows: TrainerView['owed'], which: string, write: Formats): Table => {
+  const day = sharedText(rows.map((row) => row.by));
+  return {
+    caption: day === '' ? which : `${which}; tests wanted by ${day}`,
+    columns: columns('Store', '#Tests behind the plan', '#Tests to compare cutters', '#By'),
+    rows: rows.map((row) => [
+      { text: row.store, href: row.href },
+      write.count(row.behind),
+      write.count(row.toCompare),
+      day === '' ? row.by : '',
+    ]),
+  };
 };

@@ -34,6 +34,8 @@ export type TrainerView = {
   basis: Basis;
   facts: Fact[];
   actions: Action[];
+  /** Beside the visits: in what order, and whom to ask for a name. */
+  visitNote: string;
   more: Link[];
   visits: (DotRow & { tests: number; href: string })[];
   /** Over what time the cost of the visits runs. */
@@ -43,12 +45,10 @@ export type TrainerView = {
   /** Levels that rose, then what is gone. */
   changes: Link[];
   owed: OwedStore[];
-  owedStores: number;
 };
 
 const mostActions = 5;
 const mostVisits = 12;
-const mostOwed = 10;
 const mostCoached = 24;
 
 /** Whom to visit first and why, whether coaching worked, which tests are owed. */
@@ -59,7 +59,6 @@ export const trainerView = (
 ): TrainerView => {
   const visits = grouped(facts);
   const adjusted = facts.input.modeled.adjustedFor.join(', ') || 'nothing yet';
-  const owed = owedStores(facts, write);
   return {
     lead: leadOf(facts, write),
     basis: {
@@ -68,6 +67,7 @@ export const trainerView = (
     },
     facts: factsOf(facts, visits.length, write),
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
+    visitNote: `Costliest first, then what is not priced. ${facts.input.chain.privacy.names ? '' : 'Cutters stand under codes: whoever runs the night holds the key and can say who is meant. '}Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold.`,
     more: visits.slice(mostActions).map((own) => {
       const first = own[0] as FindingRow;
       return { text: findingAsk(first, facts), href: findingPage(first, facts) };
@@ -80,8 +80,7 @@ export const trainerView = (
       facts.findings.filter((finding) => isNews(finding, facts) && !isOfCoaching(finding)),
       facts,
     ),
-    owed: owed.slice(0, mostOwed),
-    owedStores: owed.length,
+    owed: owedStores(facts, write),
   };
 };
 
@@ -103,8 +102,8 @@ const factsOf = (facts: TrainerFacts, visits: number, write: Formats): Fact[] =>
       ? []
       : [
           {
-            value: `${worked} of ${events.length}`,
-            means: `coachings helped${early === 0 ? '' : `; ${early} too early to tell`}`,
+            value: write.count(worked),
+            means: coachingsText(events.length, worked, early),
             href: '#did-coaching-help',
           },
         ]),
@@ -119,6 +118,16 @@ const factsOf = (facts: TrainerFacts, visits: number, write: Formats): Fact[] =>
         ]),
     { value: write.count(behind), means: 'stores behind with tests', href: '#tests-owed' },
   ];
+};
+
+/** What the number of coachings that helped leaves: too early to tell is no failure. */
+export const coachingsText = (all: number, worked: number, early: number): string => {
+  const unseen = all - worked - early;
+  return [
+    `${worked === 1 ? 'coaching' : 'coachings'} helped`,
+    ...(unseen === 0 ? [] : [`${unseen} without effect so far`]),
+    ...(early === 0 ? [] : [`of ${early} more it is too early to tell`]),
+  ].join('; ');
 };
 
 /** Stores by how far they are behind their plan, then by what is needed to compare their cutters. */
@@ -158,12 +167,15 @@ const leadOf = (facts: TrainerFacts, write: Formats): string => {
 };
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
-  groups(costlyFindings(facts.findings), (finding) => finding.store)
-    .map(([store, own]) => ({
-      label: facts.store(store),
-      href: facts.storeFile(store),
-      ...findingsSum(own),
-    }))
+  groups(costlyFindings(facts.findings), ({ cutter, store }) => cutter || `room ${store}`)
+    .map(([, own]) => {
+      const { cutter, store } = own[0] as FindingRow;
+      return {
+        label: `${facts.store(store)}, ${cutter === '' ? 'whole room' : facts.label(cutter)}`,
+        href: findingPage(own[0] as FindingRow, facts),
+        ...findingsSum(own),
+      };
+    })
     .sort((a, b) => b.value - a.value)
     .slice(0, mostVisits);
 

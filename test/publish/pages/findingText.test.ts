@@ -44,11 +44,11 @@ describe('what a finding says', () => {
       'Mill Street on all items: no longer seen. It was: main cut',
     );
   });
-  it('adds money of several with its interval, and is silent where money is not the point', () => {
+  it('adds money of several with its interval, and says where it is not priced', () => {
     expect(findingWorth([finding], write)).toMatchObject({ worth: '$59', worthNote: 'a week, $42 to $76' });
     expect(findingWorth([{ ...finding, moneyPerWeek: Number.NaN }], write)).toMatchObject({
       worth: '',
-      worthNote: '',
+      worthNote: 'not priced',
     });
   });
   it('speaks of a week only where a volume is known', () => {
