@@ -27,14 +27,14 @@ export const buyerHome = async (view: BuyerView, bundle: Bundle, write: Formats)
       />
       <Section
         title="Open quotes"
-        note="Best margin per billed weight first within each item, at the regular list, before labor."
+        note="Within each item by margin before labor: sales value at the regular list less delivered price. The cheapest saleable weight need not leave most, as heavier and lighter pieces give other cuts to sell."
       >
         <Quotes view={view} write={write} />
       </Section>
       <Section
         title={`What a saleable ${write.unit} costs`}
         id="cost"
-        note={`By range and grade, cheapest first within each item. Items are never compared with each other.${view.leftOut}${view.unpriced}`}
+        note={`As paid in the tests, not as quoted today. By range and grade, cheapest first within each item. Items are never compared with each other.${view.leftOut}${view.unpriced}`}
       >
         {await costFigure(view, write)}
       </Section>
@@ -49,7 +49,7 @@ const costFigure = ({ costs }: BuyerView, write: Formats): Promise<VNode> => {
   const testsOf = (rows: readonly Measured[]): number => rows.reduce((sum, row) => sum + row.tests, 0);
   return panelFigure(
     {
-      title: 'Cost by range and grade',
+      title: 'Cost by range and grade, at prices paid',
       counted: `${unit}; ${write.tests(costs.reduce((sum, { rows }) => sum + testsOf(rows), 0))} in groups of 5 or more`,
       read: 'Dot: mean cost. Line: 95 % interval; ranges whose lines overlap much may not differ. Dashed: mean of the item’s tests.',
       table: {

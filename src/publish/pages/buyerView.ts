@@ -6,7 +6,7 @@ import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
 import type { Action, Fact } from './actions.tsx';
 import { buyerActions, buyerAsk, isClaim } from './buyerActions.ts';
-import { type BuyingView, buyingView, offerText } from './buyingView.ts';
+import { type BuyingView, buyingView, missingText, offerText } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
 import { type Formats, formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
@@ -85,6 +85,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
   const weights = weightLines(input, called.item, write.unitKg);
   const findings = input.buyerFindings;
   const claims = findings.filter(isClaim);
+  const claimed = claims.map((claim) => claimRead(claim, input, called.item));
   const costs = groups(input.tests, (test) => test.item).map(([item, own]) => ({
     item: called.item(item),
     rows: measured(own, rangeName, (test) => test.costPerSaleableKg * write.unitKg),
@@ -98,22 +99,18 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       data: `Data to ${write.day(input.asOf)}. ${input.reported}.`,
       adjusted: `Margin is sales less meat cost. ${notCounted} Group means are as cut, not adjusted for who cut them; curves and supplier differences are within one method.`,
     },
-    facts: [
-      {
-        value: write.count(buying.items.reduce((sum, own) => sum + own.quotes.length, 0)),
-        means: `of ${write.count(input.buying.quotes.length)} open quotes valued`,
-        href: 'quotes.html',
-      },
-      {
-        value: write.count(claims.length),
-        means: claims.length === 1 ? 'claim to make' : 'claims to make',
-        href: 'claims.html',
-      },
-      { value: write.count(input.tests.length), means: 'cutting tests behind these figures', href: '' },
-    ],
+    facts: factsOf(input, buying, claims.length),
     actions: [
       ...pricingActions(input.merchandise, write),
-      ...buyerActions({ items: buying.items, findings, called: called.item }, write),
+      ...buyerActions(
+        {
+          items: buying.items,
+          findings,
+          called: called.item,
+          paid: new Map(claimed.map(({ id, paid }) => [id, paid])),
+        },
+        write,
+      ),
     ],
     unpriced: pricingNote(input.merchandise, write),
     leftOut: leftOutOfCosts(input.tests, costs, write),
@@ -135,7 +132,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
         (finding) => `${buyerAsk(finding, called.item)}: ${midSentence(finding.says.split(';')[0] ?? '')}.`,
       ),
     curves: curveFigures(input, called.item, write.unitKg),
-    claims: claims.map((claim) => claimRead(claim, input, called.item)),
+    claims: claimed,
     quotes: quoteLines(input, called),
     ranges: input.buying.ranges.map((row) => ({
       ...row,
@@ -148,6 +145,23 @@ export const buyerView = (input: PeopleFree): BuyerView => {
     }),
     buying,
   };
+};
+
+const factsOf = (input: PeopleFree, buying: BuyingView, claims: number): Fact[] => {
+  const write = formats(input.chain);
+  return [
+    {
+      value: write.count(buying.items.reduce((sum, own) => sum + own.quotes.length, 0)),
+      means: `of ${write.count(input.buying.quotes.length)} open quotes valued`,
+      href: 'quotes.html',
+    },
+    {
+      value: write.count(claims),
+      means: claims === 1 ? 'claim to make' : 'claims to make',
+      href: 'claims.html',
+    },
+    { value: write.count(input.tests.length), means: 'cutting tests behind these figures', href: '' },
+  ];
 };
 
 /** The best open quotes, then the claims: what a buyer says first. */
@@ -244,6 +258,6 @@ const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] =
     margin: per(quote.marginPerBilledKg),
     until: write.day(isoFromDay(quote.validTo)) || 'open',
     chance: quote.missing === '' ? write.chance(quote.chanceBest) : '',
-    missing: quote.missing,
+    missing: missingText(quote),
   }));
 };

@@ -94,10 +94,14 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
     }),
     unanswered: buying.quotes
       .filter((quote) => quote.missing !== '')
-      .map((quote) => ({ what: `${called(quote.item)}: ${offerText(quote)}`, missing: quote.missing })),
+      .map((quote) => ({ what: `${called(quote.item)}: ${offerText(quote)}`, missing: missingText(quote) })),
     whatIf: whatIfData(chain, buying, called),
   };
 };
+
+/** What is missing to value a quote; the file it would be entered in is no matter of the buyer's. */
+export const missingText = ({ missing }: Pick<RankedQuote, 'missing'>): string =>
+  missing.replace(/ in chain\.yaml$/, '');
 
 /** How an offer is called: range, spec, grade, state when frozen, supplier. */
 export const offerText = (quote: RankedQuote): string =>
@@ -141,17 +145,22 @@ const bestOf = (
   const items = [...new Set(answered.map((quote) => quote.item))].slice(0, mostBest);
   const firsts = items.map((item) => answered.find((quote) => quote.item === item) as RankedQuote);
   const suppliers = [...new Set(firsts.map((quote) => quote.supplier))];
+  const offered = (quote: RankedQuote): string =>
+    `${rangeText(quote)} at ${write.cents(quote.pricePerKg * write.unitKg)}`;
+  const orSecond = (first: RankedQuote): string => {
+    const second = answered.filter((quote) => quote.item === first.item)[1];
+    if (second === undefined || first.chanceBest >= tieBelow) return '';
+    const from = second.supplier === first.supplier ? '' : ` from ${second.supplier}`;
+    return ` or ${offered(second)}${from} (nearly a tie)`;
+  };
   const said = suppliers.map((supplier) => {
     const own = firsts.filter((quote) => quote.supplier === supplier);
-    const prices = own.map(
-      (quote) =>
-        `${called(quote.item)} ${rangeText(quote)} at ${write.cents(quote.pricePerKg * write.unitKg)}${quote.chanceBest < tieBelow ? ' (nearly a tie)' : ''}`,
-    );
-    return `${prices.join(' and ')} from ${supplier}`;
+    const offers = own.map((quote) => `${called(quote.item)}, ${offered(quote)}${orSecond(quote)}`);
+    return `from ${supplier} ${offers.join(', and ')}`;
   });
   return said.length === 0
     ? ''
-    : `Buy ${said.join('; ')}: today’s quotes that leave the most per ${write.unit}.`;
+    : `Buy ${said.join('; ')}: the quotes that leave the most margin per ${write.unit} bought.`;
 };
 
 const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {

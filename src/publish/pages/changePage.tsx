@@ -45,8 +45,7 @@ export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<st
 
 const leadOf = ({ changes, called, write }: ChangeInput): string => {
   const first = changes
-    .filter((row) => row.followed === 'value' && row.part !== 'total' && (row.low > 0 || row.high < 0))
-    .filter((row) => !isNothing(row, write))
+    .filter((row) => row.followed === 'value' && row.part !== 'total' && isClear(row, write))
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
   if (first === undefined) {
     const followed = changes.filter((row) => row.followed === 'value');
@@ -58,9 +57,12 @@ const leadOf = ({ changes, called, write }: ChangeInput): string => {
   return `${called(first.item)} brings ${write.cents(Math.abs(first.change) * write.unitKg)} ${way} per billed ${write.unit} than the quarter before because of ${first.part}: the largest change that is more than chance.`;
 };
 
-/** A change that is less than half a cent at both ends of its interval: it is written as 0, so it is drawn and told as none. */
-const isNothing = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>
-  Math.max(Math.abs(low), Math.abs(high)) * write.unitKg < write.centStep / 2;
+/** An end of an interval as it is written: what is less than half a cent is 0, so that nothing written as 0 is drawn or told as clear. */
+const written = (end: number, write: Formats): number =>
+  Math.abs(end) * write.unitKg < write.centStep / 2 ? 0 : digits(end * write.unitKg);
+
+const isClear = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>
+  written(low, write) > 0 || written(high, write) < 0;
 
 const ofItems = ({ changes }: ChangeInput): [string, QuarterChangeRow[]][] =>
   groups(
@@ -114,8 +116,8 @@ const changesFigure = (input: ChangeInput): Promise<VNode> => {
         own.map((row, i) => ({
           label: row.part,
           value: digits(printedChange(own, write)[i] as number),
-          low: isNothing(row, write) ? 0 : digits(row.low * write.unitKg),
-          high: isNothing(row, write) ? 0 : digits(row.high * write.unitKg),
+          low: written(row.low, write),
+          high: written(row.high, write),
         })),
         { xTitle: unit, reference: 0, domain },
         'narrow',
