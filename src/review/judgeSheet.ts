@@ -44,22 +44,23 @@ const mistakesOf = (unit: string, k: number): { errors: KeyingError[]; logGood: 
   return made;
 };
 
-type Asked = { unit: string; use: UnitUse; addedKg: number; most: number };
+type Asked = { unit: string; use: UnitUse; usualPurge: number; addedKg: number; most: number };
 
 /**
- * Posterior over all ways of going wrong. unit: as written, use: units of its store; addedKg: weight put in (NaN = none);
+ * Posterior over all ways of going wrong. unit: as written, use: units of its store; usualPurge: share of what comes in, NaN = unknown; addedKg: weight put in (NaN = none);
  * most: share allowed left over.
  */
 export const judgeSheet = (
   truth: TrueSheet,
   sheet: Sheet,
-  { unit, use, addedKg, most }: Asked,
+  { unit, use, usualPurge, addedKg, most }: Asked,
 ): SheetVerdict => {
   const { errors, logGood } = mistakesOf(unit, truth.k);
   const good = logGood + logLikelihood(truth, sheet);
   const scores = Float64Array.from(
     errors,
-    (error) => priorOf(error, use) + errorLikelihood(truth, sheet, error),
+    (error) =>
+      priorOf(error, use) + purgeOdds(sheet, error, usualPurge) + errorLikelihood(truth, sheet, error),
   );
   let top = good;
   let best = 0;
@@ -89,6 +90,17 @@ export const judgeSheet = (
 /** Log odds of a mistake against a true sheet: a whole sheet in another unit by what its store writes. */
 const priorOf = (error: KeyingError, use: UnitUse): number =>
   error.logPrior + (error.cause === 'test-unit' ? Math.log(use.likelier(error.unit)) : 0);
+
+/** Log SD of purge about its usual share. */
+const purgeSpread = 0.7;
+
+/** How much likelier the purge is as mended than as sent, log; other mistakes leave it as it is or move it with what came in. */
+const purgeOdds = (sheet: Sheet, error: KeyingError, usualPurge: number): number => {
+  if (error.cause !== 'purge-decimal' || !(usualPurge > 0 && sheet.purgeKg > 0)) return 0;
+  const like = (purgeKg: number): number =>
+    -0.5 * (Math.log(purgeKg / sheet.receivedKg / usualPurge) / purgeSpread) ** 2;
+  return like(sheet.purgeKg * error.purge) - like(sheet.purgeKg);
+};
 
 /**
  * A factor on the whole sheet leaves its balance as it was, so that only the size of the piece speaks: no weight is changed for it

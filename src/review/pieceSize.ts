@@ -1,4 +1,4 @@
-import { gammaln, quantileSorted } from 'simple-statistics';
+import { gammaln, median, quantileSorted } from 'simple-statistics';
 import { chiSquaredQuantile } from '../tables/gammaDistribution.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
 
@@ -137,6 +137,14 @@ const sizeOf = (usual: Usual, { tail, odd }: { tail: Tail; odd: number }): Piece
     },
     isImpossible: (pieceKg) => isFar(usual, tail, pieceKg),
   };
+};
+
+/** Median purge of used tests weighed in the bag, share of what came in; NaN where none is known. */
+export const usualPurgeShare = (facts: ReviewFacts): number => {
+  const shares = Array.from(facts.purgeKg, (kg, i) =>
+    facts.state[i] === 'used' && facts.weighed[i] === 'in-bag' ? kg / (facts.receivedKg[i] as number) : 0,
+  ).filter((share) => share > 0);
+  return shares.length === 0 ? Number.NaN : median(shares);
 };
 
 /** Drained weight as sent, kg; NaN when it is not known. */

@@ -7,7 +7,7 @@ import { appliedVerdicts } from './appliedVerdicts.ts';
 import { cellFits } from './cellFits.ts';
 import { expectedShares } from './expectedShares.ts';
 import { lineCells } from './lineCells.ts';
-import { pieceSizes } from './pieceSize.ts';
+import { pieceSizes, usualPurgeShare } from './pieceSize.ts';
 import type { ReviewedNight } from './reviewed.ts';
 import { reviewFacts } from './reviewFacts.ts';
 import { unitUse } from './unitUse.ts';
@@ -31,6 +31,7 @@ export const review = (
   const sizes = pieceSizes(facts);
   const most = chain.tolerances.unaccounted_error / 100;
   const use = unitUse(facts, sizes);
-  const found = verdicts({ facts, lines, expected, fits, sizes, use, most, unit: chain.unit });
+  const usualPurge = usualPurgeShare(facts);
+  const found = verdicts({ facts, lines, expected, fits, sizes, use, usualPurge, most, unit: chain.unit });
   return appliedVerdicts(night.screened, { facts, lines }, found);
 };

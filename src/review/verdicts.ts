@@ -31,6 +31,8 @@ export type Compared = {
   fits: CellFits;
   sizes: readonly PieceSize[];
   use: (i: number) => UnitUse;
+  /** Median purge of used tests weighed in the bag, share of what came in; NaN where none is known. */
+  usualPurge: number;
   /** Greatest share left over that the chain tolerates. */
   most: number;
   unit: 'lb' | 'kg';
@@ -126,6 +128,7 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
   const judged = judgeSheet(truth, sheet, {
     unit: facts.unit[i] as string,
     use: night.use(i),
+    usualPurge: night.usualPurge,
     addedKg: facts.addedKg[i] as number,
     most: night.most,
   });

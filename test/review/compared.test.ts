@@ -160,7 +160,7 @@ const sheetOf = (receivedKg: number, ...linesKg: number[]) => ({
   linesKg: Float64Array.from(linesKg),
 });
 const use = { likelier: () => 1, isSeen: () => false, isOdd: false };
-const asked = { unit: 'lb', use, addedKg: Number.NaN, most: 0.03 };
+const asked = { unit: 'lb', use, usualPurge: Number.NaN, addedKg: Number.NaN, most: 0.03 };
 
 describe('sheetLikelihood', () => {
   it('knows what is left over, and what one line should weigh by the other', () => {
@@ -196,6 +196,21 @@ describe('judgeSheet', () => {
 
   it('finds a true sheet true', () => {
     expect(judgeSheet(twoLines(), sheetOf(6, 4.2, 1.68), asked).chanceGood).toBeGreaterThan(0.999);
+  });
+
+  it('takes what is missing for a purge ten times too small only where purge is usually that much', () => {
+    const sheet = { ...sheetOf(6.5, 4.2, 1.68), purgeKg: 0.05, isInBag: true };
+    const causeOf = (usualPurge: number): string =>
+      judgeSheet(twoLines(), sheet, { ...asked, usualPurge }).error.cause;
+    expect(causeOf(0.06)).toBe('purge-decimal');
+    expect(causeOf(0.004)).not.toBe('purge-decimal');
+    for (const purgeKg of [Number.NaN, 0])
+      expect(
+        judgeSheet(twoLines(), { ...sheetOf(6, 1.68, 4.2), purgeKg }, { ...asked, usualPurge: 0.02 }),
+      ).toMatchObject({
+        error: { cause: 'lines-swapped' },
+        isRepairable: true,
+      });
   });
 
   it.each([
