@@ -32,8 +32,8 @@ const nearSlip = 6;
 const slips = [2.20462262, 10, 16, 35.27396].flatMap((factor) => [factor, 1 / factor]);
 /** Before a night says otherwise three pieces in 100,000 are odd: our choice, worth 500 tests; common practice, no source. */
 const oddPrior = { share: 3e-5, tests: 500 };
-/** So many pieces near a slip are taken for slips; what a kind has more of are pieces of it. */
-const slipsOf = (n: number): number => 2 + 0.005 * n;
+/** So many pieces near a slip, one in fifty, are taken for slips; what a kind has more of are pieces of it. */
+const slipsOf = (n: number): number => 2 + 0.02 * n;
 
 type Usual = { n: number; center: number; below: number; above: number };
 /** exp(-rate t^power), t in reaches (middle to outer point): 2 % lie beyond 1 on each side. */
