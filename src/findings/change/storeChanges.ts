@@ -28,6 +28,7 @@ const monthsPerAlarm = 1000;
 const leastZ = 2;
 const leastShare = 0.6;
 const fewestTests = 2;
+const fewestInRoom = 30;
 const bound = 3;
 const daysPerMonth = 30.44;
 
@@ -46,12 +47,14 @@ export const storeChanges = (
   const ofStore = inOrderOfDay(people.store.codes, people.store.levels.length, people.day);
   const cell = codesOf(people.tests.map((test) => `${test.cutter}\u0000${test.item}`)).codes;
   return ofStore.flatMap((all, store) => {
-    const places = all.filter((i) => watched.every((outcome) => (people.sd[outcome][i] as number) > 0));
-    if (places.length < 30 || new Set(places.map((i) => people.cutter.codes[i] as number)).size < 2)
-      return [];
-    const ways = watched.map((outcome) => sharedChanges(charted, { places, outcome, cell }, limitsOf));
-    const clearest = ways.reduce((best, own) => (largestZ(own) > largestZ(best) ? own : best));
-    return clearest.map(({ change, cutters }) => told(charted, { store, places, change, cell, cutters }));
+    const ways = watched.map((outcome) => {
+      const places = all.filter((i) => (people.sd[outcome][i] as number) > 0);
+      return { places, shared: sharedChanges(charted, { places, outcome, cell }, limitsOf) };
+    });
+    const { places, shared } = ways.reduce((best, own) =>
+      largestZ(own.shared) > largestZ(best.shared) ? own : best,
+    );
+    return shared.map(({ change, cutters }) => told(charted, { store, places, change, cell, cutters }));
   });
 };
 
@@ -62,7 +65,7 @@ type Shared = { change: SeriesChange; z: number; cutters: number };
 const largestZ = (changes: readonly Shared[]): number =>
   changes.reduce((largest, { z }) => Math.max(largest, Math.abs(z)), 0);
 
-/** Changes of one store in one outcome that its cutters share. */
+/** Changes of one store in one outcome that its cutters share; none with few tests or one cutter. */
 const sharedChanges = (
   charted: Charted,
   room: Room,
@@ -70,6 +73,8 @@ const sharedChanges = (
 ): Shared[] => {
   const { people, left } = charted;
   const { places, outcome, cell } = room;
+  if (places.length < fewestInRoom || new Set(places.map((i) => people.cutter.codes[i] as number)).size < 2)
+    return [];
   const scale = charted.scale[outcome];
   const series = seriesOf(people, left, { places, outcome, group: cell });
   const days =

@@ -47,6 +47,19 @@ describe('changes of a whole store', () => {
     expect(Math.abs((found[0]?.day as number) - changeDay)).toBeLessThan(5);
     expect(Math.abs((found[0]?.size.unaccounted.shift as number) - 2.5)).toBeLessThan(0.1);
   });
+  it('are found by value where nothing is ever unaccounted for', () => {
+    const still = charted(1, () => 0);
+    const fallen = (values: Float64Array): Float64Array =>
+      values.map((value, i) =>
+        still.people.tests[i]?.store === 's-4' && (still.people.day[i] as number) >= changeDay
+          ? value - 1.5
+          : value,
+      );
+    const sd = { ...still.people.sd, unaccounted: still.people.sd.unaccounted.map(() => 0) };
+    const left = { ...still.left, value: fallen(still.left.value) };
+    const found = storeChanges({ ...still, people: { ...still.people, sd }, left }, limitsByRunLength());
+    expect(found.map(({ store, cutters }) => [store, cutters])).toEqual([[4, 3]]);
+  });
   it('are not one person losing more, and are rare where nothing changes', () => {
     const alone = charted(2, (_, day, cutter) => (cutter === 'c-13' && day >= changeDay ? 2.5 : 0));
     expect(storeChanges(alone, limitsByRunLength())).toEqual([]);
