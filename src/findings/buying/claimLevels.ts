@@ -22,7 +22,7 @@ type Influence = { lot: string; size: number };
 
 /**
  * Level of one supplier, undefined below 8 tests. Lots are what is drawn: tests of one lot err together (linearized, by lots;
- * Cochran 1977 ch. 9), limits widened as t limits are with few lots.
+ * Cochran 1977 ch. 9, from memory), limits widened as t limits are with few lots.
  */
 export const claimLevel = (
   used: readonly MeasuredTest[],

@@ -38,7 +38,7 @@ const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode =>
   <Section
     title={claim.ask}
     id={`claim-${claim.id}`}
-    note="Usual purge is 1 to 2 % of billed weight (trade newsletter, secondary copy); ask for days since pack."
+    note="A trade newsletter (secondary copy) calls 1 to 2 % of billed weight usual purge; what is taken for it here is said below. Ask for days since pack."
   >
     <p>{claim.says}</p>
     <p>

@@ -99,8 +99,8 @@ const supplierFigures = (view: BuyerView, write: Formats): Promise<VNode[]> =>
       rows: view.supplierPurge,
       print: (value) => `${write.tenths(value)} %`,
       write,
-      read: 'Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. Dashed: 2 %; 1 to 2 % is usual (trade newsletter, secondary copy).',
-      reference: 2,
+      read: `Dot: mean liquid lost in the bag where it was weighed. Line: 95 % interval. Dashed: ${write.tenths(view.usualPurge)} %, taken as usual (a trade newsletter, secondary copy, names 1 to 2 %).`,
+      reference: view.usualPurge,
     }),
   ]);
 

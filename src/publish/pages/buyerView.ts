@@ -52,6 +52,8 @@ export type BuyerView = {
   basis: Basis;
   facts: Fact[];
   actions: Action[];
+  /** Purge that the chain takes as usual, % of billed weight. */
+  usualPurge: number;
   /** Outputs without a price, as a note under costs; '' where all have one. */
   unpriced: string;
   /** Tests with a cost that stand in no row of the costs, as a note; '' where all do. */
@@ -113,6 +115,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       ),
     ],
     unpriced: pricingNote(input.merchandise, write),
+    usualPurge: input.chain.claims.usual_purge,
     leftOut: leftOutOfCosts(input.tests, costs, write),
     costs,
     supplierYield: measured(

@@ -32,7 +32,7 @@ export const formulas: readonly Term[] = [
   {
     term: 'Cost of a habit',
     means:
-      'Gap in sales value per drained unit, at one regular price list, times the store’s weekly volume of the item, times the cutter’s share of its tests: cutters add up to store, stores to chain. Without a known volume it is the money of the tests seen, and says so. Intervals of sums take habits as independent.',
+      'Gap in sales value per drained unit, at one regular price list, times the store’s weekly volume of the item, times the cutter’s share of its tests: cutters add up to store, stores to chain. Without a known volume it is the money of the tests seen, and says so. Intervals of sums take the errors of different people and rooms as independent.',
   },
   {
     term: 'Cost per saleable unit',
