@@ -8,6 +8,7 @@ import type { Habit } from './cutterFindings.ts';
 import { fatCoverText } from './fatCover.ts';
 import type { FindingRow, LossRow } from './found.ts';
 import { habitText, wentMost } from './habitText.ts';
+import { lossRow, moneyOfOne, weightOf } from './lossRows.ts';
 import type { WeeklyShare, weeklyShares } from './weeklyShares.ts';
 
 export type HabitContext = {
@@ -43,7 +44,7 @@ export const isWorthTelling = (
   { chain, shares }: Pick<HabitContext, 'chain' | 'shares'>,
 ): boolean =>
   !losing.has(habit.kind) ||
-  moneyOf(sharesOf(habit, shares).map((share) => lossOf(habit, share, 0))).moneyPerWeek >=
+  moneyOfOne(sharesOf(habit, shares).map((share) => lossOf(habit, share, 0))).moneyPerWeek >=
     chain.thresholds.money_per_week;
 
 /** What the cutter, or the whole room, breaks down of the item by store. */
@@ -66,7 +67,7 @@ export const habitFinding = (
   const losses = losing.has(kind)
     ? shares.map((share) => lossOf(habit, share, own.filter((test) => test.store === share.store).length))
     : [];
-  const money = moneyOf(losses);
+  const money = moneyOfOne(losses);
   const evidence = mostOff(own, on, context);
   const against = isRoom ? 'the other stores' : 'the other cutters, store and grade taken out';
   const isWeekly = shares.every((share) => !Number.isNaN(share.kgPerWeek));
@@ -115,10 +116,6 @@ export const habitFinding = (
 const seenOf = ({ kind, on }: Habit, { coversOf, chain }: HabitContext): string =>
   kind === 'under-trimming' ? fatCoverText(on.id, coversOf(on.item), chain.language) : '';
 
-/** The weight that a loss is counted on: a week's, or where no volume is known that of the tests seen. */
-const weightOf = ({ kgPerWeek, kgSeen }: WeeklyShare): { kg: number; isWeekly: boolean } =>
-  Number.isNaN(kgPerWeek) ? { kg: kgSeen, isWeekly: false } : { kg: kgPerWeek, isWeekly: true };
-
 const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
   store: loss.store,
   item: loss.item,
@@ -127,51 +124,25 @@ const partOf = (loss: LossRow, share: WeeklyShare, { value }: Habit) => ({
   money: loss.moneyPerWeek,
 });
 
-const lossOf = (habit: Habit, share: WeeklyShare, tests: number): LossRow => {
-  const { value, on, kind } = habit;
-  const { kg, isWeekly } = weightOf(share);
-  const perKg = lossPerKg(habit);
-  return {
-    region: share.region,
-    store: share.store,
-    item: on.item,
-    habit: kind,
-    moneyPerWeek: Math.max(0, -value.effect * kg),
-    low: perKg.low * kg,
-    high: perKg.high * kg,
-    tests,
-    cutters: 0,
-    suppressed: false,
-    went: wentMost(habit),
-    ...(isWeekly ? {} : { ofTestsSeen: true }),
-  };
-};
+const lossOf = (habit: Habit, share: WeeklyShare, tests: number): LossRow =>
+  lossRow(share, { item: habit.on.item, habit: habit.kind, tests, went: wentMost(habit) }, lossPerKg(habit));
 
 /**
- * Interval of the value lost per kg. A room's money is its main cut gone to cheaper classes, so its interval is the main
+ * Value lost per kg with its interval. A room's money is its main cut gone to cheaper classes, so its interval is the main
  * cut's, in money, or the nearer side of value's own where that is wider: value has one prior for dear and cheap items, and
  * where that leaves open whether a room is like the many or not its own interval runs to one side although the main cut's
  * does not.
  */
-const lossPerKg = ({ kind, on, value }: Habit): { low: number; high: number } => {
-  if (kind !== 'room-habit') return { low: -value.high, high: -value.low };
+const lossPerKg = ({ kind, on, value }: Habit): { value: number; low: number; high: number } => {
+  const lost = -value.effect;
+  if (kind !== 'room-habit') return { value: lost, low: -value.high, high: -value.low };
   const nearer = Math.min(value.high - value.effect, value.effect - value.low);
   const side = (bound: number): number =>
     Math.max(nearer, Math.abs((value.effect * (bound - on.effect)) / on.effect));
-  return { low: -value.effect - side(on.high), high: -value.effect + side(on.low) };
+  return { value: lost, low: lost - side(on.high), high: lost + side(on.low) };
 };
 
 const noMoney = { moneyPerWeek: 0, moneyLow: 0, moneyHigh: 0 };
-const moneyOf = (
-  losses: readonly LossRow[],
-): { moneyPerWeek: number; moneyLow: number; moneyHigh: number } => {
-  const sum = (pick: (row: LossRow) => number): number => losses.reduce((total, row) => total + pick(row), 0);
-  return {
-    moneyPerWeek: sum((row) => row.moneyPerWeek),
-    moneyLow: sum((row) => row.low),
-    moneyHigh: sum((row) => row.high),
-  };
-};
 
 /** The tests farthest to the finding's side, at most 12, earliest first. */
 const mostOff = (

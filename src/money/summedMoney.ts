@@ -1,9 +1,13 @@
-/** How far one source may be off, in money below and above the amount: a person, a room, or what is one item's own. Its errors go together. */
+/**
+ * How far one source may be off, in money below and above the amount: a person, a room, or what is one item's own. Its
+ * errors go together.
+ */
 export type SourceError = { source: number | string; below: number; above: number };
 
 /**
- * Amounts added up with their 95 % interval; the errors returned are one a source. What one person (or room) costs is estimated from the same hands on every item,
- * so half widths of one source are added; those of different sources, estimated apart, in quadrature.
+ * Amounts added up with their 95 % interval; the errors returned are one a source. What one person (or room) costs is
+ * estimated from the same hands on every item, so half widths of one source are added; those of different sources,
+ * estimated apart, in quadrature.
  */
 export const summedMoney = (
   amounts: readonly { value: number; errors: readonly SourceError[] }[],

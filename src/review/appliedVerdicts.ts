@@ -4,7 +4,6 @@ import { numbersOf, textsOf } from '../tables/columns.ts';
 import type { LineCells } from './lineCells.ts';
 import type { RepairRow, ReviewedNight } from './reviewed.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
-import { usualCosts } from './usualCosts.ts';
 import type { Verdict } from './verdicts.ts';
 
 const weights = [
@@ -18,7 +17,7 @@ const weights = [
 /** The screened tables with each verdict written in; what a repair replaces is listed, number by number. */
 export const appliedVerdicts = (
   screened: ScreenedNight,
-  { facts, lines }: { facts: ReviewFacts; lines: LineCells },
+  { facts, lines, usualCost }: { facts: ReviewFacts; lines: LineCells; usualCost: Float64Array },
   found: readonly Verdict[],
 ): ReviewedNight => {
   const state = facts.state.slice();
@@ -28,7 +27,6 @@ export const appliedVerdicts = (
   const columns = Object.fromEntries(weights.map(([, name]) => [name, facts[name].slice()]));
   const outputKg = numbersOf(screened.outputs, 'outputKg');
   const repairs: RepairRow[] = [];
-  const usualCost = usualCosts(facts);
   for (const verdict of found) {
     const i = verdict.test;
     state[i] = verdict.state;

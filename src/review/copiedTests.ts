@@ -2,7 +2,7 @@ import type { CellFits } from './cellFits.ts';
 import { logDensity } from './cellFits.ts';
 import { squaredLength } from './cholesky.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
-import { drainedOf, type PieceSize } from './pieceSize.ts';
+import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
 import type { TScatter } from './tScatter.ts';
 
@@ -131,7 +131,7 @@ const movedChance = (divisions: number): number =>
 /** Log density of the test's mean piece weight per log weight, had it been weighed. */
 const sizeOf = ({ facts, sizes }: CopyQuestion, i: number): number => {
   const size = sizes[facts.piece.codes[i] as number] as PieceSize;
-  return size.logDensity(drainedOf(facts, i) / (facts.pieces[i] as number));
+  return size.logDensity(pieceKgOf(facts, i));
 };
 
 const ownShare = 0.5;

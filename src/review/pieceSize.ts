@@ -42,7 +42,7 @@ type Tail = { power: number; rate: number };
 /**
  * Sizes by piece kind: about the median of used tests, on the weight itself (in the logarithm a light piece of a wide range looks
  * impossible), either side as wide as its 2 or 98 % point says; tails as long as the chain's ranges have them (exponential power
- * density; Box & Tiao 1973); with a share of odd pieces, estimated from the whole night and from the kind. Even everywhere with
+ * density; Box & Tiao 1973, from memory); with a share of odd pieces, estimated from the whole night and from the kind. Even everywhere with
  * fewer than 8 used tests: then weight alone decides nothing.
  */
 export const pieceSizes = (facts: ReviewFacts): PieceSize[] => {
@@ -50,7 +50,7 @@ export const pieceSizes = (facts: ReviewFacts): PieceSize[] => {
   // where the lines do not add up, what came in is in doubt
   const all: number[][] = facts.piece.levels.map(() => []);
   for (let i = 0; i < facts.n; i++) {
-    const kg = drainedOf(facts, i) / (facts.pieces[i] as number);
+    const kg = pieceKgOf(facts, i);
     if (!(kg > 0 && Number.isFinite(kg))) continue;
     const isBalanced = facts.state[i] === 'used' || facts.reasons[i] === 'weight-out-of-range';
     if (isBalanced) all[facts.piece.codes[i] as number]?.push(kg);
@@ -146,6 +146,10 @@ export const usualPurgeShare = (facts: ReviewFacts): number => {
   ).filter((share) => share > 0);
   return shares.length === 0 ? Number.NaN : median(shares);
 };
+
+/** Mean piece weight as sent, kg; NaN when it is not known. */
+export const pieceKgOf = (facts: ReviewFacts, i: number): number =>
+  drainedOf(facts, i) / (facts.pieces[i] as number);
 
 /** Drained weight as sent, kg; NaN when it is not known. */
 export const drainedOf = (facts: ReviewFacts, i: number): number => {

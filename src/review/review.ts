@@ -11,6 +11,7 @@ import { pieceSizes, usualPurgeShare } from './pieceSize.ts';
 import type { ReviewedNight } from './reviewed.ts';
 import { reviewFacts } from './reviewFacts.ts';
 import { unitUse } from './unitUse.ts';
+import { usualCosts } from './usualCosts.ts';
 import { verdicts } from './verdicts.ts';
 
 /**
@@ -30,8 +31,9 @@ export const review = (
   const fits = cellFits(facts, lines, expected);
   const sizes = pieceSizes(facts);
   const most = chain.tolerances.unaccounted_error / 100;
-  const use = unitUse(facts, sizes);
+  const usualCost = usualCosts(facts);
+  const use = unitUse(facts, { sizes, usualCost });
   const usualPurge = usualPurgeShare(facts);
   const found = verdicts({ facts, lines, expected, fits, sizes, use, usualPurge, most, unit: chain.unit });
-  return appliedVerdicts(night.screened, { facts, lines }, found);
+  return appliedVerdicts(night.screened, { facts, lines, usualCost }, found);
 };

@@ -1,8 +1,7 @@
 import { codesOf } from '../tables/columns.ts';
 import { kilogramsPer } from '../units/weight.ts';
-import { drainedOf, type PieceSize } from './pieceSize.ts';
+import { type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
-import { usualCosts } from './usualCosts.ts';
 
 /** How a store writes weights, for one of its tests. */
 export type UnitUse = {
@@ -28,7 +27,10 @@ const leastSeen = 0.02;
  * meant in lb, and surely where its cost is then the usual one; a sheet in lb where nobody ever writes kg hardly in kg. Stores with
  * few tests are taken to write as the chain. A sheet counts for its unit as far as its piece is of the usual size in it.
  */
-export const unitUse = (facts: ReviewFacts, sizes: readonly PieceSize[]): ((i: number) => UnitUse) => {
+export const unitUse = (
+  facts: ReviewFacts,
+  { sizes, usualCost: costs }: { sizes: readonly PieceSize[]; usualCost: Float64Array },
+): ((i: number) => UnitUse) => {
   const units = facts.unit.map(plainUnit);
   const inChain = new Map<string, number>();
   const stores = codesOf(facts.store);
@@ -40,7 +42,6 @@ export const unitUse = (facts: ReviewFacts, sizes: readonly PieceSize[]): ((i: n
     add(inChain, unit, 1);
     add(inStore[stores.codes[i] as number] as Map<string, number>, unit, told[i] as number);
   }
-  const costs = usualCosts(facts);
   return (i) => {
     const own = units[i] as string;
     const store = inStore[stores.codes[i] as number] as Map<string, number>;
@@ -74,7 +75,7 @@ const unitTold = (
   i: number,
   { unit, size }: { unit: string; size: PieceSize | undefined },
 ): number => {
-  const pieceKg = drainedOf(facts, i) / (facts.pieces[i] as number);
+  const pieceKg = pieceKgOf(facts, i);
   if (size === undefined || !(pieceKg > 0)) return 0.5;
   const other = kilogramsPer(unit === 'kg' ? 'lb' : 'kg') / kilogramsPer(unit);
   return 1 / (1 + Math.exp(size.logDensity(pieceKg * other) - size.logDensity(pieceKg)));

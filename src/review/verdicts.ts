@@ -6,7 +6,7 @@ import { type Copy, copiedTests } from './copiedTests.ts';
 import type { ExpectedShares } from './expectedShares.ts';
 import { judgeSheet, type SheetVerdict } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
-import { drainedOf, type PieceSize } from './pieceSize.ts';
+import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
 import type { Sheet } from './sheet.ts';
 import { leftOver, type TrueSheet, trueSheet } from './sheetLikelihood.ts';
@@ -88,7 +88,7 @@ const isDoubtful = (night: Compared, i: number, k: number): boolean => {
   if (!((fits.distance[i] as number) < farShares * k + farShare)) return true;
   if ((night.expected.tail[i] as number) < oddTail) return true;
   const size = sizes[facts.piece.codes[i] as number] as PieceSize;
-  if (size.logDensity(drainedOf(facts, i) / (facts.pieces[i] as number)) < -oddSize) return true;
+  if (size.logDensity(pieceKgOf(facts, i)) < -oddSize) return true;
   if (night.use(i).isOdd) return true;
   const billed = facts.billedKg[i] as number;
   return billed > 0 && Math.abs(Math.log(billed / (facts.receivedKg[i] as number))) > 0.2;

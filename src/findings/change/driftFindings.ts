@@ -1,7 +1,6 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { Outcome } from '../../catalog/outcomes.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
-import { summedMoney } from '../../money/summedMoney.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
@@ -9,6 +8,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow, LossRow } from '../found.ts';
+import { moneyOfOne } from '../lossRows.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type FindingFacts, noMoney, resolvedFinding, writtenFinding } from '../writtenFinding.ts';
 import { driftLosses } from './driftLosses.ts';
@@ -90,15 +90,10 @@ const carriedNote = (isPart: boolean): string =>
     ? 'beside what the habit told of the same hands costs'
     : 'its cost stands with the habit told of the same hands';
 
-/** Money of one cutter's losses: its errors go together. */
 const moneyOf = (losses: readonly LossRow[]): FindingFacts['money'] => {
-  const { value, low, high } = summedMoney(
-    losses.map(({ moneyPerWeek, low, high }) => ({
-      value: moneyPerWeek,
-      errors: [{ source: '', below: moneyPerWeek - low, above: high - moneyPerWeek }],
-    })),
-  );
-  return { perWeek: value, low, high, isWeekly: losses.every((loss) => loss.ofTestsSeen !== true) };
+  const { moneyPerWeek, moneyLow, moneyHigh } = moneyOfOne(losses);
+  const isWeekly = losses.every((loss) => loss.ofTestsSeen !== true);
+  return { perWeek: moneyPerWeek, low: moneyLow, high: moneyHigh, isWeekly };
 };
 
 /** `alone`: stores with one cutter. */

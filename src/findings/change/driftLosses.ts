@@ -1,5 +1,6 @@
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { LossRow } from '../found.ts';
+import { lossRow, weightOf } from '../lossRows.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import type { LevelChange } from './levelChanges.ts';
 import type { PresentLevel, Size } from './presentLevel.ts';
@@ -24,30 +25,18 @@ export const driftLosses = (
     const own = all.filter((i) => people.item.codes[i] === code);
     const sd = own.reduce((sum, i) => sum + (people.sd.value[i] as number), 0) / own.length;
     return (shares.get(`${cutter}\u0000${item}`) ?? []).map((share): LossRow => {
-      const isWeekly = !Number.isNaN(share.kgPerWeek);
-      const money = (isWeekly ? share.kgPerWeek : share.kgSeen) * sd;
-      fall += Math.max(0, -value.fall.mean) * money;
+      fall += Math.max(0, -value.fall.mean) * sd * weightOf(share).kg;
       const tests = own.filter(
         (i) => (people.day[i] as number) >= change.day && people.tests[i]?.store === share.store,
       ).length;
-      return {
-        region: share.region,
-        store: share.store,
-        item,
-        habit: 'drift',
-        ...lossOf(lost, money),
-        tests,
-        cutters: 0,
-        suppressed: false,
-        ...(isWeekly ? {} : { ofTestsSeen: true }),
-      };
+      return lossRow(share, { item, habit: 'drift', tests }, lossPerKg(lost, sd));
     });
   });
   return { losses, fall };
 };
 
-const lossOf = ({ mean, sd }: Size, money: number): Pick<LossRow, 'moneyPerWeek' | 'low' | 'high'> => ({
-  moneyPerWeek: Math.max(0, -mean * money),
-  low: (-mean - z975 * sd) * money,
-  high: (-mean + z975 * sd) * money,
+const lossPerKg = ({ mean, sd }: Size, unit: number): { value: number; low: number; high: number } => ({
+  value: -mean * unit,
+  low: (-mean - z975 * sd) * unit,
+  high: (-mean + z975 * sd) * unit,
 });

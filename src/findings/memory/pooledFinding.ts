@@ -1,9 +1,10 @@
 import type { Chain } from '../../catalog/chain.ts';
-import { type SourceError, summedMoney } from '../../money/summedMoney.ts';
+import type { SourceError } from '../../money/summedMoney.ts';
 import type { Habit } from '../cutterFindings.ts';
 import type { FindingRow, LossRow } from '../found.ts';
 import { findingId } from '../habitFinding.ts';
 import { habitText } from '../habitText.ts';
+import { moneyOfOne } from '../lossRows.ts';
 
 /** A habit's finding with its losses by store and item, and the SD of the value lost per kg. */
 export type ToldHabit = { finding: FindingRow; losses: LossRow[]; valueSd: number };
@@ -20,7 +21,7 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
   const items = [...new Set(findings.map((finding) => finding.item))].sort();
   const losses = own.flatMap((one) => sharedLosses(one, whole));
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
-  const money = { ...moneyOf(losses), isWeekly: parts.every((part) => part.isWeekly) };
+  const money = { ...moneyOfOne(losses), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
   const list = new Intl.ListFormat('en', { type: 'conjunction' }).format(items);
   const against = `${first.comparedWith}, seen on ${list}`;
@@ -78,12 +79,3 @@ const sharedLosses = ({ finding, losses, valueSd }: ToldHabit, { value }: Habit)
   });
 };
 type SourcedLoss = LossRow & { errors: readonly SourceError[] };
-
-const moneyOf = (
-  losses: readonly SourcedLoss[],
-): Pick<FindingRow, 'moneyPerWeek' | 'moneyLow' | 'moneyHigh'> => {
-  const { value, low, high } = summedMoney(
-    losses.map(({ moneyPerWeek, errors }) => ({ value: moneyPerWeek, errors })),
-  );
-  return { moneyPerWeek: value, moneyLow: low, moneyHigh: high };
-};

@@ -2,7 +2,7 @@ import { selectedInverse } from '../linalg/selectedInverse.ts';
 import { type SparseEntries, solveUpper } from '../linalg/sparseLdl.ts';
 import type { CrossProducts } from './crossProducts.ts';
 import { coupledSquares, type FactoredSystem, type SystemPattern } from './penalizedSystem.ts';
-import { lowerSolved } from './triangular.ts';
+import { lowerSolved, upperSolved } from './triangular.ts';
 
 /** Standardized effects u of some levels (effect = SD of the level times u), in units of the error SD where a variance. */
 export type StandardizedLevels = {
@@ -32,7 +32,7 @@ export const solveEffects = (
 ): EffectSolution => {
   const { analysis } = pattern;
   const size = cross.p + 1;
-  const beta = fixedSolution(system, cross.p);
+  const beta = upperSolved(system.fixedFactor, system.fixedRight);
   const block = Float64Array.from(system.reduced);
   for (let k = 0; k < analysis.n; k++) {
     const pivot = system.factor[analysis.rows.length + k] as number;
@@ -49,18 +49,6 @@ export const solveEffects = (
     first.known[c] = 1 / d + ((system.sds.first[c] as number) / d) ** 2 * (squares[c] as number);
   }
   return { beta, first, rest, inverse };
-};
-
-/** Solves R' b = r. */
-const fixedSolution = ({ fixedFactor, fixedRight }: FactoredSystem, p: number): Float64Array => {
-  const beta = new Float64Array(p);
-  for (let j = p - 1; j >= 0; j--) {
-    let rest = fixedRight[j] as number;
-    for (let i = j + 1; i < p; i++) rest -= (fixedFactor[i * p + j] as number) * (beta[i] as number);
-    const pivot = fixedFactor[j * p + j] as number;
-    beta[j] = pivot > 0 ? rest / pivot : 0;
-  }
-  return beta;
 };
 
 /** The first levels' part of A^-1 S [X | y]' W Z, p + 1 numbers a level, from that of the rest levels. */

@@ -108,12 +108,13 @@ const startEffects = ({ mean, x, factors }: CellProblem, beta: Float64Array): Fl
     x.reduce((rest, column, k) => rest - (beta[k] as number) * (column[c] as number), value),
   );
   const cells = factors.map(cellsByLevel);
+  const keys = cells.map((own) => own.map((level) => level.join()));
   const timesSeen = new Map<string, number>();
-  for (const own of cells.flat()) timesSeen.set(own.join(), (timesSeen.get(own.join()) ?? 0) + 1);
+  for (const key of keys.flat()) timesSeen.set(key, (timesSeen.get(key) ?? 0) + 1);
   const starts = factors.map((factor) => new Float64Array(factor.levels));
   for (let f = factors.length - 1; f > 0; f--)
     for (const [level, own] of (cells[f] as number[][]).entries()) {
-      if (timesSeen.get(own.join()) !== 1) continue;
+      if (timesSeen.get(keys[f]?.[level] as string) !== 1) continue;
       const start = middleNearestZero(own.map((c) => left[c] as number));
       (starts[f] as Float64Array)[level] = start;
       for (const c of own) left[c] = (left[c] as number) - start;
