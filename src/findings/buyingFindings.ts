@@ -3,7 +3,7 @@ import { findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { benjaminiHochberg } from '../tables/benjaminiHochberg.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import { type ClaimLevel, claimLevel } from './buying/claimLevels.ts';
+import { type ClaimLevel, claimLevel, judgedTests } from './buying/claimLevels.ts';
 import { claimId } from './buying/claimLots.ts';
 import { type ClaimKind, claimKinds, lostPercent } from './buying/claims.ts';
 import { chainNumbers } from './chainNumbers.ts';
@@ -29,9 +29,10 @@ export const buyingFindings = (
 
 /** Levels clearly above what is owed by supplier, in their order, at a false discovery rate over all suppliers tested. */
 const clearLevels = (used: readonly MeasuredTest[], kind: ClaimKind): Map<string, ClaimLevel> => {
-  const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
+  const judged = judgedTests(used, kind);
+  const suppliers = [...judged.keys()].filter((name) => name !== '').sort();
   const levels = suppliers.flatMap((supplier) => {
-    const level = claimLevel(used, supplier, kind);
+    const level = claimLevel(judged.get(supplier) ?? [], kind);
     return level === undefined ? [] : [{ supplier, level }];
   });
   const adjusted = benjaminiHochberg(levels.map(({ level }) => level.pValue));

@@ -1,4 +1,5 @@
 import { outcomes } from '../catalog/outcomes.ts';
+import { remembered } from '../tables/remembered.ts';
 import type { ExpectedTerm, ModeledNight } from './modeled.ts';
 import { nul, type TestFacts } from './testFacts.ts';
 import { type YieldDesign, yieldDesign } from './yieldDesign.ts';
@@ -37,10 +38,4 @@ export const expectedTerms = (
       (centersOf(found.group.rows[found.place] as number)[k] as number);
     return [...terms, { term: 'closing', size: scale * closing }];
   };
-};
-
-const remembered = <Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value => {
-  const value = known.get(key) ?? make();
-  known.set(key, value);
-  return value;
 };

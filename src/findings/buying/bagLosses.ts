@@ -27,9 +27,10 @@ const stretches = [0, 7, 14, 21, 28];
 
 /** Purge and leakers of every supplier (and of all together, supplier ''), and by plant, days since pack and leaker where given. */
 export const bagLosses = (used: readonly MeasuredTest[]): BagLossRow[] => {
-  const suppliers = [...new Set(used.map((test) => test.supplier))].filter((name) => name !== '').sort();
+  const bySupplier = groupedBy(used, (test) => test.supplier);
+  const suppliers = [...bySupplier.keys()].filter((name) => name !== '').sort();
   return ['', ...suppliers].flatMap((supplier) => {
-    const own = supplier === '' ? used : used.filter((test) => test.supplier === supplier);
+    const own = supplier === '' ? used : (bySupplier.get(supplier) ?? []);
     return [
       lossRow({ supplier, by: 'supplier', group: supplier === '' ? 'all' : supplier }, own),
       ...(supplier === '' ? [] : grouped(own, { supplier, by: 'plant' }, (test) => test.plant)),

@@ -11,9 +11,10 @@ export type BoughtTests = {
   tests: MeasuredTest[];
   ofMethod: MeasuredTest[];
   method: string;
-  /** Per test key: money of what is sold but not saleable, and saleable outputs without a regular price. */
-  creditOf: Map<string, number>;
-  unpricedOf: Map<string, string[]>;
+  /** Money of what is sold but not saleable, per drained kg, of the method most used. */
+  credit: number;
+  /** Saleable outputs of that method without a regular price. */
+  unpriced: string[];
 };
 
 /** The key of a test within the chain. */
@@ -42,28 +43,28 @@ export const boughtTests = (
     line.outputClass === 'other cut' ||
     (line.outputClass === 'lean trim' &&
       !((leanPoint.get(line.output) ?? Number.NaN) < chain.lean_trim_floor));
-  const creditOf = new Map<string, number>();
-  const unpricedOf = new Map<string, string[]>();
-  for (const test of tests) {
-    const lines = (linesOf.get(testKey(test)) ?? []).filter((line) => line.outputKg > 0);
-    creditOf.set(
-      testKey(test),
-      lines.reduce(
-        (sum, line) =>
-          !isSaleable(line) && line.regularPricePerKg > 0
-            ? sum + line.outputKg * line.regularPricePerKg
-            : sum,
-        0,
-      ),
-    );
-    unpricedOf.set(
-      testKey(test),
-      lines
-        .filter((line) => isSaleable(line) && Number.isNaN(line.regularPricePerKg))
-        .map((line) => line.output),
-    );
-  }
-  return { tests, ofMethod: tests.filter((test) => test.method === method), method, creditOf, unpricedOf };
+  const ofMethod = tests.filter((test) => test.method === method);
+  const weighed = ofMethod.filter((test) => Number.isFinite(test.drainedKg));
+  const unpriced = new Set<string>();
+  const creditOf = (test: MeasuredTest): number => {
+    let credit = 0;
+    for (const line of linesOf.get(testKey(test)) ?? [])
+      if (line.outputKg > 0 && !isSaleable(line) && line.regularPricePerKg > 0)
+        credit += line.outputKg * line.regularPricePerKg;
+    return credit;
+  };
+  for (const test of ofMethod)
+    for (const line of linesOf.get(testKey(test)) ?? [])
+      if (line.outputKg > 0 && isSaleable(line) && Number.isNaN(line.regularPricePerKg))
+        unpriced.add(line.output);
+  const kg = weighed.reduce((sum, test) => sum + test.drainedKg, 0);
+  return {
+    tests,
+    ofMethod,
+    method,
+    credit: weighed.reduce((sum, test) => sum + creditOf(test), 0) / kg,
+    unpriced: [...unpriced].sort(),
+  };
 };
 
 /** An estimate with the ring of tests it is from: the narrowest with at least 8. */

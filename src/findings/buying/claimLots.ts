@@ -19,11 +19,14 @@ export const claimLots = (
   { chain, asOfDay }: { chain: Chain; asOfDay: number },
 ): ClaimLotRow[] => {
   const claimed = new Set(findings.map((finding) => finding.findingId));
-  const suppliers = [...new Set(used.map((test) => test.supplier))].sort();
+  const bySupplier = groupedBy(used, (test) => test.supplier);
   return claimKinds(chain).flatMap((kind) =>
-    suppliers
+    [...bySupplier.keys()]
+      .sort()
       .filter((supplier) => claimed.has(claimId(kind.kind, supplier)))
-      .flatMap((supplier) => lotsOf(used, supplier, { kind, recentFrom: asOfDay - recentDays })),
+      .flatMap((supplier) =>
+        lotsOf(bySupplier.get(supplier) ?? [], supplier, { kind, recentFrom: asOfDay - recentDays }),
+      ),
   );
 };
 
@@ -31,11 +34,11 @@ export const claimLots = (
 export const claimId = (kind: FindingKindName, supplier: string): string => findingId(kind, supplier, '', '');
 
 const lotsOf = (
-  used: readonly MeasuredTest[],
+  ofSupplier: readonly MeasuredTest[],
   supplier: string,
   { kind, recentFrom }: { kind: ClaimKind; recentFrom: number },
 ): ClaimLotRow[] => {
-  const own = used.filter((test) => test.supplier === supplier && Number.isFinite(kind.lost(test)));
+  const own = ofSupplier.filter((test) => Number.isFinite(kind.lost(test)));
   const lots = groupedBy(own, (test) => [test.plant, test.lot, test.item].join('\u0000'));
   const isAbove = surelyAbove([...lots.values()], kind);
   return [...lots.values()]

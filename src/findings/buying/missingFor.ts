@@ -3,7 +3,7 @@ import { itemEntry } from '../../catalog/itemEntry.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { WeightModel } from '../../model/modeled.ts';
 import { countedTests } from '../../units/counted.ts';
-import { type BoughtTests, fewestTests, testKey } from './boughtTests.ts';
+import { type BoughtTests, fewestTests } from './boughtTests.ts';
 import type { OfferName } from './offer.ts';
 
 type Found = {
@@ -36,10 +36,8 @@ const missingTests = (name: OfferName, { bought, boxes, chain }: Found): string 
 };
 
 /** Saleable outputs without a regular price, named; '' when all have one. */
-export const unpricedText = ({ ofMethod, unpricedOf }: BoughtTests): string => {
-  const unpriced = [...new Set(ofMethod.flatMap((test) => unpricedOf.get(testKey(test)) ?? []))];
-  return unpriced.length === 0 ? '' : `no regular price in force for ${unpriced.sort().join(', ')}`;
-};
+export const unpricedText = ({ unpriced }: BoughtTests): string =>
+  unpriced.length === 0 ? '' : `no regular price in force for ${unpriced.join(', ')}`;
 
 const missingCurve = (name: OfferName, { model, boxes, inside }: Found): string => {
   if (model?.outcomes.value === undefined || model.outcomes.saleable === undefined)

@@ -1,6 +1,7 @@
 import type { Chain } from '../../catalog/chain.ts';
 import type { MeasuredOutput, MeasuredTest } from '../../measure/measured.ts';
 import type { ModeledNight, WeightModel } from '../../model/modeled.ts';
+import { remembered } from '../../tables/remembered.ts';
 import { type BoughtTests, boughtTests, ringed, testKey } from './boughtTests.ts';
 import type { Offer, OfferName } from './offer.ts';
 
@@ -48,13 +49,6 @@ export const offerSource = ({ used, outputs, modeled, chain }: OfferInput): Offe
 const linesByTest = (outputs: readonly MeasuredOutput[]): Map<string, MeasuredOutput[]> => {
   const found = new Map<string, MeasuredOutput[]>();
   for (const line of outputs) remembered(found, testKey(line), () => []).push(line);
-  return found;
-};
-
-/** What is known under a key, found out when it is asked for first. */
-export const remembered = <Value>(known: Map<string, Value>, key: string, find: () => Value): Value => {
-  const found = known.get(key) ?? find();
-  known.set(key, found);
   return found;
 };
 

@@ -1,11 +1,12 @@
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
-import { type BoughtTests, ringed, testKey } from './boughtTests.ts';
+import { remembered } from '../../tables/remembered.ts';
+import { type BoughtTests, ringed } from './boughtTests.ts';
 import { type Boxes, boxesOf, meanPieceKg } from './boxes.ts';
 import { meanRow } from './meanRow.ts';
 import { missingFor } from './missingFor.ts';
 import { type Offer, type OfferBasis, type OfferName, perDrained } from './offer.ts';
-import { type Losses, type OfferSource, remembered } from './offerSource.ts';
+import type { Losses, OfferSource } from './offerSource.ts';
 
 const widestShare = 0.1;
 
@@ -75,7 +76,7 @@ const worthOf = (
     saleableSd: saleable.sd,
     mainCut: mainCut.mean,
     mainCutSd: mainCut.sd,
-    credit: lost.usable.value * creditOf(bought),
+    credit: lost.usable.value * bought.credit,
     assumed: assumedFor(name, lost.usable.ring, bought),
     missing: '',
     basis,
@@ -143,13 +144,6 @@ const basisOf = (name: OfferName, { model, boxes }: { model: WeightModel; boxes:
 /** Whether a supplier is named that has no tests of the item. */
 export const isUnseen = ({ supplier }: OfferName, { suppliers }: WeightModel): boolean =>
   supplier !== '' && !suppliers.includes(supplier);
-
-/** Money of what is sold but not saleable, per drained kg, of the method most used. */
-export const creditOf = ({ ofMethod, creditOf: credits }: BoughtTests): number => {
-  const known = ofMethod.filter((test) => Number.isFinite(test.drainedKg));
-  const kg = known.reduce((sum, test) => sum + test.drainedKg, 0);
-  return known.reduce((sum, test) => sum + (credits.get(testKey(test)) ?? 0), 0) / kg;
-};
 
 const assumedFor = (name: OfferName, ring: string, bought: BoughtTests): string => {
   const own = bought.tests.filter((test) => test.supplier === name.supplier).length;

@@ -1,6 +1,7 @@
 import { weightClassOf } from '../../catalog/weightClassOf.ts';
 import type { PredictedOutcome, WeightModel } from '../../model/modeled.ts';
 import { costPerSaleable } from '../../money/offerAnswer.ts';
+import { groupedBy } from '../../tables/groupedBy.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import { kilogramsPer } from '../../units/weight.ts';
 import { fewestTests } from './boughtTests.ts';
@@ -8,7 +9,7 @@ import type { Expected, RankedQuote, YieldByWeightRow } from './buyingRows.ts';
 import { unpricedText } from './missingFor.ts';
 import { type OfferName, perDrained } from './offer.ts';
 import type { OfferSource } from './offerSource.ts';
-import { creditOf, isUnseen, perBilled } from './offers.ts';
+import { isUnseen, perBilled } from './offers.ts';
 
 const points = 9;
 const notKnown: Expected = { value: Number.NaN, low: Number.NaN, high: Number.NaN };
@@ -21,27 +22,28 @@ export const yieldByWeight = (source: OfferSource, quotes: readonly RankedQuote[
     const { tests } = source.testsOf(at);
     if (model === undefined || model.outcomes.value === undefined) return [];
     const many = (part: 'grade' | 'supplier'): string[] =>
-      [...new Set(tests.map((test) => test[part]))]
-        .filter((name) => tests.filter((test) => test[part] === name).length >= fewestTests)
+      [...groupedBy(tests, (test) => test[part])]
+        .flatMap(([name, own]) => (own.length >= fewestTests ? [name] : []))
         .sort();
     const suppliers = ['', ...many('supplier').filter((name) => name !== '')];
-    return many('grade').flatMap((grade) =>
-      suppliers.flatMap((supplier) => {
-        const name = { ...at, grade, supplier };
-        const own = tests.filter(
-          (test) => test.grade === grade && (supplier === '' || test.supplier === supplier),
-        );
-        return curve(name, { model, source, quotes, tests: own.length });
-      }),
-    );
+    const ofGrade = groupedBy(tests, (test) => test.grade);
+    return many('grade').flatMap((grade) => {
+      const graded = ofGrade.get(grade) ?? [];
+      const bySupplier = groupedBy(graded, (test) => test.supplier);
+      return suppliers.flatMap((supplier) => {
+        const own = supplier === '' ? graded : (bySupplier.get(supplier) ?? []);
+        return curve({ ...at, grade, supplier }, { model, source, quotes, tests: own.length });
+      });
+    });
   });
 
 type About = { model: WeightModel; source: OfferSource; quotes: readonly RankedQuote[]; tests: number };
 
 const curve = (name: OfferName, { model, source, quotes, tests }: About): YieldByWeightRow[] => {
   const lost = source.lossesOf(name);
-  const credit = lost.usable.value * creditOf(source.testsOf(name));
-  const missing = unpricedText(source.testsOf(name));
+  const bought = source.testsOf(name);
+  const credit = lost.usable.value * bought.credit;
+  const missing = unpricedText(bought);
   const { item, spec, grade, supplier } = name;
   return Array.from({ length: points }, (_, place) => {
     const weightKg = model.lowKg + ((model.highKg - model.lowKg) * place) / (points - 1);
