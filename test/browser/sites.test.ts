@@ -97,6 +97,28 @@ describe('every page type in a browser', () => {
     },
   );
 
+  it('shows every cell of every table at 320 px without moving it sideways', async () => {
+    const page = await browser.newPage({ viewport: { width: 320, height: 900 } });
+    let tables = 0;
+    for (const path of pageTypes()) {
+      await open(page, path);
+      const found = await page.evaluate(() => {
+        for (const one of Array.from(document.querySelectorAll('details'))) one.open = true;
+        const boxes = Array.from(document.querySelectorAll('.scroll'));
+        return {
+          count: boxes.length,
+          cut: boxes
+            .filter((box) => box.scrollWidth > box.clientWidth)
+            .map((box) => `${box.getAttribute('aria-label')}: ${box.scrollWidth} of ${box.clientWidth}`),
+        };
+      });
+      tables += found.count;
+      expect(found.cut, path).toEqual([]);
+    }
+    expect(tables).toBeGreaterThan(50);
+    await page.close();
+  });
+
   it('gives each figure its unit, number of tests, way to read it, and a table with numbers', async () => {
     const page = await browser.newPage();
     for (const path of pageTypes()) {

@@ -39,6 +39,9 @@ const longFrom = 25;
 
 const boxOf = ({ rows }: Table): string => (rows.length > longFrom ? 'scroll long' : 'scroll');
 
+/** From so many columns on a row stands as lines under each other where there is no room for them side by side. */
+const stackedFrom = 4;
+
 /** A table without the columns in which no row says anything. */
 const withoutBlank = (table: Table): Table => {
   const told = table.columns.map(
@@ -52,15 +55,21 @@ const withoutBlank = (table: Table): Table => {
 };
 
 /**
- * A table in a box that scrolls by itself and can be reached from the keyboard. Row heads come first; a column that is blank
- * in every row is left out.
+ * A table in a box that scrolls by itself and can be reached from the keyboard; one of many columns is stacked on narrow
+ * screens, each cell beside its head. Row heads come first; a column that is blank in every row is left out.
  */
 export const DataTable = ({ table }: { table: Table }): VNode => <FullTable table={withoutBlank(table)} />;
+
+const isStacked = ({ columns }: Table): boolean => columns.length >= stackedFrom;
 
 const FullTable = ({ table }: { table: Table }): VNode => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reachable from the keyboard
   <div class={boxOf(table)} tabIndex={0} role="region" aria-label={table.caption}>
-    <table id={table.id} data-sortable={table.sortable === true ? 'yes' : undefined}>
+    <table
+      id={table.id}
+      class={isStacked(table) ? 'stack' : undefined}
+      data-sortable={table.sortable === true ? 'yes' : undefined}
+    >
       <caption>
         <span>{table.caption}</span>
       </caption>
@@ -77,7 +86,11 @@ const FullTable = ({ table }: { table: Table }): VNode => (
         {table.rows.map((row, i) => (
           <tr key={row.join('|')} {...dataKeys(table.keys?.[i])}>
             {row.map((cell, j) => (
-              <td key={table.columns[j]?.head} class={cellClass(cell, table.columns[j])}>
+              <td
+                key={table.columns[j]?.head}
+                class={cellClass(cell, table.columns[j])}
+                data-head={isStacked(table) ? table.columns[j]?.head : undefined}
+              >
                 {typeof cell === 'object' ? <a href={cell.href}>{cell.text}</a> : cell}
               </td>
             ))}

@@ -88,7 +88,7 @@ figcaption p{margin:.15rem 0 0;max-width:75ch}
 .tools button{font-size:.75rem;padding:.1rem .45rem;color:var(--soft);border-color:var(--line)}.tools button:hover{color:var(--ink);border-color:var(--c-calm)}
 @container (max-width:24rem){.tools{float:none;margin:0 0 .4rem}}
 summary{cursor:pointer;color:var(--link);font-size:var(--s0);padding:.25rem 0}
-.scroll{overflow-x:auto;position:relative}
+.scroll{--under:var(--paper);--edge:color-mix(in srgb,var(--ink) 25%,transparent);overflow-x:auto;position:relative;background:linear-gradient(90deg,var(--under) 40%,transparent) 0 0/2.5rem 100% no-repeat local,linear-gradient(270deg,var(--under) 40%,transparent) 100% 0/2.5rem 100% no-repeat local,linear-gradient(90deg,var(--edge),transparent) 0 0/.8rem 100% no-repeat,linear-gradient(270deg,var(--edge),transparent) 100% 0/.8rem 100% no-repeat}figure .scroll{--under:var(--card)}
 .scroll.long{max-height:34rem;overflow-y:auto;border-bottom:1px solid var(--line)}.scroll.long thead th{position:sticky;top:0;background:var(--paper);box-shadow:0 1px 0 var(--line)}figure .scroll.long thead th{background:var(--card)}
 table{border-collapse:collapse;font-size:.9rem;font-variant-numeric:tabular-nums;min-width:min(100%,20rem)}
 caption span{position:sticky;left:0;display:inline-block;max-width:min(100%,calc(100vw - 5rem))}caption{text-align:left;color:var(--soft);font-size:var(--s0);padding:.25rem 0}
@@ -115,7 +115,13 @@ section,.opening{display:grid;grid-template-columns:var(--rail) minmax(0,1fr);ga
 section>.rail{margin:0}tbody td:first-child{white-space:nowrap}figure.side{display:grid;grid-template-columns:auto minmax(0,1fr);gap:0 2rem}.side>:not(.plot){grid-column:2}.side .plot{grid-column:1;grid-row:1/span 2;margin:0}.side .numbers{align-self:end}.side .numbers[open]{grid-column:1/-1}.two section,.two .opening{display:block}.two section>.rail{margin-bottom:.75rem}
 }
 @media (max-width:40rem){.actions>li{grid-template-columns:1.6rem minmax(0,1fr);gap:0 .75rem}.actions .worth{grid-column:2;text-align:left;margin-top:.5rem;max-width:none}.worth strong,.worth span{display:inline;margin-right:.5rem}.worth strong{font-size:var(--s3)}.find{width:100%}
-th{white-space:nowrap}tbody td:not([class]){min-width:9rem}td:first-child,th:first-child{position:sticky;left:0;background:var(--paper)}tbody td:first-child:not([class]){min-width:7rem}figure td:first-child,figure th:first-child{background:var(--card)}.scroll.long thead th:first-child{z-index:1}}
+}
+@media screen and (max-width:40rem){
+th,td{padding-right:.7rem}td:first-child,th:first-child{position:sticky;left:0;background:var(--under)}.scroll.long thead th:first-child{z-index:1}
+.stack,.stack caption,.stack tbody,.stack tr,.stack td{display:block}.stack thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.stack[data-sortable] thead{position:static;display:block;width:auto;height:auto;overflow:visible;clip-path:none}.stack[data-sortable] thead tr{display:flex;flex-wrap:wrap;gap:.1rem 1rem;padding-bottom:.4rem}.stack[data-sortable] th{position:static;box-shadow:none;padding:.15rem 0;font-size:var(--s0)}
+.stack tbody tr{padding:.5rem 0}.stack td,.stack td:last-child{position:static;background:none;padding:.1rem 0}.stack tbody td:empty{display:none}.stack td::before{content:attr(data-head);color:var(--soft);font-size:var(--s0);display:block}
+.stack td[class]{display:flex;justify-content:space-between;align-items:baseline;gap:1rem;white-space:normal;text-align:right}.stack td[class]::before{text-align:left}.stack tbody td:first-child{display:block;text-align:left;font-weight:600}.stack td:first-child::before{content:none}}
 @media print{
 @page{margin:14mm}
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--link:#000;--mark:#7a2331;--cap:#d9c9a8;${tokens(colors)}}
@@ -123,7 +129,7 @@ html{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}bo
 nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]),section:has(>.body):not(:has(>.body>:not(.links,details:not([open])))){display:none!important}
 header{margin-bottom:.75rem;padding:0 0 .25rem}section{margin-top:1rem;padding-top:.6rem}h2,h3,h4,.rail{break-after:avoid}section>.rail{margin-bottom:.5rem}.body>p{margin:.3rem 0}
 figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.25rem 0}
-.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none}td.n,td.s{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
+.plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none;background:none}td.n,td.s{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
 .sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt}.sheet section{margin-top:.6rem;padding-top:.4rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .actions h3{font-size:10.5pt}.sheet .after{margin-top:1.25rem}
 .blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .two>.scroll{margin:0}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}
 .sheet main>section,.sheet .opening{display:grid;grid-template-columns:8rem minmax(0,1fr);gap:0 1.25rem}.sheet .opening .body{grid-column:2;grid-row:1/span 2}.sheet .opening .basis{grid-column:1}.sheet section>.rail{margin:0}

@@ -26,4 +26,12 @@ describe('a table', () => {
     expect(shown).toContain('<td class="s">s-001</td>');
     expect(shown).toContain('<td>a supplier of many words</td>');
   });
+  it('of many columns names the head in each cell, so that a narrow screen can stack them', () => {
+    const wide = (...heads: string[]) =>
+      render(<DataTable table={{ caption: 'Lots', columns: columns(...heads), rows: [heads] }} />);
+    expect(wide('Lot', 'Item', '#Share', '#Paid')).toMatch(
+      /<table class="stack">.*<td class="n" data-head="Paid">/s,
+    );
+    expect(wide('Lot', 'Item', '#Paid')).not.toMatch(/class="stack"|data-head/);
+  });
 });
