@@ -21,9 +21,9 @@ const timed = async <Result>(part: string, work: () => Result | Promise<Result>)
   return result;
 };
 
-/** The same sheets in as many chains side by side: stores, cutters, suppliers and lots of each copy are its own. */
+/** The same sheets in as many chains side by side, as one that buys from the same suppliers: stores, cutters and lots of each copy are its own. */
 const copied = (night: NormalizedNight, copies: number): NormalizedNight => {
-  const own = ['store', 'cutter', 'supplier', 'lot'];
+  const own = ['store', 'cutter', 'lot'];
   const repeated = (source: ColumnTable): ColumnTable => {
     const columns = source.columnNames().map((name): [string, unknown[]] => {
       const values = Array.from(source.array(name) as ArrayLike<unknown>);
