@@ -2,6 +2,7 @@ import type { FindingRow } from '../../findings/found.ts';
 import type { Action, Link } from './actions.tsx';
 import type { QuotesOfItem } from './buyingView.ts';
 import type { Formats } from './formats.ts';
+import { moneyAside } from './moneyText.ts';
 
 const mostQuotes = 3;
 const mostActions = 7;
@@ -109,10 +110,11 @@ const findingAction = (
 /** What is lost by it, or what there is to claim. */
 const worthOf = (finding: FindingRow, paid: number, write: Formats): Pick<Action, 'worth' | 'worthNote'> => {
   if (finding.moneyPerWeek > 0)
-    return {
-      worth: write.money(finding.moneyPerWeek),
-      worthNote: `lost a week, ${write.moneyRange(finding.moneyLow, finding.moneyHigh)}`,
-    };
+    return moneyAside(
+      { value: finding.moneyPerWeek, low: finding.moneyLow, high: finding.moneyHigh },
+      'lost a week',
+      write,
+    );
   return paid > 0
     ? { worth: write.money(paid), worthNote: 'paid for the weight above usual in the lots tested' }
     : { worth: '', worthNote: '' };

@@ -52,7 +52,10 @@ const CostTable = ({ view, write }: { view: DirectorView; write: Formats }): VNo
       columns: columns(placesOf(view).title, '#Cost', '#Interval'),
       rows: placesOf(view)
         .rows.slice(0, mostRows)
-        .map((row) => [row.label, write.money(row.value), write.moneyRange(row.low, row.high)]),
+        .map((row) => {
+          const [cost = '', low, high] = write.moneyAlike(row.value, row.low, row.high);
+          return [row.label, cost, `${low} to ${high}`];
+        }),
     }}
   />
 );

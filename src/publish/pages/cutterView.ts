@@ -7,9 +7,10 @@ import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Cell } from './dataTable.tsx';
 import { findingAsk, isGoodRise, toVisit } from './findingAction.ts';
-import { findingGoesOn, findingItem, findingSays } from './findingText.ts';
+import { findingGoesOn, findingItem, findingSays, findingsSum } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { moneySpan } from './losses.ts';
+import { moneyText } from './moneyText.ts';
 import { stripParts } from './stripParts.ts';
 import { testHistory } from './testHistory.ts';
 import type { FullTest, TrainerFacts } from './trainerFacts.ts';
@@ -131,7 +132,7 @@ const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): Cutt
   target: targetOf(finding, facts),
   worth:
     finding.moneyPerWeek > 0
-      ? `Worth about ${write.money(finding.moneyPerWeek)} ${moneySpan([finding])} (${write.moneyRange(finding.moneyLow, finding.moneyHigh)}) to the store.`
+      ? `To the store it is worth ${moneyText(findingsSum([finding]), moneySpan([finding]), write)}.`
       : '',
 });
 

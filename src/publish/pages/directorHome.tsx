@@ -119,8 +119,7 @@ const atStake = async (view: DirectorView, write: Formats): Promise<VNode> => {
         caption: `Chance by amount, ${write.currency} ${span}`,
         columns: columns('From', '#To', '#Chance in 20'),
         rows: bins.map((bin) => [
-          write.money(bin - width / 2),
-          write.money(bin + width / 2),
+          ...write.moneyAlike(bin - width / 2, bin + width / 2),
           write.count(dots.filter((dot) => dot.bin === bin).length),
         ]),
       },
@@ -140,16 +139,14 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
     {
       title: `The same money by ${listed(places.drawn.map(({ title }) => title.toLowerCase()))}`,
       counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
-      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval.${sameText(places)}`,
+      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval; grey reaches 0 and may be nothing.${sameText(places)}`,
       table: {
         caption: `Cost by place, ${write.currency} ${span}`,
         columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),
         rows: rows.map((row, i) => [
           by[i] as string,
           row.label,
-          write.money(row.value),
-          write.money(row.low),
-          write.money(row.high),
+          ...write.moneyAlike(row.value, row.low, row.high),
           write.count(row.tests),
         ]),
       },

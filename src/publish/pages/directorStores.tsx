@@ -124,7 +124,6 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
           const own = ownOf(store.store);
           const sum = moneySum(own);
           const isSmall = store.cutters < view.minimumGroup;
-          const money = (value: number): string => (own.length === 0 ? '' : write.money(value));
           return [
             store.name,
             store.store,
@@ -133,9 +132,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             write.day(store.lastTest) || 'never',
             write.count(store.tests),
             isSmall ? '' : write.count(store.held),
-            money(sum.value),
-            money(sum.low),
-            money(sum.high),
+            ...(own.length === 0 ? ['', '', ''] : write.moneyAlike(sum.value, sum.low, sum.high)),
           ];
         }),
         keys: stores.map((store) => ({

@@ -7,6 +7,7 @@ import { groups } from './groups.ts';
 import { habitAsk, habitHappens } from './habitWords.ts';
 import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
 import { type MoneyPlaces, moneyPlaces } from './moneyPlaces.ts';
+import { type MoneyRange, moneyAside, moneyText } from './moneyText.ts';
 import { names } from './names.ts';
 import { isReporting, notCounted, type PeopleFree, type RefusedRead } from './peopleFree.ts';
 import { pricingActions, pricingDoubt, pricingNote } from './pricingNotes.ts';
@@ -123,23 +124,25 @@ const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string 
   const small = `in stores with fewer than ${input.chain.privacy.minimum_group} cutters, which are not told apart here; the trainer knows where.`;
   if (total.value === 0)
     return shown.withheld === 0
-      ? 'No costly cutting habit stands out this week.'
-      : `The only costly cutting habits are ${small}`;
-  const cost = `about ${write.money(total.value)} ${moneySpan(input.losses)} (${write.moneyRange(total.low, total.high)})`;
+      ? 'No cutting habit that costs money stands out this week.'
+      : `The only cutting habits found are ${small}`;
+  const cost = moneyText(total, moneySpan(input.losses), write);
   const first = byMoney(shown.rows)[0];
   const called = names(input.chain, input.stores);
   if (first === undefined)
     return `Cutting habits cost ${cost}, all of it ${small}${smallRoomsMost(shown, wordsOf(input))}`;
-  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: about ${write.money(first.moneyPerWeek)} ${moneySpan([first])}. ${together(shown, cost)}`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: ${moneyText(moneyOf(first), moneySpan([first]), write)}. ${together(shown, cost)}`;
 };
 
 /** All of it, told beside the first: how many habits it is the sum of. */
 const together = ({ rows, withheld }: ShownLosses, cost: string): string => {
-  if (withheld > 0) return `All costly habits together: ${cost}.`;
+  if (withheld > 0) return `All habits found cost together ${cost}.`;
   return rows.length === 1
-    ? `It is the only costly habit: ${cost}.`
-    : `The ${rows.length} costly habits together: ${cost}.`;
+    ? 'No other habit was found to cost money.'
+    : `The ${rows.length} habits found cost together ${cost}.`;
 };
+
+const moneyOf = ({ moneyPerWeek, low, high }: Loss): MoneyRange => ({ value: moneyPerWeek, low, high });
 
 const wordsOf = (input: PeopleFree): SmallRoomsWords => ({
   called: names(input.chain, input.stores),
@@ -152,7 +155,7 @@ const wordsOf = (input: PeopleFree): SmallRoomsWords => ({
 const calmOf = ({ withheld }: ShownLosses, minimumGroup: number): string =>
   withheld === 0
     ? 'Nothing needs a decision this week.'
-    : `Ask the trainer about the ${withheld === 1 ? 'store' : `${withheld} stores`} with fewer than ${minimumGroup} cutters that habits cost money in; nothing else needs a decision this week.`;
+    : `Ask the trainer about the ${withheld === 1 ? 'store' : `${withheld} stores`} with fewer than ${minimumGroup} cutters in which habits were found; nothing else needs a decision this week.`;
 
 const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
   [...rows].sort((a, b) => b.moneyPerWeek - a.moneyPerWeek);
@@ -167,8 +170,7 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
       why: `${write.tests(row.tests)} against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
       next: '',
-      worth: write.money(row.moneyPerWeek),
-      worthNote: `${moneySpan([row])}, ${write.moneyRange(row.low, row.high)}`,
+      ...moneyAside(moneyOf(row), moneySpan([row]), write),
       links: [
         {
           text: `${called.store(row.store)} among all stores`,

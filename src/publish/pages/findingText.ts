@@ -4,6 +4,7 @@ import type { Formats } from './formats.ts';
 import { trimmedAway } from './habitWords.ts';
 import { type MoneySum, moneySpan, moneySum } from './losses.ts';
 import { midSentence, sentenceStart } from './midSentence.ts';
+import { moneyAside, moneyText } from './moneyText.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 const problems: Record<string, (item: string, went: string) => string> = {
@@ -82,17 +83,16 @@ export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string
 export const findingWorth = (
   findings: readonly FindingRow[],
   write: Formats,
-): { worth: string; worthNote: string; span: string } => {
+): { worth: string; worthNote: string } => {
   const costly = costlyFindings(findings);
-  const span = moneySpan(costly);
-  if (costly.length === 0) return { worth: '', worthNote: 'not priced', span };
-  const sum = findingsSum(costly);
-  return {
-    worth: write.money(sum.value),
-    worthNote: `${span}, ${write.moneyRange(sum.low, sum.high)}`,
-    span,
-  };
+  return costly.length === 0
+    ? { worth: '', worthNote: 'not priced' }
+    : moneyAside(findingsSum(costly), moneySpan(costly), write);
 };
+
+/** The same to end a sentence, with a comma before it; '' where money is not the point. */
+export const findingCost = (finding: FindingRow, write: Formats): string =>
+  finding.moneyPerWeek > 0 ? `, ${moneyText(findingsSum([finding]), moneySpan([finding]), write)}` : '';
 
 /** Money of findings together: those of one person or room err together. */
 export const findingsSum = (findings: readonly FindingRow[]): MoneySum =>

@@ -11,6 +11,8 @@ export type Formats = {
   unitKg: number;
   /** Money without cents from 10 up, with cents below. */
   money: (value: number) => string;
+  /** Amounts written alike: all with cents, or none. */
+  moneyAlike: (...values: number[]) => string[];
   /** Two amounts written alike: `$8 to $22`. */
   moneyRange: (low: number, high: number) => string;
   /** Money to the cent. */
@@ -60,13 +62,15 @@ export const formats = (chain: Pick<Chain, 'language' | 'currency' | 'unit'>): F
   const tenths = number({ minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const count = number({ maximumFractionDigits: 0 });
   const isWhole = (...values: number[]): boolean => values.some((value) => Math.abs(value) >= wholeFrom);
+  const moneyAlike = (...values: number[]): string[] => values.map(isWhole(...values) ? whole : cents);
   const month = dated({ year: 'numeric', month: 'short' });
   return {
     unit,
     currency,
     unitKg: kilogramsPer(unit),
     money: (value) => (isWhole(value) ? whole(value) : cents(value)),
-    moneyRange: (low, high) => [low, high].map(isWhole(low, high) ? whole : cents).join(' to '),
+    moneyAlike,
+    moneyRange: (low, high) => moneyAlike(low, high).join(' to '),
     cents,
     centStep:
       10 **

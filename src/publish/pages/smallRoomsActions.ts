@@ -2,6 +2,7 @@ import type { Action } from './actions.tsx';
 import type { Formats } from './formats.ts';
 import { habitName } from './habitWords.ts';
 import type { NamedSum, ShownLosses } from './losses.ts';
+import { moneyAside } from './moneyText.ts';
 import type { Names } from './names.ts';
 
 /** Words about rooms with fewer cutters than `minimumGroup`; `span` is what their money runs over. */
@@ -10,14 +11,15 @@ export type SmallRoomsWords = { called: Names; write: Formats; minimumGroup: num
 /** A region's name; stores without one have none. */
 export const regionName = (region: string): string => region || 'no region';
 
-/** Where the small rooms' money mostly lies, one thing at a time, as a sentence; '' where none may be named. */
-export const smallRoomsMost = ({ apart }: ShownLosses, { called, write }: SmallRoomsWords): string => {
+/** Where the small rooms' money mostly lies, one thing at a time, as a sentence without amounts; '' where none may be named. */
+export const smallRoomsMost = (
+  { apart }: ShownLosses,
+  { called }: Pick<SmallRoomsWords, 'called'>,
+): string => {
   const most = [
-    ...apart.region
-      .slice(0, 1)
-      .map((sum) => `by region: ${regionName(sum.name)} (${write.money(sum.value)})`),
-    ...apart.item.slice(0, 1).map((sum) => `by item: ${called.item(sum.name)} (${write.money(sum.value)})`),
-    ...apart.habit.slice(0, 1).map((sum) => `by habit: ${habitName(sum.name)} (${write.money(sum.value)})`),
+    ...apart.region.slice(0, 1).map((sum) => `by region: ${regionName(sum.name)}`),
+    ...apart.item.slice(0, 1).map((sum) => `by item: ${called.item(sum.name)}`),
+    ...apart.habit.slice(0, 1).map((sum) => `by habit: ${habitName(sum.name)}`),
   ];
   return most.length === 0 ? '' : ` Most ${most.join('; ')}.`;
 };
@@ -33,8 +35,7 @@ export const smallRoomsActions = (
     what,
     why: `${sum.stores} stores with fewer than ${minimumGroup} cutters lose it, told from ${write.tests(sum.tests)}. ${why}`,
     next: '',
-    worth: write.money(sum.value),
-    worthNote: `${span}, ${write.moneyRange(sum.low, sum.high)}`,
+    ...moneyAside(sum, span, write),
     links: [],
   });
   const small = `stores with fewer than ${minimumGroup} cutters`;

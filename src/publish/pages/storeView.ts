@@ -4,7 +4,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Link } from './actions.tsx';
 import { findingAsk, groupAction, isGoodRise, toVisit } from './findingAction.ts';
-import { findingProblem, findingWorth, newsLinks } from './findingText.ts';
+import { findingCost, findingProblem, newsLinks } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -117,9 +117,8 @@ const inOrder = (findings: readonly FindingRow[]): FindingRow[][] => {
 const leadOf = (findings: readonly FindingRow[], facts: TrainerFacts, write: Formats): string => {
   const first = findings[0];
   if (first === undefined) return '';
-  const { worth, span } = findingWorth([first], write);
   const problem = findingProblem(first, facts) || findingAsk(first, facts);
   const more = new Set(findings.map((finding) => finding.cutter)).size - 1;
   const others = more === 0 ? '' : ` ${more} more below.`;
-  return `${problem}${worth === '' ? '' : `, about ${worth} ${span}`}.${others}`;
+  return `${problem}${findingCost(first, write)}.${others}`;
 };

@@ -76,15 +76,13 @@ const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNo
     {
       title: 'Cost of the habits by room or cutter',
       counted: `${write.currency} ${span}; ${write.tests(visits.reduce((sum, row) => sum + row.tests, 0))}`,
-      read: `Dot: what the habits cost ${span}. Line: 95 % interval. A visit can bring back a part of it.`,
+      read: `Dot: what the habits cost ${span}. Line: 95 % interval; grey reaches 0 and may be nothing. A visit can bring back a part of it.`,
       table: {
         caption: `Cost by room or cutter, ${write.currency} ${span}`,
         columns: columns('Who', '#Cost', '#Low', '#High', '#Tests'),
         rows: visits.map((row) => [
           { text: row.label, href: row.href },
-          write.money(row.value),
-          write.money(row.low),
-          write.money(row.high),
+          ...write.moneyAlike(row.value, row.low, row.high),
           write.count(row.tests),
         ]),
       },

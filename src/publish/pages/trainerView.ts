@@ -4,10 +4,10 @@ import type { Action, Fact, Link } from './actions.tsx';
 import { findingAsk, groupAction, isGoodRise, isNews, isOfCoaching, toVisit } from './findingAction.ts';
 import {
   costlyFindings,
+  findingCost,
   findingPage,
   findingProblem,
   findingsSum,
-  findingWorth,
   newsLinks,
 } from './findingText.ts';
 import type { Formats } from './formats.ts';
@@ -67,7 +67,7 @@ export const trainerView = (
     },
     facts: factsOf(facts, visits.length, write),
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
-    visitNote: `Costliest first, then what is not priced. ${facts.input.chain.privacy.names ? '' : 'Cutters stand under codes: whoever runs the night holds the key and can say who is meant. '}Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold.`,
+    visitNote: `Most money first, then what is not priced. ${facts.input.chain.privacy.names ? '' : 'Cutters stand under codes: whoever runs the night holds the key and can say who is meant. '}Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold.`,
     more: visits.slice(mostActions).map((own) => {
       const first = own[0] as FindingRow;
       return { text: findingAsk(first, facts), href: findingPage(first, facts) };
@@ -159,11 +159,9 @@ const leadOf = (facts: TrainerFacts, write: Formats): string => {
   const first = toVisit(facts.findings, facts)[0];
   if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
   const problem = findingProblem(first, facts);
-  const { worth, span } = findingWorth([first], write);
-  const cost = worth === '' ? '' : `, about ${worth} ${span}`;
   return problem === ''
     ? `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`
-    : `Go to ${facts.store(first.store)} first: ${problem}${cost}.`;
+    : `Go to ${facts.store(first.store)} first: ${problem}${findingCost(first, write)}.`;
 };
 
 const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>

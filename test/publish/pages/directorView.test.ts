@@ -96,15 +96,23 @@ describe('the director’s first sentence', () => {
       night([room('big', 60, 9, 10), { ...room('other', 20, 9, 5), region: 'South' }]),
     );
     expect(lead).toBe(
-      'Start at big, where main cut of 180 is cut off with fat and trim: about $60 a week. The 2 costly habits together: about $80 a week ($69 to $91).',
+      'Start at big, where main cut of 180 is cut off with fat and trim: about $60 a week ($50 to $70). The 2 habits found cost together about $80 a week ($69 to $91).',
     );
+  });
+  it('calls nothing costly that may cost nothing', () => {
+    const { lead, actions } = directorView(night([room('big', 15, 9, 16)]));
+    expect(lead).toContain('about $15 a week, perhaps nothing (−$1 to $31).');
+    expect(actions[0]?.worthNote).toBe('a week, −$1 to $31: perhaps nothing');
+    expect(lead).not.toContain('costly');
   });
   it('doubts the amounts where an output has no price, and asks for the price first', () => {
     const fat = { output: 'fat', outputClass: 'fat', tests: 9, testsWithout: 9, kg: 4, shareOfCut: 0.1 };
     const input = night([room('big', 60, 9, 10)]);
     const merchandise = { ...input.merchandise, unpriced: [fat] };
     const { lead, actions } = directorView({ ...input, merchandise });
-    expect(lead).toMatch(/\(\$50 to \$70\)\. These amounts are off until fat has a price: it counts as 0\.$/);
+    expect(lead).toMatch(
+      /No other habit was found to cost money\. These amounts are off until fat has a price: it counts as 0\.$/,
+    );
     expect(actions.map((action) => action.what.split(':')[0])).toEqual([
       'Price fat',
       'Have the trainer work on trimming at big',
@@ -164,7 +172,7 @@ describe('the director’s first sentence', () => {
   });
   it('says so when nothing stands out', () => {
     const { lead, calm } = directorView(night([]));
-    expect(lead).toBe('No costly cutting habit stands out this week.');
+    expect(lead).toBe('No cutting habit that costs money stands out this week.');
     expect(calm).toBe('Nothing needs a decision this week.');
   });
   it('is not calm where all that costs money lies in rooms too small to show', () => {
@@ -172,7 +180,7 @@ describe('the director’s first sentence', () => {
       'in stores with fewer than 5 cutters, which are not told apart here; the trainer knows where.';
     const three = directorView(night([room('a', 20, 2, 5), room('b', 20, 2, 5), room('c', 20, 2, 5)]));
     expect(three.lead).toBe(
-      `Cutting habits cost about $60 a week ($51 to $69), all of it ${small} Most by region: North ($60); by item: 180 ($60); by habit: trimmed too deep ($60).`,
+      `Cutting habits cost about $60 a week ($51 to $69), all of it ${small} Most by region: North; by item: 180; by habit: trimmed too deep.`,
     );
     expect(three.actions.map(({ what, worth }) => [what, worth])).toEqual([
       ['Have the trainer visit the stores with fewer than 5 cutters in North first', '$60'],
@@ -184,13 +192,13 @@ describe('the director’s first sentence', () => {
     expect(three.places.same).toEqual(['item', 'habit']);
     expect(three.calm).toContain('Ask the trainer about the 3 stores with fewer than 5 cutters');
     expect(directorView(night([room('a', 20, 2, 5)])).lead).toBe(
-      `The only costly cutting habits are ${small}`,
+      `The only cutting habits found are ${small}`,
     );
   });
   it('speaks of a week only where weekly volumes are known', () => {
     const seen = { ...room('big', 60, 9, 10), ofTestsSeen: true };
     const none = directorView(night([seen]));
-    expect(none.lead).toContain('about $60 in the tests seen. It is the only costly habit: about $60 in');
+    expect(none.lead).toContain('about $60 in the tests seen ($50 to $70). No other habit was found');
     expect(none.actions[0]?.worthNote).toBe('in the tests seen, $50 to $70');
     expect(none.lead).not.toContain('a week');
     expect(none.scope).toContain('Of the stores there is no volume in the last 13 weeks: their money');

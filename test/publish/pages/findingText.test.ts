@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
 import { findingAsk, groupAction, toVisit } from '../../../src/publish/pages/findingAction.ts';
 import {
+  findingCost,
   findingNews,
   findingProblem,
   findingSays,
@@ -50,6 +51,11 @@ describe('what a finding says', () => {
       worth: '',
       worthNote: 'not priced',
     });
+  });
+  it('ends a sentence with what it costs, never without the interval', () => {
+    expect(findingCost(finding, write)).toBe(', about $59 a week ($42 to $76)');
+    expect(findingCost({ ...finding, moneyLow: -3 }, write)).toContain('perhaps nothing (−$3 to $76)');
+    expect(findingCost({ ...finding, moneyPerWeek: Number.NaN }, write)).toBe('');
   });
   it('speaks of a week only where a volume is known', () => {
     expect(findingWorth([{ ...finding, ofTestsSeen: true }], write)).toMatchObject({
