@@ -1,29 +1,20 @@
-import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
+import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
-import {
-  type InboxEntry,
-  type InboxFile,
-  readEntry,
-  readInbox,
-  readUnchanged,
-} from '../src/ingest/readInbox.ts';
-import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
-import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
+import { type InboxEntry, readInbox } from '../src/ingest/readInbox.ts';
 import { lake } from '../src/lake/lake.ts';
 import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
-import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
-import { copiesMarked, nextLedger, plainBatch, rowsHeld } from '../src/lake/nextLedger.ts';
+import type { LakeManifest } from '../src/lake/ledger.ts';
+import { copiesMarked, latestDayOf, nextLedger, rowsHeld } from '../src/lake/nextLedger.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { firstDayKept, retained } from '../src/lake/retained.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
-import { type RejectsFile, settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
+import { settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
-import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { counted } from '../src/units/counted.ts';
-import { type Delivered, type DeliveredSetting, delivered } from './delivered.ts';
+import { readNew } from './newFiles.ts';
 import { takeInReference } from './referenceIntake.ts';
 
 export type IntakeInput = {
@@ -41,6 +32,8 @@ export type Intake = {
   filesIngested: number;
   /** First day whose tests are kept; -Infinity = all are. */
   firstDay: number;
+  /** Of a night for a day before the lake's latest: that day, and the new files it leaves for the next night. */
+  rerun: { latestDay: number; left: string[] } | undefined;
   /** Writes lake parts, ledger and rejects files. Nothing is written before. */
   commit: () => void;
 };
@@ -56,46 +49,39 @@ export const takeIn = (input: IntakeInput): Intake => {
     );
   const before = readManifest(chainFolder, fs, rebuild !== undefined);
   const manifest: LakeManifest = rebuild === undefined ? before : { ...before, files: [], parts: [] };
-  const { read, seen, waiting } = readNew(inbox, manifest, before, input);
+  const latestDay = latestDayOf(before);
+  const { read, seen, waiting, left } = readNew(
+    inbox,
+    { manifest, before, isRerun: asOfDay < latestDay },
+    input,
+  );
   if (rebuild?.dropMissing === false) refuseToLose(before, seen);
   const fresh = copiesMarked(
     read.map((one) => one.newFile),
     manifest.files,
   );
-  const reference = takeInReference(before.reference ?? [], input);
-  const ledger = { ...nextLedger(manifest, fresh), reference: reference.events };
-  const added = newRows(fresh);
-  const batches = new Set(ledger.files.map((file) => file.batch));
-  // what a file brought before its reading changed, and changed back, is in the parts already: it is taken from the file
-  const stored = rowsWithout(
-    storedRows(readParts(chainFolder, manifest, fs), batches),
-    new Set(fresh.map((file) => file.entry.batch)),
-  );
-  const firstDay = firstDayKept(asOfDay, chain.retention.months);
-  const kept = retained(merged(stored.rows, added), ledger, {
-    beforeDay: firstDay,
-    cutters: new Set(chain.removed_cutters),
-  });
+  const reference = takeInReference(before, input);
+  const ledger = {
+    ...nextLedger(manifest, fresh),
+    reference: reference.events,
+    latestDay: Math.max(asOfDay, latestDay),
+  };
+  const { added, isLess, firstDay, kept } = rowsIn(ledger, fresh, manifest, input);
   const { files } = kept.manifest;
-  const current = lake(
-    kept.rows,
-    files.filter((file) => file.firstSeenDay <= asOfDay),
-    chain,
-  );
+  const known = files.filter((file) => file.firstSeenDay <= asOfDay);
+  const { intake, rejects, ...tables } = lake(kept.rows, known, chain);
   const isNew =
-    fresh.length > 0 || kept.isLedgerCut || reference.events.length > (before.reference ?? []).length;
+    fresh.length > 0 ||
+    kept.isLedgerCut ||
+    reference.events.length > (before.reference ?? []).length ||
+    asOfDay > (before.latestDay ?? Number.NEGATIVE_INFINITY);
   return {
-    night: {
-      tests: current.tests,
-      outputs: current.outputs,
-      portions: current.portions,
-      reference: reference.tables,
-      refusedFiles: current.refusedFiles,
-    },
-    intake: [...current.intake, ...waiting.map(waitingRow)],
-    rejects: [...current.rejects, ...reference.rejects],
+    night: { ...tables, reference: reference.tables },
+    intake: [...intake, ...waiting.map(waitingRow)],
+    rejects: [...rejects, ...reference.rejects],
     filesIngested: fresh.length,
     firstDay,
+    rerun: asOfDay < latestDay ? { latestDay, left: [...left, ...reference.left] } : undefined,
     commit: () => {
       if (!isNew) return;
       const settled = kept.settledPaths.map(settledRejects);
@@ -105,7 +91,7 @@ export const takeIn = (input: IntakeInput): Intake => {
         fs,
       );
       const addition =
-        kept.isCut || stored.isLess
+        kept.isCut || isLess
           ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
           : { manifest: kept.manifest, planned: plannedParts(added, files) };
       writeLake(chainFolder, { ...addition, reference: reference.contents }, before.generation, fs);
@@ -113,59 +99,25 @@ export const takeIn = (input: IntakeInput): Intake => {
   };
 };
 
-type ReadFile = { newFile: NewFile; rejectsFile: RejectsFile };
-
-/**
- * Reads the files that the ledger does not know as they are: one of the same path, size and time is taken as known without
- * reading it again. Files that change meanwhile wait for the next night. `seen`: SHA-256 of every file that is there.
- */
-const readNew = (
-  inbox: readonly InboxEntry[],
+/** The rows of new files, and all that the lake keeps; `isLess`: rows of the parts gave way to what was read again. */
+const rowsIn = (
+  ledger: LakeManifest,
+  fresh: readonly NewFile[],
   manifest: LakeManifest,
-  before: LakeManifest,
   { chainFolder, chain, fs, asOfDay }: IntakeInput,
-): { read: ReadFile[]; seen: Set<string>; waiting: InboxEntry[] } => {
-  const known = new Set(manifest.files.map((file) => `${plainBatch(file.batch)} ${file.path}`));
-  const asFound = new Map(
-    manifest.files.map((file) => [`${file.path} ${file.size} ${file.modifiedMs}`, file.sha256]),
+) => {
+  const added = newRows(fresh);
+  const batches = new Set(ledger.files.map((file) => file.batch));
+  // what a file brought before its reading changed, and changed back, is in the parts already: it is taken from the file
+  const readBatches = new Set(fresh.map((file) => file.entry.batch));
+  const { rows, isLess } = rowsWithout(
+    storedRows(readParts(chainFolder, manifest, fs), batches),
+    readBatches,
   );
-  const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
-  const setting = {
-    chain,
-    tests: readSchemaFields('cutting-tests', fs),
-    portions: readSchemaFields('portions', fs),
-    asOfDay,
-  };
-  const senderFor = senders(chain, before);
-  const read: ReadFile[] = [];
-  const seen = new Set<string>();
-  const waiting: InboxEntry[] = [];
-  for (const entry of inbox) {
-    const sender = senderFor(entry.path);
-    const trusted = asFound.get(`${entry.path} ${entry.size} ${entry.modifiedMs}`);
-    if (trusted !== undefined) seen.add(trusted);
-    if (trusted !== undefined && known.has(`${batchOf(trusted, sender, chain)} ${entry.path}`)) continue;
-    const file = readEntry(chainFolder, entry, chain.limits.file_mb * 1e6, fs);
-    seen.add(file.sha256);
-    const batch = batchOf(file.sha256, sender, chain);
-    if (known.has(`${batch} ${entry.path}`)) continue;
-    const firstSeenDay = seenOn.get(`${file.sha256} ${entry.path}`) ?? asOfDay;
-    const own = readIn(file, { batch, firstSeenDay, sender }, setting);
-    if (readUnchanged(chainFolder, entry, fs)) read.push(own);
-    else waiting.push(entry);
-  }
-  read.sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
-  return { read, seen, waiting };
-};
-
-/** The sender of a path; a mended rejects file is read in the dialect of the file it came from. */
-const senders = (chain: Chain, { files }: LakeManifest): ((path: string) => SenderEntry) => {
-  const dialectOf = new Map(files.map((file) => [file.path, file.dialect]));
-  return (path) => {
-    const sender = senderOf(path.replace('inbox/', ''), chain.senders);
-    const origin = mendedPath(path);
-    return origin === path ? sender : { ...dialectOf.get(origin), ...sender };
-  };
+  const firstDay = firstDayKept(asOfDay, chain.retention.months);
+  const cutters = new Set(chain.removed_cutters);
+  const kept = retained(merged(rows, added), ledger, { beforeDay: firstDay, cutters });
+  return { added, isLess, firstDay, kept };
 };
 
 const waitingRow = ({ path }: InboxEntry): IntakeRow => ({
@@ -191,45 +143,3 @@ const refuseToLose = (before: LakeManifest, there: ReadonlySet<string>): void =>
       exitCodes.noInput,
     );
 };
-
-/** Names what a file brings: its bytes and all that decides how they are read. */
-const batchOf = (sha256: string, sender: SenderEntry, chain: Chain): string =>
-  contentHash(
-    JSON.stringify([sha256, chain.items, chain.outputs, chain.methods, chain.grades, sender]),
-  ).slice(0, 16);
-
-const readIn = (
-  file: InboxFile,
-  { batch, firstSeenDay, sender }: { batch: string; firstSeenDay: number; sender: SenderEntry },
-  setting: DeliveredSetting,
-): ReadFile => {
-  const own = delivered(file, setting, sender);
-  const { table, givenBack, rejects } = own;
-  const entry: LedgerEntry = {
-    batch,
-    sha256: file.sha256,
-    path: file.path,
-    sender: sender.name,
-    state: table.state,
-    rowsRead: table.rowsRead,
-    blank: table.blank,
-    ignored: table.ignored,
-    rejected: table.state === 'quarantined' ? table.rowsRead : givenBack.length,
-    firstSeenDay,
-    modifiedMs: file.modifiedMs,
-    size: file.size,
-    ...(table.state === 'ingested' ? { dialect: { delimiter: table.delimiter, ...table.formats } } : {}),
-    rejects,
-    ...(isRefusedWhole(own) ? { refusedStores: table.stores } : {}),
-  };
-  const { delimiter, header } = table;
-  return {
-    newFile: { entry, versions: own.versions, portions: own.portions },
-    rejectsFile: { path: file.path, delimiter, header, rows: givenBack, rejects },
-  };
-};
-
-/** Whether no row of a file was taken though there was something to take, or it could not be read at all. */
-const isRefusedWhole = ({ table, givenBack }: Delivered): boolean =>
-  table.state === 'quarantined' ||
-  (givenBack.length > 0 && givenBack.length === table.rowsRead - table.blank - table.ignored);

@@ -73,6 +73,9 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       intake: intake.intake,
       rejects: intake.rejects,
       tests: measured.tests.numRows(),
+      ...(intake.rerun === undefined
+        ? {}
+        : { rerun: { left: intake.rerun.left, latestDay: isoFromDay(intake.rerun.latestDay) } }),
       pages,
       staleStores: found.stores.filter((store) => store.silent || store.sentButOld).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,

@@ -24,7 +24,7 @@ export const record = (
   const names = release === '' ? [] : readResources(release, fs).map((resource) => resource.name);
   const tables = cutterRecord(cutter, {
     lake: storedRows(readParts(chainFolder, manifest, fs), batches),
-    reference: takeInReference(manifest.reference ?? [], setting).tables,
+    reference: takeInReference(manifest, setting).tables,
     results: names.map((name) => ({ name, rows: readResults(release, name, fs) })),
   });
   if (tables.length === 0)

@@ -6,7 +6,8 @@ import { readReferenceFiles } from '../src/ingest/readReferenceFiles.ts';
 import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
 import { recordsAt } from '../src/ingest/recordsAt.ts';
 import { senderOf } from '../src/ingest/senderOf.ts';
-import type { ReferenceEvent } from '../src/lake/ledger.ts';
+import type { LakeManifest, ReferenceEvent } from '../src/lake/ledger.ts';
+import { latestDayOf } from '../src/lake/nextLedger.ts';
 import { readReference } from '../src/lake/readLake.ts';
 import { referenceInForce } from '../src/lake/referenceInForce.ts';
 import type { RejectsFile } from '../src/lake/writeRejects.ts';
@@ -17,15 +18,18 @@ import type { FileSystem } from '../src/system/fileSystem.ts';
 export type ReferenceIntake = {
   tables: NormalizedNight['reference'];
   rejects: Reject[];
+  /** None of a rerun for a past day: what is to be mended is what is in the folder now. */
   rejectsFiles: RejectsFile[];
   events: ReferenceEvent[];
-  /** Contents to keep for reruns of past days, by SHA-256. */
+  /** New contents to keep for reruns of past days, by SHA-256. */
   contents: Map<string, Uint8Array>;
+  /** Paths of tables that a rerun for a past day leaves for the next night. */
+  left: string[];
 };
 
 /** The reference tables in force on the day: those in the folder, or for a past day what had been seen by then. */
 export const takeInReference = (
-  events: readonly ReferenceEvent[],
+  before: LakeManifest,
   { chainFolder, chain, fs, asOfDay }: { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number },
 ): ReferenceIntake => {
   const files = readReferenceFiles(chainFolder, fs);
@@ -35,7 +39,9 @@ export const takeInReference = (
       exitCodes.noInput,
     );
   const current = files.map(({ table, file }) => ({ table, sha256: file.sha256 }));
-  const inForce = referenceInForce(events, current, asOfDay);
+  const events = before.reference ?? [];
+  const isRerun = asOfDay < latestDayOf(before);
+  const inForce = referenceInForce(events, current, { asOfDay, isRerun });
   const contents = new Map(files.map(({ file }) => [file.sha256, file.bytes]));
   const read = new Map(
     [...inForce.shaOf]
@@ -53,9 +59,12 @@ export const takeInReference = (
   return {
     tables,
     rejects: [...read.values()].flatMap(rejectsOf),
-    rejectsFiles: [...read.values()].map((one) => rejectsFileOf(one, rejectsOf(one), chain)),
+    rejectsFiles: isRerun ? [] : [...read.values()].map((one) => rejectsFileOf(one, rejectsOf(one), chain)),
     events: inForce.events,
-    contents: new Map([...contents].filter(([sha256]) => !events.some((event) => event.sha256 === sha256))),
+    contents: new Map(
+      [...contents].filter(([sha256]) => !isRerun && !events.some((event) => event.sha256 === sha256)),
+    ),
+    left: inForce.left.map((table) => `reference/${table}.csv`),
   };
 };
 

@@ -45,6 +45,8 @@ export type LakeManifest = {
   files: LedgerEntry[];
   parts: PartEntry[];
   reference?: ReferenceEvent[];
+  /** Latest day that a night stood on, also one that brought nothing. */
+  latestDay?: number;
 };
 
 /** A lake that holds nothing yet. */

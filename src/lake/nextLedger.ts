@@ -37,3 +37,11 @@ export const nextLedger = (manifest: LakeManifest, fresh: readonly NewFile[]): L
 /** Rows of a file that the lake holds for its tests, in force or not: those not refused when read, less those let go. */
 export const rowsHeld = ({ state, rowsRead, blank, ignored, rejected, letGo = 0 }: LedgerEntry): number =>
   state === 'ingested' ? rowsRead - blank - ignored - rejected - letGo : 0;
+
+/** Latest day that the lake knows; -Infinity of an empty one. A night for an earlier day is a rerun: it takes in nothing new. */
+export const latestDayOf = ({ latestDay, files, reference = [] }: LakeManifest): number => {
+  let latest = latestDay ?? Number.NEGATIVE_INFINITY;
+  for (const { firstSeenDay } of files) latest = Math.max(latest, firstSeenDay);
+  for (const { seenDay } of reference) latest = Math.max(latest, seenDay);
+  return latest;
+};

@@ -118,18 +118,20 @@ const peopleTables = new Set(['cutters', 'coaching']);
 
 /**
  * The contents of reference tables still remembered: not those that another had replaced before the day, and of tables that
- * tell of people only the latest once a cutter is to be forgotten.
+ * tell of people only the latest once a cutter is to be forgotten, which then stands for the earlier ones.
  */
 const referenceEventsKept = (
   events: readonly ReferenceEvent[],
   { beforeDay, cutters }: LetGo,
 ): ReferenceEvent[] =>
-  events.filter((event, place) => {
-    const later = events.filter(
-      (other, i) =>
-        other.table === event.table &&
-        (other.seenDay > event.seenDay || (other.seenDay === event.seenDay && i > place)),
+  events.flatMap((event, place) => {
+    const own = events.filter((other) => other.table === event.table);
+    const later = own.filter(
+      (other) =>
+        other.seenDay > event.seenDay || (other.seenDay === event.seenDay && events.indexOf(other) > place),
     );
-    const isReplacedBefore = later.some((other) => other.seenDay <= beforeDay);
-    return !isReplacedBefore && !(cutters.size > 0 && peopleTables.has(event.table) && later.length > 0);
+    if (later.some((other) => other.seenDay <= beforeDay)) return [];
+    if (cutters.size === 0 || !peopleTables.has(event.table)) return [event];
+    const [first] = own.map((other) => other.seenDay).sort((a, b) => a - b);
+    return later.length > 0 ? [] : [{ ...event, seenDay: first as number }];
   });

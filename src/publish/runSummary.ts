@@ -16,10 +16,13 @@ export type NightReport = {
   rejects: readonly Reject[];
   /** Tests whose published figures another version or a withdrawal changed. */
   restated: readonly RestatedTest[];
+  /** Of a night for a day before the latest one: that day, and the new files it left for the next night. */
+  rerun?: { latestDay: string; left: readonly string[] };
 };
 
-const mostCodes = 15;
+const mostCodes = 12;
 const mostFound = 60;
+const mostLeft = 10;
 
 /**
  * A night in words, for the terminal and runs/<run>/summary.txt alike: counts per file that add up (files with trouble
@@ -42,10 +45,21 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
       : [
           `${countedTests(report.restated.length)} restated by a later version or withdrawn; see runs/<run>/manifest.json`,
         ]),
+    ...rerunLines(report.rerun),
     ...codeLines(report.rejects),
     report.release === ''
       ? 'dry run: nothing written'
       : `${report.changed ? 'new' : 'unchanged'} release ${report.release}`,
+  ];
+};
+
+/** What was not there on a past day is not taken in when it is run again. */
+const rerunLines = (rerun: NightReport['rerun']): string[] => {
+  if (rerun === undefined) return [];
+  const { latestDay, left } = rerun;
+  const named = [...left.slice(0, mostLeft).map(visible), ...(left.length > mostLeft ? ['...'] : [])];
+  return [
+    `rerun of a past day (the latest night was for ${latestDay}): ${left.length === 0 ? 'nothing new was there to leave' : `${counted(left.length, 'new file')} left for the next night: ${named.join(', ')}`}`,
   ];
 };
 

@@ -40,6 +40,7 @@ const logLines = (run: RunRecord): string[] => {
     if (state !== 'ingested' || rejected > 0) log.warn({ file, state, rowsRead, rejected }, 'file');
   }
   for (const [code, count] of rejectedByCode(run.rejects)) log.warn({ code, count }, 'rejects');
+  if (run.rerun !== undefined) log.info(run.rerun, 'rerun');
   for (const { store, testId, was, now } of run.restated) log.info({ store, testId, was, now }, 'restated');
   const { release, changed, tests, staleStores, unfit } = run;
   log.info({ ended: run.ended, release, changed, tests, staleStores, unfit }, 'release');

@@ -14,13 +14,17 @@ import { contentsBelow } from '../pipelines/chainFolder.ts';
 const run = (
   chainFolder: string,
   fs: FileSystem = diskFileSystem,
-  { dryRun = false, onPage = () => {} }: Partial<Pick<Night, 'dryRun' | 'onPage'>> = {},
+  {
+    dryRun = false,
+    onPage = () => {},
+    asOfDay = dayFromIso('2026-01-20'),
+  }: Partial<Pick<Night, 'dryRun' | 'onPage' | 'asOfDay'>> = {},
 ) =>
   nightly({
     chainFolder,
     chain: readChain(chainFolder, diskFileSystem),
     fs,
-    asOfDay: dayFromIso('2026-01-20'),
+    asOfDay,
     dryRun,
     progress: () => {},
     onPage,
@@ -143,5 +147,24 @@ describe('a run', () => {
     const { lock, ...lake } = contentsBelow(join(folder, 'lake'));
     expect(lake).toEqual(before.lake);
     expect(readlinkSync(join(folder, 'current'))).toBe(before.current);
+  });
+
+  it('gives the very release of a past day again, though files and tables came since', async () => {
+    const folder = join(mkdtempSync(join(tmpdir(), 'rerun-')), 'chain');
+    cpSync('test/cases/publishedSheets', folder, { recursive: true });
+    const { release } = await run(folder);
+    const own = sheets(folder).replaceAll(/^E/gm, 'R');
+    for (const day of [21, 22].map((date) => dayFromIso(`2026-01-${date}`))) {
+      writeFileSync(join(folder, `inbox/r ${day}.csv`), own.replaceAll(/^R/gm, `R${day}`));
+      await run(folder, diskFileSystem, { asOfDay: day });
+    }
+    const left = { 'inbox/later.csv': own, 'reference/stores.csv': 'store,name,region\ns,Store,North\n' };
+    for (const [path, text] of Object.entries(left)) writeFileSync(join(folder, path), text);
+    const rerun = await run(folder);
+    expect([rerun.release, rerun.filesIngested]).toEqual([release, 0]);
+    expect(rerun.rerun).toEqual({ latestDay: '2026-01-22', left: Object.keys(left) });
+    expect(rerun.summary.join('\n')).toContain(
+      'left for the next night: inbox/later.csv, reference/stores.csv',
+    );
   });
 });

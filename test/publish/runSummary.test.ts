@@ -94,6 +94,14 @@ describe('runSummary', () => {
     expect(lines.at(-1)).toBe('dry run: nothing written');
   });
 
+  it('says of a rerun for a past day what it left for the next night', () => {
+    const left = Array.from({ length: 12 }, (_, i) => `inbox/${i}\n.csv`);
+    const lines = runSummary(report({ rerun: { latestDay: '2026-01-12', left } }), 10);
+    expect(lines.filter((line) => line.startsWith('rerun'))).toEqual([
+      'rerun of a past day (the latest night was for 2026-01-12): 12 new files left for the next night: inbox/0?.csv, inbox/1?.csv, inbox/2?.csv, inbox/3?.csv, inbox/4?.csv, inbox/5?.csv, inbox/6?.csv, inbox/7?.csv, inbox/8?.csv, inbox/9?.csv, ...',
+    ]);
+  });
+
   it('stays within 40 lines for any number of files when 20 are shown', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 200 }), (n) => {
