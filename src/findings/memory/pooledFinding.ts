@@ -1,4 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { itemNames } from '../../catalog/itemNames.ts';
 import type { SourceError } from '../../money/summedMoney.ts';
 import type { Habit } from '../cutterFindings.ts';
 import type { FindingRow, LossRow } from '../found.ts';
@@ -23,8 +24,7 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
   const money = { ...moneyOfOne(losses), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
-  const list = new Intl.ListFormat('en', { type: 'conjunction' }).format(items);
-  const against = `${first.comparedWith}, seen on ${list}`;
+  const against = `${first.comparedWith}, seen on ${itemsText(items, chain)}`;
   const { isWeekly: _, ...amounts } = money;
   return {
     losses,
@@ -49,6 +49,14 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
       ...habitText(whole, { items: 'all items', against, money }, chain),
     },
   };
+};
+
+/** Items by name, or that they are all of the chain's. */
+const itemsText = (items: readonly string[], chain: Chain): string => {
+  const all = new Set(chain.items.map((entry) => entry.item)).size;
+  return items.length === all
+    ? `all ${all} items`
+    : `${items.slice(0, -1).map(itemNames(chain)).join('; ')} and ${itemNames(chain)(items.at(-1) ?? '')}`;
 };
 
 /** Evidence of every item in turn, at most 12 tests. */

@@ -1,39 +1,24 @@
 import type { Chain } from '../../catalog/chain.ts';
+import { itemNames, shortName } from '../../catalog/itemNames.ts';
 import type { StoreStatusRow } from '../../findings/found.ts';
 
 /** Readable names: of an item (first name in the chain file, then its key) and of a store (its name; its key too where two share it). */
 export type Names = { item: (item: string) => string; store: (store: string) => string };
 
-const mostLetters = 34;
-const cut = (text: string): string =>
-  text.length > mostLetters ? `${text.slice(0, mostLetters - 1).trimEnd()}…` : text;
-
 /** Names of a chain's items and stores; what has no name keeps its key. */
 export const names = (chain: Pick<Chain, 'items'>, stores: readonly StoreStatusRow[]): Names => {
-  const items = new Map<string, string>();
-  for (const entry of [...chain.items].reverse()) items.set(entry.item, withoutSpec(entry.name, entry.spec));
   const rooms = new Map(stores.map((row) => [row.store, row.name]));
   const bearers = new Map<string, number>();
-  for (const { name } of stores) bearers.set(cut(name), (bearers.get(cut(name)) ?? 0) + 1);
+  for (const { name } of stores) bearers.set(shortName(name), (bearers.get(shortName(name)) ?? 0) + 1);
   return {
-    item: (item) => {
-      const name = items.get(item) ?? '';
-      return name === '' || name === item ? item : `${cut(name)} (${item})`;
-    },
+    item: itemNames(chain),
     store: (store) => {
       const name = rooms.get(store) ?? '';
       if (name === '' || name === store) return store;
-      const isOwn = bearers.get(cut(name)) === 1 && !rooms.has(name);
-      return isOwn ? cut(name) : `${cut(name)} (${store})`;
+      const isOwn = bearers.get(shortName(name)) === 1 && !rooms.has(name);
+      return isOwn ? shortName(name) : `${shortName(name)} (${store})`;
     },
   };
-};
-
-const withoutSpec = (name: string, spec: string): string => {
-  const short = spec === '' ? name : name.replace(spec, '').trim();
-  return short
-    .replace(/^Beef /, '')
-    .replace(/^(?:Pork|Lamb|Veal|Mutton)\b/, (species) => species.toLowerCase());
 };
 
 /**

@@ -184,7 +184,7 @@ const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] =>
     .sort((a, b) => (a.coachedOn < b.coachedOn ? 1 : -1))
     .slice(0, mostCoached)
     .map((row) => ({
-      label: `${facts.label(row.cutter)}, ${row.item || 'all items'}, ${write.day(row.coachedOn)}`,
+      label: `${facts.label(row.cutter)}, ${row.item === '' ? 'all items' : facts.item(row.item)}, ${write.day(row.coachedOn)}`,
       href: facts.cutterFile(row.cutter),
       value: row.gain,
       low: row.low,

@@ -11,8 +11,9 @@ import { summedMoney } from '../../../src/money/summedMoney.ts';
 const chain = {
   language: 'en-US',
   currency: 'USD',
+  items: [],
   thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
-} as Chain;
+} as unknown as Chain;
 
 /** All outcomes of one id that leaves `points` of main cut on the trim; value -0.1 a kg per point. */
 const rows = (points: number, over: Partial<EffectRow>): EffectRow[] =>
@@ -85,6 +86,17 @@ describe('one habit on several items', () => {
     expect(finding.headline).toContain('c1 on all items: main cut 2.5 points below expected');
     expect(finding.headline).toContain('gone to lean trim (2.5)');
     expect(finding.headline).toContain('against the others, seen on 1 and 2');
+    const items = [
+      { item: '1', name: 'Beef chuck roll', spec: '' },
+      { item: '2', name: 'Pork loin', spec: '' },
+    ] as unknown as Chain['items'];
+    const seen = (of: Chain['items']) =>
+      pooledFinding([told('1'), told('2')], habitOf(pooled(2.5)), { ...chain, items: of }).finding
+        .comparedWith;
+    expect(seen([...items, { ...items[0], item: '3' } as Chain['items'][number]])).toBe(
+      'the others, seen on chuck roll (1) and pork loin (2)',
+    );
+    expect(seen(items)).toBe('the others, seen on all 2 items');
   });
   it('widens its money by what the items share: here all of it, half, or nothing; losses add up to the same', () => {
     const money = (sd: number) => {
