@@ -139,7 +139,7 @@ export const findingKinds = {
     reader: 'trainer',
     step: 'Weigh ten portions with the cutter beside the spec: thickness at the guide, and what is done with the first and the last cuts of the piece.',
     about: ofCutter,
-    seen: (f) => `${f.size}, over ${f.tests} against ${f.against}`,
+    seen: (f) => `in ${f.tests}, ${f.size}`,
     ofPerson: true,
   },
   'weights-not-weighed': {
@@ -184,7 +184,7 @@ export const findingKinds = {
     step: 'Ask for the tests that are still needed before judging.',
     about: ofCutter,
     seen: (f) =>
-      `too early to say whether coaching worked, after ${f.tests}; ${f.size} would tell a gain of 2 points`,
+      `too early to say whether coaching worked, after ${f.tests}; ${f.size} needed to see a gain of 2 points`,
   },
   'scale-question': {
     reader: 'trainer',

@@ -55,7 +55,7 @@ export const coachingFindings = (
         high: effect.high,
         chance: effect.chance,
         tests: effect.testsAfter,
-        comparedWith: `their own level before (seen ${shown(effect.rawBefore, number)}, expected to return to ${shown(effect.expectedAfter, number)} by itself, ${countedTests(effect.testsBefore)}) and uncoached cutters in the same months`,
+        comparedWith: `their own level before, ${levelText(effect, number)}, and uncoached cutters in the same months`,
         money: noMoney,
         size: sizeOf(effect, number),
         seen: isCalm
@@ -77,8 +77,17 @@ export const coachingFindings = (
   });
 };
 
-const shown = (value: number, number: Intl.NumberFormat): string =>
-  Number.isNaN(value) ? 'not known' : number.format(value);
+/** The level before as seen, and what of it would have come back without coaching. */
+const levelText = (
+  { rawBefore, expectedAfter, testsBefore }: CoachingEffect,
+  number: Intl.NumberFormat,
+): string => {
+  if (Number.isNaN(rawBefore)) return 'which is not known';
+  const expected = Number.isNaN(expectedAfter)
+    ? ''
+    : `; ${number.format(expectedAfter)} was to be expected without coaching`;
+  return `${number.format(rawBefore)} points (${countedTests(testsBefore)}${expected})`;
+};
 
 const habitWords: Record<string, string> = {
   cured: 'and the habit is gone',
@@ -90,9 +99,9 @@ const habitWords: Record<string, string> = {
 const sizeOf = (effect: CoachingEffect, number: Intl.NumberFormat): string => {
   const outcome = words[effect.outcome] ?? effect.outcome;
   if (effect.verdict === 'too-early')
-    return effect.testsNeeded === 1 ? '1 more test' : `${effect.testsNeeded} more tests`;
-  if (effect.verdict === 'not-improved') return `${outcome} ${number.format(effect.gain)} points`;
-  return `${outcome} better by ${number.format(effect.gain)} points`;
+    return effect.testsNeeded === 1 ? '1 more test is' : `${effect.testsNeeded} more tests are`;
+  const gain = `${number.format(effect.gain)} points of drained weight`;
+  return effect.verdict === 'not-improved' ? `${outcome}: a gain of ${gain}` : `${outcome} better by ${gain}`;
 };
 
 /** Rows of the coaching table: every coaching, then all of a cutter, of an item and of the chain together. */

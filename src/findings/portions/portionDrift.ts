@@ -176,7 +176,7 @@ const row = (
       high: 100 * (now.high - against),
       chance: now.chance,
       tests: tests.length,
-      comparedWith: 'the spec in the chain file and the other cutters’ portions',
+      comparedWith: 'the weight asked for and the other cutters’ portions',
       money: noMoney,
       size: sizeOf(sliced, tests, { others, chain }),
       evidence: worst,
@@ -186,7 +186,7 @@ const row = (
   );
 };
 
-/** What the headline says: share out of spec, on which side, mean against target, and the others. */
+/** What the headline says: how many are out of tolerance on which side, mean against target, and the others. */
 const sizeOf = (
   { output, target }: Sliced,
   tests: readonly Weighed[],
@@ -198,6 +198,15 @@ const sizeOf = (
   const [unit, perKg, perTarget] = chain.unit === 'lb' ? ['oz', 16 / kgPerLb, 16] : ['g', 1000, 1000];
   const meanOff = (sum((test) => test.offKg) / pieces) * perKg;
   const aim = (target.weight as number) * perTarget;
-  const rest = Number.isNaN(others) ? '' : `; of the others ${percent.format(others)}`;
-  return `${percent.format(shareOut(tests))} of ${whole.format(pieces)} pieces of ${output} out of spec (${percent.format(sum((test) => test.heavy) / pieces)} too heavy, ${percent.format(sum((test) => test.light) / pieces)} too light${rest}), on average ${number.format(aim + meanOff)} ${unit} where ${number.format(aim)} are asked for`;
+  const rest = Number.isNaN(others) ? '' : `; the other cutters miss on ${percent.format(others)}`;
+  const [most, least] = [
+    { side: 'too heavy', count: sum((test) => test.heavy) },
+    { side: 'too light', count: sum((test) => test.light) },
+  ].sort((a, b) => b.count - a.count) as [Side, Side];
+  const out = ({ count, side }: Side, of = ''): string =>
+    count === 0
+      ? `none ${side}`
+      : `${whole.format(count)}${of} (${percent.format(count / pieces)})${of === '' ? '' : ' were'} ${side}`;
+  return `${out(most, ` of ${whole.format(pieces)} pieces of ${output}`)} and ${out(least)}, ${number.format(aim + meanOff)} ${unit} on average where ${number.format(aim)} are asked for${rest}`;
 };
+type Side = { side: string; count: number };

@@ -32,7 +32,7 @@ export const trainerHome = async (view: TrainerView, bundle: Bundle, write: Form
       <Section
         title="Did coaching help?"
         id="did-coaching-help"
-        note="Who had a bad month by chance does better after it without any coaching: “expected to return to” is that level, and only what lies above it counts as gained. “Too early” says how many tests it takes until a gain of 2 points could be told from chance."
+        note="Who had a bad month by chance does better after it without coaching. That level is the one to be expected, and only what lies above it counts as gained. All in points of drained weight."
       >
         <News news={view.coachingNews} />
         {await coachingFigure(view, write)}
