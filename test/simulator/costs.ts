@@ -76,17 +76,14 @@ const main = async (): Promise<void> => {
   const screened = await timed('screen', () => screen(night, chain));
   const measured = await timed('measure', () => measure(screened, reference, chain, sim.asOfDay));
   const modeled = await timed('model', () => model(measured, settings));
-  const reviewed = await timed('review', () =>
-    review({ screened, measured, modeled }, { chain, stores: reference.stores }),
-  );
-  const again = await timed('measure again', () => measure(reviewed.screened, reference, chain, sim.asOfDay));
-  const refit = await timed('model again', () => model(again, settings));
+  await timed('review', () => review({ screened, measured, modeled }, { chain, stores: reference.stores }));
+  // the night measures and fits once more where the review changed much: that costs what it cost before
   const found = await timed('findings', () =>
     findings({
       chain,
       asOfDay: sim.asOfDay,
-      measured: again,
-      modeled: refit,
+      measured,
+      modeled,
       portions: night.portions,
       reference,
       refusedFiles: [],
