@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import { findingKinds } from '../../src/faults/findingKinds.ts';
 import { exitCodes } from '../../src/faults/operatorError.ts';
 import { rejectCodes } from '../../src/faults/rejectCodes.ts';
@@ -135,6 +136,20 @@ describe('the README', () => {
     );
     expect(named.length).toBeGreaterThan(15);
     for (const name of named) expect(written, name).toContain(`name: '${name}'`);
+  });
+
+  it('starts the night by schedulers as the command line takes it', () => {
+    const [timer = '', job = ''] = [...readme.matchAll(/```(?:ini|yaml)\n([\s\S]*?)```/g)].map(
+      ([, text]) => text,
+    );
+    expect(/SuccessExitStatus=(.*)/.exec(timer)?.[1]).toBe(
+      `${exitCodes.rowsRejected} ${exitCodes.staleOrUnfit}`,
+    );
+    const { spec } = parse(job).spec.jobTemplate.spec.template;
+    const [{ args, volumeMounts }] = spec.containers;
+    expect(/main\.js (.*)/.exec(timer)?.[1]?.split(' ')).toEqual(['run', '/srv/my-chain', '--quiet']);
+    expect(args).toEqual(['run', volumeMounts[0].mountPath, '--quiet']);
+    expect(volumeMounts[0].name).toBe(spec.volumes[0].name);
   });
 
   it('gives every exit code as it is', () => {
