@@ -104,7 +104,7 @@ export const silentFindings = (
       moneyLow: Number.NaN,
       moneyHigh: Number.NaN,
       tests: store.tests,
-      comparedWith: 'the days allowed in the chain file',
+      comparedWith: 'the days that the chain allows',
       ...findingWords('silent-store', {
         who: store.store,
         item: '',

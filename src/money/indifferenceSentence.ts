@@ -3,14 +3,17 @@ import type { PriceInterval } from './indifferencePrice.ts';
 /** How prices are said: locale, ISO 4217 currency, unit of weight, and kilograms in one unit. */
 export type PriceTongue = { language: string; currency: string; unit: string; kgPerUnit: number };
 
-const amount = (pricePerKg: number, { language, kgPerUnit }: PriceTongue): string =>
-  new Intl.NumberFormat(language, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(
-    pricePerKg * kgPerUnit,
-  );
+/** A price per kg as it is said in the chain's currency and unit: `$9.20`. NaN is not known. */
+export const amountText = (pricePerKg: number, { language, currency, kgPerUnit }: PriceTongue): string =>
+  Number.isFinite(pricePerKg)
+    ? new Intl.NumberFormat(language, { style: 'currency', currency })
+        .format(pricePerKg * kgPerUnit)
+        .replace('-', '\u2212')
+    : 'not known';
 
 /**
  * What a buyer can say on the phone: what range `to` is worth up to when `from` costs priceFrom. All prices per billed kg,
- * delivered; said in the chain's unit with two decimals.
+ * delivered; said in the chain's currency and unit.
  */
 export const indifferenceSentence = (
   ranges: { from: string; to: string },
@@ -18,4 +21,4 @@ export const indifferenceSentence = (
   worth: PriceInterval,
   tongue: PriceTongue,
 ): string =>
-  `At ${amount(priceFrom, tongue)} for ${ranges.from}, the ${ranges.to} is worth up to ${amount(worth.price, tongue)}, between ${amount(worth.low, tongue)} and ${amount(worth.high, tongue)} (${tongue.currency} per ${tongue.unit} billed, delivered).`;
+  `At ${amountText(priceFrom, tongue)} per ${tongue.unit} for ${ranges.from}, the ${ranges.to} is worth up to ${amountText(worth.price, tongue)} (${amountText(worth.low, tongue)} to ${amountText(worth.high, tongue)}), both delivered and by billed weight.`;

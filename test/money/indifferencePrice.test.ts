@@ -52,7 +52,7 @@ describe('indifference price', () => {
         tongue,
       ),
     ).toBe(
-      'At 9.20 for 13-15, the 11-13 is worth up to 9.46, between 9.31 and 9.60 (USD per lb billed, delivered).',
+      'At $9.20 per lb for 13-15, the 11-13 is worth up to $9.46 ($9.31 to $9.60), both delivered and by billed weight.',
     );
   });
 });

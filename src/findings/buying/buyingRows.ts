@@ -31,6 +31,8 @@ export type RankedQuote = {
   tests: number;
   assumed: string;
   missing: string;
+  /** What whoever runs the night can enter to mend it; '' where nothing is missing or only tests help. */
+  remedy: string;
   validTo: number;
   offer: Offer;
 };

@@ -39,6 +39,8 @@ export type Offer = OfferName & {
   assumed: string;
   /** What is missing for an answer; '' when the offer can be valued. */
   missing: string;
+  /** What whoever runs the night can enter so that it can be valued; '' where only tests help. */
+  remedy: string;
   basis: OfferBasis | undefined;
 };
 

@@ -46,7 +46,7 @@ const valued = (name: OfferName, source: OfferSource): Offer => {
     (test) => model !== undefined && test.meanPieceKg >= model.lowKg && test.meanPieceKg <= model.highKg,
   );
   const missing = missingFor(name, { bought, model, boxes: boxes.tests, inside, chain });
-  if (model === undefined || missing !== '') return { ...facts, ...unknown, assumed: '', missing };
+  if (model === undefined || missing.missing !== '') return { ...facts, ...unknown, assumed: '', ...missing };
   return { ...facts, ...worthOf(name, { model, boxes, bought, lost }) };
 };
 
@@ -67,6 +67,7 @@ const worthOf = (
       ...unknown,
       assumed: '',
       missing: 'the value is not known to within 20 %; more tests are needed',
+      remedy: '',
     };
   return {
     pieceKg: meanPieceKg(boxes.tests),
@@ -79,6 +80,7 @@ const worthOf = (
     credit: lost.usable.value * bought.credit,
     assumed: assumedFor(name, lost.usable.ring, bought),
     missing: '',
+    remedy: '',
     basis,
   };
 };

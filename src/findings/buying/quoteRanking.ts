@@ -4,6 +4,7 @@ import { costPerSaleable } from '../../money/offerAnswer.ts';
 import type { QuoteRow } from '../../normalize/normalized.ts';
 import { z975 } from '../../tables/normalDistribution.ts';
 import type { RankedQuote } from './buyingRows.ts';
+import type { Missing } from './missingFor.ts';
 import { type Offer, type OfferName, valueCovariance } from './offer.ts';
 
 /** Quotes in force on a day. */
@@ -39,10 +40,14 @@ const nameOf = (row: RankedQuote): string =>
 const byName = (a: RankedQuote, b: RankedQuote): number =>
   nameOf(a) < nameOf(b) ? -1 : nameOf(a) > nameOf(b) ? 1 : 0;
 
+const noFreight: Missing = {
+  missing: 'the quote is FOB and its freight is not given',
+  remedy: 'enter its freight in reference/quotes.csv',
+};
+
 const rankedQuote = (quote: QuoteRow, offer: Offer): RankedQuote => {
   const delivered = deliveredPrice(quote);
-  const missing =
-    offer.missing || (Number.isNaN(delivered) ? 'the quote is FOB and its freight is not given' : '');
+  const { missing, remedy } = offer.missing === '' && Number.isNaN(delivered) ? noFreight : offer;
   const margin = offer.value - delivered;
   const reach = z975 * offer.valueSd;
   const cost = costPerSaleable(delivered, offer);
@@ -73,6 +78,7 @@ const rankedQuote = (quote: QuoteRow, offer: Offer): RankedQuote => {
     tests: offer.tests,
     assumed: offer.assumed,
     missing,
+    remedy,
     validTo: quote.validTo,
     offer,
   };

@@ -147,7 +147,7 @@ const portionRow = (
 const squares = (values: readonly number[]): number => values.reduce((sum, value) => sum + value ** 2, 0);
 
 const missingOf = (pieceCount: number, testCount: number, hasTarget: boolean): string => {
-  if (!hasTarget) return 'no portion weight for this output in chain.yaml';
+  if (!hasTarget) return 'no portion weight is set for this output';
   if (pieceCount < fewestPieces) return `${pieceCount} pieces; ${fewestPieces} are needed`;
   return testCount < fewestTests ? `pieces of ${countedTests(testCount)}; ${fewestTests} are needed` : '';
 };

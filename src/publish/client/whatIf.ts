@@ -1,4 +1,4 @@
-import { indifferenceSentence } from '../../money/indifferenceSentence.ts';
+import { amountText, indifferenceSentence } from '../../money/indifferenceSentence.ts';
 import { atLaborRate, costPerSaleable, type OfferWorth, offerAnswer } from '../../money/offerAnswer.ts';
 import { hashState } from './hashState.ts';
 import { setState } from './setState.ts';
@@ -159,19 +159,13 @@ const answerOf = (data: WhatIfData, controls: Controls): HTMLElement[] => {
     varianceB: item.covariance[j]?.[j] as number,
     covariance: item.covariance[i]?.[j] as number,
   });
-  const tongue = {
-    language: data.language,
-    currency: data.currency,
-    unit: data.unit,
-    kgPerUnit: data.kgPerUnit,
-  };
   const sentence = document.createElement('p');
   sentence.className = 'lead';
   sentence.textContent = indifferenceSentence(
     { from: apart(a.parts, b.parts), to: apart(b.parts, a.parts) },
     price,
     found.sameMargin,
-    tongue,
+    data,
   );
   return [sentence, figures(data, { price, from, to, found })];
 };
@@ -179,9 +173,8 @@ const answerOf = (data: WhatIfData, controls: Controls): HTMLElement[] => {
 type Shown = { price: number; from: OfferWorth; to: OfferWorth; found: ReturnType<typeof offerAnswer> };
 
 const figures = (data: WhatIfData, { price, from, to, found }: Shown): HTMLElement => {
-  const number = new Intl.NumberFormat(data.language, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
-  const write = (perKg: number): string =>
-    Number.isFinite(perKg) ? number.format(perKg * data.kgPerUnit) : 'not known';
+  const number = new Intl.NumberFormat(data.language, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+  const write = (perKg: number): string => amountText(perKg, data);
   const interval = ({ price: middle, low, high }: typeof found.sameMargin): string =>
     `${write(middle)} (${write(low)} to ${write(high)})`;
   const margin = from.value - price;

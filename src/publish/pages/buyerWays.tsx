@@ -37,7 +37,7 @@ export const buyerWays = async (input: WaysInput, bundle: Bundle): Promise<strin
       </Section>
       <Section
         title="Portions"
-        note="Weighed piece by piece against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
+        note="Weighed piece by piece against the portion weight asked for. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
       >
         <Part table={portionsTable(merchandise.portions, called, input.write)} />
         <More

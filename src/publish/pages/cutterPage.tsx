@@ -49,7 +49,7 @@ export const cutterPage = (
         ))}
       </Section>
       {view.portions.length === 0 ? null : (
-        <Section title="Portions" note="Against the portion in the chain file, all of this cutter’s pieces.">
+        <Section title="Portions" note="Against the portion weight asked for, all of this cutter’s pieces.">
           <DataTable table={portionsTable(view.portions, view.called, write)} />
           <DataTable table={thicknessTable(view.portions, view.called, write)} />
         </Section>

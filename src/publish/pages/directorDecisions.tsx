@@ -54,7 +54,7 @@ export const directorDecisions = async (
       {writing.portions.length === 0 ? null : (
         <Section
           title="Portions"
-          note="All cutters together, against the portion in the chain file. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
+          note="All cutters together, against the portion weight asked for. Weight above target is given away where a portion is sold by the piece; sold by weight it is not."
         >
           <DataTable table={portionsTable(writing.portions, writing.called.item, writing.write)} />
         </Section>

@@ -81,6 +81,7 @@ export const quotesFile: ResultsFile<RankedQuote> = {
     text('missing', 'what is missing for an answer; empty = answered', (r) => r.missing),
     date('valid_to', 'last day of the quote', (r) => isoFromDay(r.validTo)),
     text('method', 'way of cutting it is valued by: the one most used', (r) => r.offer.method),
+    text('remedy', 'what to enter so that it can be valued; empty = only tests help', (r) => r.remedy),
   ],
 };
 

@@ -141,7 +141,7 @@ describe('two suppliers at the same quote, 2 % purge apart', () => {
       (one) => one.from.supplier === 'North' && one.to.supplier === 'South',
     );
     expect(row?.sameMargin.price).toBeCloseTo((9 * 0.97) / 0.99, 9);
-    expect(row?.sentence).toContain('the mid South is worth up to 8.82');
+    expect(row?.sentence).toContain('the mid South is worth up to $8.82');
     // the curve is shared and the purge known: no doubt is left
     expect((row?.sameMargin.high as number) - (row?.sameMargin.low as number)).toBeLessThan(1e-6);
     expect(north?.chanceBest).toBe(1);
@@ -193,12 +193,22 @@ describe('what cannot be answered', () => {
       '0 tests of pieces of giant; 8 are needed',
     );
     expect(missing(manyTests(20), boughtQuote({ weightClass: '7-9' }))).toBe(
-      'the range 7-9 is not among the weight classes of rib in chain.yaml',
+      'the range 7-9 is not among the weight classes of Rib (rib)',
     );
     const heavy = manyTests(20, { weightClass: 'giant', meanPieceKg: 22 });
     expect(missing(heavy, boughtQuote({ weightClass: 'giant' }))).toBe(
       'pieces of giant lie outside the weights seen (2-98 % of tests)',
     );
+  });
+  it('says what to enter where that would mend it, and nothing where only tests help', () => {
+    const remedy = (quote: ReturnType<typeof boughtQuote>, over: Partial<OfferInput> = {}) =>
+      night(manyTests(20), [quote], over).quotes[0]?.remedy;
+    expect(remedy(boughtQuote({ weightClass: '7-9' }))).toBe('add it to weight_classes of rib in chain.yaml');
+    expect(remedy(boughtQuote({ basis: 'FOB' }))).toContain('reference/quotes.csv');
+    const outputs = manyTests(20).map((test) => boughtLine(test, { regularPricePerKg: Number.NaN }));
+    expect(remedy(boughtQuote(), { outputs })).toContain('reference/prices.csv');
+    expect(remedy(boughtQuote({ weightClass: 'giant' }))).toBe('');
+    expect(remedy(boughtQuote())).toBe('');
   });
   it('names outputs without a price, freight not given, and frozen pieces never tested', () => {
     const used = manyTests(20);
@@ -208,20 +218,20 @@ describe('what cannot be answered', () => {
       'the quote is FOB and its freight is not given',
     );
     expect(missing(used, boughtQuote({ state: 'frozen' }))).toBe(
-      'no tests of thawed pieces of rib; frozen pieces are not judged by fresh ones',
+      'no tests of thawed pieces of Rib (rib); frozen pieces are not judged by fresh ones',
     );
   });
   it('does not value what was fitted from too few tests or too vaguely, and knows nothing without tests', () => {
     const used = manyTests(20);
     expect(missing(used, boughtQuote(), { modeled: { weightModels: [] } })).toBe(
-      'too few tests of rib to fit yield over weight',
+      'too few tests of Rib (rib) to fit yield over weight',
     );
     const vague = boughtModel();
     vague.outcomes.value = { coefficients: [12, 0.3], covariance: [9, 0, 0, 0.1], residualSd: 1, unseen: 0 };
     expect(missing(used, boughtQuote(), { modeled: { weightModels: [vague] } })).toBe(
       'the value is not known to within 20 %; more tests are needed',
     );
-    expect(missing([])).toBe('no tests of rib');
+    expect(missing([])).toBe('no tests of Rib (rib)');
   });
   it('leaves out quotes that are not in force', () => {
     expect(

@@ -87,7 +87,7 @@ describe('portions against their spec', () => {
       ...input,
       chain: { ...chain, items: [{ ...chain.items[0], portions: [] }] } as never,
     });
-    expect(bare?.missing).toBe('no portion weight for this output in chain.yaml');
+    expect(bare?.missing).toBe('no portion weight is set for this output');
     expect(bare?.under).toBeNaN();
     expect(bare?.meanKg).toBeCloseTo(all?.meanKg as number, 12);
   });
