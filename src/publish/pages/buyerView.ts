@@ -6,7 +6,7 @@ import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
 import type { Action, Fact } from './actions.tsx';
 import { buyerActions, buyerAsk, isClaim } from './buyerActions.ts';
-import { type BuyingView, buyingView, missingText, offerText } from './buyingView.ts';
+import { type BuyingView, buyingView, missingText, offerText, sureFirst } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
 import { type Formats, formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
@@ -106,7 +106,7 @@ export const buyerView = (input: PeopleFree): BuyerView => {
       ...pricingActions(input.merchandise, write),
       ...buyerActions(
         {
-          items: buying.items,
+          items: sureFirst(buying.items),
           findings,
           called: called.item,
           paid: new Map(claimed.map(({ id, paid }) => [id, paid])),
@@ -167,11 +167,11 @@ const factsOf = (input: PeopleFree, buying: BuyingView, claims: number): Fact[] 
   ];
 };
 
-/** The best open quotes, then the claims: what a buyer says first. */
+/** The best quote, then the first claim: what a buyer says first, in few words. */
 const leadOf = ({ best }: BuyingView, claims: readonly string[]): string => {
   if (best === '' && claims.length === 0)
     return 'No open quote can be valued and no claim stands out; compare what each range costs by saleable weight.';
-  return [best, ...claims.slice(0, 2).map((claim) => `${claim}.`)].filter((part) => part !== '').join(' ');
+  return [best, ...claims.slice(0, 1).map((claim) => `${claim}.`)].filter((part) => part !== '').join(' ');
 };
 
 const weightLines = ({ tests }: PeopleFree, called: (item: string) => string, unitKg: number): WeightLine[] =>

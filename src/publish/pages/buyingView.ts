@@ -10,6 +10,8 @@ import { worthTable } from './worthTable.ts';
 /** One quote as the buyer reads it; texts already written. */
 export type QuoteRead = {
   supplier: string;
+  /** Range, spec and grade. */
+  range: string;
   what: string;
   price: string;
   landed: string;
@@ -50,7 +52,7 @@ export type Race = {
 
 /** What the buyer's pages say of quotes: ranked by item, what each range is worth, what cannot be answered, the what-if. */
 export type BuyingView = {
-  /** One sentence on the best quotes of the first items; '' without any. */
+  /** What to buy first, in one sentence: of the items whose choice is sure, else of those nearly tied; '' without any. */
   best: string;
   items: QuotesOfItem[];
   unanswered: { what: string; missing: string }[];
@@ -58,7 +60,6 @@ export type BuyingView = {
 };
 
 const mostSentences = 4;
-const mostBest = 2;
 
 export type BuyingInput = { chain: Chain; buying: BuyingNight; called: (item: string) => string };
 
@@ -67,31 +68,32 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
   const write = formats(chain);
   const answered = buying.quotes.filter((quote) => quote.missing === '');
   const items = [...new Set(answered.map((quote) => quote.item))];
+  const read = items.map((item): QuotesOfItem => {
+    const own = answered.filter((quote) => quote.item === item);
+    return {
+      item: called(item),
+      quotes: own.map((quote) => quoteRead(quote, write)),
+      margins: own.map((quote) => ({
+        label: shortText(quote, own),
+        value: quote.marginPerBilledKg * write.unitKg,
+        low: quote.marginLow * write.unitKg,
+        high: quote.marginHigh * write.unitKg,
+      })),
+      tests: own.reduce((sum, quote) => sum + quote.tests, 0),
+      race: raceOf(own, write),
+      sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
+      worth: worthTable(
+        called(item),
+        buying.indifference.filter((row) => row.item === item),
+        write,
+      ),
+      turning: turningText(own, buying.indifference, { chain, write, named: (quote) => offerText(quote) }),
+      methods: [...new Set(own.map((quote) => quote.offer.method))],
+    };
+  });
   return {
-    best: bestOf(answered, write, called),
-    items: items.map((item) => {
-      const own = answered.filter((quote) => quote.item === item);
-      return {
-        item: called(item),
-        quotes: own.map((quote) => quoteRead(quote, write)),
-        margins: own.map((quote) => ({
-          label: shortText(quote, own),
-          value: quote.marginPerBilledKg * write.unitKg,
-          low: quote.marginLow * write.unitKg,
-          high: quote.marginHigh * write.unitKg,
-        })),
-        tests: own.reduce((sum, quote) => sum + quote.tests, 0),
-        race: raceOf(own, write),
-        sentences: sentencesOf(buying.indifference.filter((row) => row.item === item)),
-        worth: worthTable(
-          called(item),
-          buying.indifference.filter((row) => row.item === item),
-          write,
-        ),
-        turning: turningText(own, buying.indifference, { chain, write, named: (quote) => offerText(quote) }),
-        methods: [...new Set(own.map((quote) => quote.offer.method))],
-      };
-    }),
+    best: bestOf(sureFirst(read)[0], write),
+    items: read,
     unanswered: buying.quotes
       .filter((quote) => quote.missing !== '')
       .map((quote) => ({ what: `${called(quote.item)}: ${offerText(quote)}`, missing: missingText(quote) })),
@@ -99,9 +101,9 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
   };
 };
 
-/** What is missing to value a quote; the file it would be entered in is no matter of the buyer's. */
-export const missingText = ({ missing }: Pick<RankedQuote, 'missing'>): string =>
-  missing.replace(/ in chain\.yaml$/, '');
+/** What is missing to value a quote, and whom a buyer can ask where tests are not what is wanting. */
+export const missingText = ({ missing, remedy }: Pick<RankedQuote, 'missing' | 'remedy'>): string =>
+  remedy === '' ? missing : `${missing}: whoever runs the night can enter it`;
 
 /** How an offer is called: range, spec, grade, state when frozen, supplier. */
 export const offerText = (quote: RankedQuote): string =>
@@ -136,37 +138,28 @@ const raceOf = ([first, second]: readonly RankedQuote[], write: Formats): Race |
   };
 };
 
-/** The first quote of the first items in one sentence. */
-const bestOf = (
-  answered: readonly RankedQuote[],
-  write: Formats,
-  called: (item: string) => string,
-): string => {
-  const items = [...new Set(answered.map((quote) => quote.item))].slice(0, mostBest);
-  const firsts = items.map((item) => answered.find((quote) => quote.item === item) as RankedQuote);
-  const suppliers = [...new Set(firsts.map((quote) => quote.supplier))];
-  const offered = (quote: RankedQuote): string =>
-    `${rangeText(quote)} at ${write.cents(quote.pricePerKg * write.unitKg)}`;
-  const orSecond = (first: RankedQuote): string => {
-    const second = answered.filter((quote) => quote.item === first.item)[1];
-    if (second === undefined || first.chanceBest >= tieBelow) return '';
-    const from = second.supplier === first.supplier ? '' : ` from ${second.supplier}`;
-    return ` or ${offered(second)}${from} (nearly a tie)`;
-  };
-  const said = suppliers.map((supplier) => {
-    const own = firsts.filter((quote) => quote.supplier === supplier);
-    const offers = own.map((quote) => `${called(quote.item)}, ${offered(quote)}${orSecond(quote)}`);
-    return `from ${supplier} ${offers.join(', and ')}`;
-  });
-  return said.length === 0
-    ? ''
-    : `Buy ${said.join('; ')}: the quotes that leave the most margin per ${write.unit} bought.`;
+/** Items in their order, those last of which the first two quotes are nearly tied. */
+export const sureFirst = (items: readonly QuotesOfItem[]): QuotesOfItem[] =>
+  [...items].sort((a, b) => Number(a.race?.isTie === true) - Number(b.race?.isTie === true));
+
+/** What to buy of an item, at what price, and what that leaves with its interval. */
+const bestOf = (own: QuotesOfItem | undefined, write: Formats): string => {
+  const [first, second] = own?.quotes ?? [];
+  if (own === undefined || first === undefined) return '';
+  const at = ({ price }: QuoteRead): string => price.replace(/ delivered$/, '');
+  const from = second?.supplier === first.supplier ? '' : ` from ${second?.supplier}`;
+  const [or, leaves] =
+    own.race?.isTie === true && second !== undefined
+      ? [`, or ${second.range}${from} at ${at(second)}`, 'either leaves']
+      : ['', 'it leaves'];
+  return `Buy ${own.item}, ${first.range}, from ${first.supplier} at ${at(first)}${or}: ${leaves} about ${first.left} per ${write.unit} before labor (${first.low} to ${first.high}).`;
 };
 
 const quoteRead = (quote: RankedQuote, write: Formats): QuoteRead => {
   const per = (perKg: number): string => write.cents(perKg * write.unitKg);
   return {
     supplier: quote.supplier,
+    range: rangeText(quote),
     what: offerText(quote),
     price: `${per(quote.pricePerKg)} ${quote.basis}`,
     landed: per(quote.landedPerKg),
