@@ -9,6 +9,7 @@ const frontDoors = [
   ...stages.map((s) => `${s}/${s}`),
   'ingest/senderOf',
   'ingest/recordsAt',
+  'ingest/misplacedTable',
   'normalize/normalizePortions',
   'normalize/normalizeReference',
   'lake/lakeRows',

@@ -2,7 +2,7 @@ import type { Chain } from '../src/catalog/chain.ts';
 import type { Reject } from '../src/ingest/ingested.ts';
 import { readOne } from '../src/ingest/readInbox.ts';
 import { referenceTables } from '../src/ingest/readReferenceFiles.ts';
-import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../src/ingest/readSchemaFields.ts';
 import type { NormalizedFile } from '../src/normalize/normalize.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { delivered } from './delivered.ts';
@@ -27,8 +27,7 @@ export const check = (
   files: readonly { place: string; path: string }[],
   { chainFolder, chain, fs, asOfDay }: { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number },
 ): Checked[] => {
-  const tests = readSchemaFields('cutting-tests', fs);
-  const portions = readSchemaFields('portions', fs);
+  const setting = { chain, ...readSentSchemas(fs), asOfDay };
   return files.map(({ place, path }) => {
     const table = referenceTables.find((name) => path === `reference/${name}.csv`);
     if (table !== undefined) {
@@ -40,7 +39,7 @@ export const check = (
       });
       return { file: path, isReference: true, state, rowsRead, tests: 0, testsWithPortions: 0, rejects };
     }
-    const own = delivered(readOne(place, path, fs), { chain, tests, portions, asOfDay });
+    const own = delivered(readOne(place, path, fs), setting);
     return {
       file: path,
       isReference: false,

@@ -1,6 +1,7 @@
 import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
 import { ingest } from '../src/ingest/ingest.ts';
-import type { IngestedTable, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import type { IngestedTable, NamedFields, Reject, SchemaField } from '../src/ingest/ingested.ts';
+import { misplacedTable } from '../src/ingest/misplacedTable.ts';
 import { recordsAt } from '../src/ingest/recordsAt.ts';
 import { senderOf } from '../src/ingest/senderOf.ts';
 import { type NormalizedFile, normalize } from '../src/normalize/normalize.ts';
@@ -18,13 +19,15 @@ export type DeliveredSetting = {
   chain: Chain;
   tests: readonly SchemaField[];
   portions: readonly SchemaField[];
+  /** The reference tables, by which one that was put into inbox/ is told. */
+  tables: readonly NamedFields[];
   asOfDay: number;
 };
 
 /** One file below inbox/: cutting tests, or portions where its columns say so. `path` is as reported, inbox/... Pure. */
 export const delivered = (
   { path, bytes, size }: { path: string; bytes: Uint8Array; size?: number },
-  { chain, tests, portions, asOfDay }: DeliveredSetting,
+  { chain, tests, portions, tables, asOfDay }: DeliveredSetting,
   given?: SenderEntry,
 ): Delivered => {
   const sender = given ?? senderOf(path.replace(/^inbox\//, ''), chain.senders);
@@ -48,6 +51,15 @@ export const delivered = (
   const table = read(tests);
   const other = lacksColumns(table) ? read(portions) : table;
   const normalized = normalize(path, table, sender, chain);
+  const misplaced =
+    lacksColumns(table) &&
+    other.state === 'quarantined' &&
+    misplacedTable(table, deliveryOf(tests), { sent: [tests, portions], tables });
+  if (misplaced) {
+    // the stores that it names have not sent it
+    const named = { ...table, stores: [], rejects: [misplaced] };
+    return { table: named, versions: normalized.versions, portions: [], givenBack: [], rejects: [misplaced] };
+  }
   if (other !== table && (!lacksColumns(other) || lacking(other) < lacking(table))) {
     const portioned = normalizePortions(path, other, sender, chain);
     return {

@@ -5,7 +5,15 @@ import { type InboxEntry, readInbox } from '../src/ingest/readInbox.ts';
 import { lake } from '../src/lake/lake.ts';
 import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest } from '../src/lake/ledger.ts';
-import { copiesMarked, latestDayOf, nextLedger, rowsHeld } from '../src/lake/nextLedger.ts';
+import {
+  copiesMarked,
+  filesKnown,
+  isSameLedger,
+  latestDayOf,
+  movedMarked,
+  nextLedger,
+  rowsHeld,
+} from '../src/lake/nextLedger.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
 import { firstDayKept, retained } from '../src/lake/retained.ts';
@@ -50,38 +58,33 @@ export const takeIn = (input: IntakeInput): Intake => {
   const before = readManifest(chainFolder, fs, rebuild !== undefined);
   const manifest: LakeManifest = rebuild === undefined ? before : { ...before, files: [], parts: [] };
   const latestDay = latestDayOf(before);
-  const { read, seen, waiting, left } = readNew(
-    inbox,
-    { manifest, before, isRerun: asOfDay < latestDay },
-    input,
-  );
+  const isRerun = asOfDay < latestDay;
+  const { read, seen, waiting, left } = readNew(inbox, { manifest, before, isRerun }, input);
   if (rebuild?.dropMissing === false) refuseToLose(before, seen);
   const fresh = copiesMarked(
     read.map((one) => one.newFile),
     manifest.files,
   );
   const reference = takeInReference(before, input);
+  const next = nextLedger(manifest, fresh);
+  const there = new Set(inbox.map(({ path }) => path));
   const ledger = {
-    ...nextLedger(manifest, fresh),
+    ...next,
+    files: isRerun ? next.files : movedMarked(next.files, there, asOfDay),
     reference: reference.events,
     latestDay: Math.max(asOfDay, latestDay),
   };
   const { added, isLess, firstDay, kept } = rowsIn(ledger, fresh, manifest, input);
   const { files } = kept.manifest;
-  const known = files.filter((file) => file.firstSeenDay <= asOfDay);
-  const { intake, rejects, ...tables } = lake(kept.rows, known, chain);
-  const isNew =
-    fresh.length > 0 ||
-    kept.isLedgerCut ||
-    reference.events.length > (before.reference ?? []).length ||
-    asOfDay > (before.latestDay ?? Number.NEGATIVE_INFINITY);
+  const { intake, rejects, ...tables } = lake(kept.rows, filesKnown(files, asOfDay), chain);
+  const isNew = !isSameLedger(kept.manifest, before);
   return {
     night: { ...tables, reference: reference.tables },
     intake: [...intake, ...waiting.map(waitingRow)],
     rejects: [...rejects, ...reference.rejects],
     filesIngested: fresh.length,
     firstDay,
-    rerun: asOfDay < latestDay ? { latestDay, left: [...left, ...reference.left] } : undefined,
+    rerun: isRerun ? { latestDay, left: [...left, ...reference.left] } : undefined,
     commit: () => {
       if (!isNew) return;
       const settled = kept.settledPaths.map(settledRejects);

@@ -1,6 +1,6 @@
 import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
 import { type InboxEntry, type InboxFile, readEntry, readUnchanged } from '../src/ingest/readInbox.ts';
-import { readSchemaFields } from '../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../src/ingest/readSchemaFields.ts';
 import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
 import type { NewFile } from '../src/lake/lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from '../src/lake/ledger.ts';
@@ -32,8 +32,7 @@ export const readNew = (
   const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
   const setting = {
     chain,
-    tests: readSchemaFields('cutting-tests', fs),
-    portions: readSchemaFields('portions', fs),
+    ...readSentSchemas(fs),
   };
   const senderFor = senders(chain, before);
   const read: ReadFile[] = [];

@@ -29,6 +29,12 @@ export const rejectCodes = {
     remedy:
       'Add the column, or map its name under columns, or give a default, for this sender in chain.yaml.',
   },
+  'table-misplaced': {
+    frictionless: 'header-error',
+    message: 'The file is a reference table, which is not read from inbox/.',
+    remedy:
+      'Put its rows into that table below reference/ of the chain folder, and take the file out of inbox/.',
+  },
   'column-duplicate': {
     frictionless: 'duplicate-label',
     message: 'Two columns have the same name.',

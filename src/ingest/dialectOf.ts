@@ -34,13 +34,14 @@ const sampleLines = 200;
 /** Lines of a title or an address that may stand above the column names. */
 const linesAboveHeader = 20;
 
-/** Why a file has no dialect, and the stores that its first rows name where its column names can be told. */
-export type NoDialect = { reject: Reject; stores: readonly string[] };
+/** Why a file has no dialect; its column names and the stores that its first rows name, where they can be told. */
+export type NoDialect = { reject: Reject; header: readonly string[]; stores: readonly string[] };
 
 /** Decides the delimiter and finds the header, from the first lines; a Reject when neither can be told for certain. */
 export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits): Dialect | NoDialect => {
   const refused = (...[code, at]: [RejectCode, Partial<Reject>]): NoDialect => ({
     reject: fileFault(delivery.path, code, at),
+    header: [],
     stores: [],
   });
   const sample = sampleOf(delivery.bytes, encoding);
@@ -70,7 +71,9 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
     });
   if (best === 0 || view?.header === undefined)
     return refused('header-unknown', { ...at, expected: `a line of column names${asNamed(named)}` });
-  if (winners.length > 1)
+  // a table of one column has no mark at all
+  const isOneColumn = views.every(({ records }) => records.every((record) => record.cells.length === 1));
+  if (winners.length > 1 && !isOneColumn)
     return refused('delimiter-ambiguous', {
       ...at,
       expected: 'one mark between the column names',
@@ -78,8 +81,9 @@ export const dialectOf = (delivery: Delivery, encoding: Encoding, limits: Limits
   const map = headerMap(view.header.cells, delivery, known);
   const body = view.records.slice(view.records.indexOf(view.header) + 1);
   const reject = headerProblem(delivery, { header: view.header, map }, limits);
-  if (reject !== undefined) return { reject, stores: storesBelow(view.header.cells, map, body) };
   const { delimiter, header, tail } = view;
+  if (reject !== undefined)
+    return { reject, header: header.cells, stores: storesBelow(header.cells, map, body) };
   return { encoding, delimiter, header, map, known, sample: body, tail };
 };
 

@@ -39,7 +39,7 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
     );
   const dialect = dialectOf(delivery, encoding, setting.limits);
   if ('reject' in dialect) {
-    const table = quarantined(delivery, dialect.reject);
+    const table = { ...quarantined(delivery, dialect.reject), header: dialect.header };
     return dialect.stores.length === 0 ? table : { ...table, stores: dialect.stores };
   }
   return tableOf(delivery, dialect, setting);

@@ -75,6 +75,7 @@ export type RefusedRow = {
 
 export type IngestedTable = {
   state: 'ingested' | 'quarantined';
+  /** The column names as sent; [] where none could be told. */
   header: readonly string[];
   delimiter: string;
   formats: { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
@@ -104,6 +105,9 @@ export type SchemaField = {
     maximum?: number;
   };
 };
+
+/** A kind of table by its name, and its fields. */
+export type NamedFields = { name: string; fields: readonly SchemaField[] };
 
 /** One delivered file with the sender entry and the schema it is read by; `outputs` name columns of the wide layout. */
 export type Delivery = {

@@ -6,7 +6,7 @@ export type InboxEntry = { path: string; size: number; modifiedMs: number };
 export type InboxFile = InboxEntry & { bytes: Uint8Array; sha256: string };
 
 /** Files that stores send by mistake instead of a CSV; each is refused by name. What is hidden is left alone. */
-const sentFile = /(?:^|\/)(?![.~])[^/]*\.(?:csv|txt|tsv|xlsx?|xlsm|ods|numbers|pdf|html?|zip|gz)$/i;
+export const sentFile = /(?:^|\/)(?![.~])[^/]*\.(?:csv|txt|tsv|xlsx?|xlsm|ods|numbers|pdf|html?|zip|gz)$/i;
 
 /** Every file that a store has sent, in code-unit order of its path, as found on the disk. */
 export const readInbox = (chainFolder: string, fs: FileSystem): InboxEntry[] =>

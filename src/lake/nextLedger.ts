@@ -34,6 +34,29 @@ export const nextLedger = (manifest: LakeManifest, fresh: readonly NewFile[]): L
   };
 };
 
+/** The ledger as it was known on a day. */
+export const filesKnown = (files: readonly LedgerEntry[], asOfDay: number): LedgerEntry[] =>
+  files.flatMap(({ movedDay, ...file }) => {
+    if (file.firstSeenDay > asOfDay) return [];
+    return [movedDay === undefined || movedDay > asOfDay ? file : { ...file, movedDay }];
+  });
+
+/** The ledger with the day on which reference tables were no longer found in the inbox. */
+export const movedMarked = (
+  files: readonly LedgerEntry[],
+  there: ReadonlySet<string>,
+  asOfDay: number,
+): LedgerEntry[] =>
+  files.map((file) =>
+    file.movedDay === undefined && file.rejects[0]?.code === 'table-misplaced' && !there.has(file.path)
+      ? { ...file, movedDay: asOfDay }
+      : file,
+  );
+
+/** Whether two ledgers say the same, generations apart. */
+export const isSameLedger = (a: LakeManifest, b: LakeManifest): boolean =>
+  JSON.stringify({ ...a, generation: 0 }) === JSON.stringify({ ...b, generation: 0 });
+
 /** Rows of a file that the lake holds for its tests, in force or not: those not refused when read, less those let go. */
 export const rowsHeld = ({ state, rowsRead, blank, ignored, rejected, letGo = 0 }: LedgerEntry): number =>
   state === 'ingested' ? rowsRead - blank - ignored - rejected - letGo : 0;

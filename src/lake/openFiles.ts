@@ -8,7 +8,8 @@ const isLater = (a: LedgerEntry, b: LedgerEntry): boolean =>
 
 /**
  * Files whose refused rows are not settled: not those of which newer bytes were sent under the same path, nor those of which
- * the rejects file came back with at least as many rows. What is wrong with these stands with the file that came back.
+ * the rejects file came back with at least as many rows: what is wrong with these stands with the file that came back. Nor
+ * reference tables that were taken out of the inbox.
  */
 export const openFiles = (files: readonly LedgerEntry[]): LedgerEntry[] => {
   const last = new Map<string, LedgerEntry>();
@@ -20,7 +21,9 @@ export const openFiles = (files: readonly LedgerEntry[]): LedgerEntry[] => {
     const back = last.get(`${file.path}.rejects.csv`);
     return back !== undefined && isLater(back, file) && rowsOf(back) >= file.rejected;
   };
-  return files.filter((file) => last.get(file.path) === file && !isMended(file));
+  return files.filter(
+    (file) => last.get(file.path) === file && file.movedDay === undefined && !isMended(file),
+  );
 };
 
 /** Rows of a file that could be read at all. */

@@ -12,8 +12,6 @@ export type Retained = {
   manifest: LakeManifest;
   /** Rows were let go: the parts are to be written anew from `rows`. */
   isCut: boolean;
-  /** The ledger or the reference tables remembered were cut. */
-  isLedgerCut: boolean;
   /** Paths of files whose refused rows are no longer kept, or were mended: nothing of them is to be mended. */
   settledPaths: string[];
 };
@@ -42,7 +40,6 @@ export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): 
     rows: kept.rows,
     manifest: { ...manifest, files: filesKept, reference: referenceKept },
     isCut: kept.letGo.size > 0,
-    isLedgerCut: filesKept.some((file, i) => file !== files[i]) || referenceKept.length < reference.length,
     settledPaths: [...new Set(settled.map((file) => file.path))],
   };
 };

@@ -16,13 +16,15 @@ export type NightReport = {
   rejects: readonly Reject[];
   /** Tests whose published figures another version or a withdrawal changed. */
   restated: readonly RestatedTest[];
+  /** Files below reference/ that are none of its tables. */
+  unread: readonly string[];
   /** Of a night for a day before the latest one: that day, and the new files it left for the next night. */
   rerun?: { latestDay: string; left: readonly string[] };
 };
 
-const mostCodes = 12;
+const mostCodes = 11;
 const mostFound = 60;
-const mostLeft = 10;
+const mostNamed = 10;
 
 /**
  * A night in words, for the terminal and runs/<run>/summary.txt alike: counts per file that add up (files with trouble
@@ -45,6 +47,7 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
       : [
           `${countedTests(report.restated.length)} restated by a later version or withdrawn; see runs/<run>/manifest.json`,
         ]),
+    ...unreadLine(report.unread),
     ...rerunLines(report.rerun),
     ...codeLines(report.rejects),
     report.release === ''
@@ -57,11 +60,17 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
 const rerunLines = (rerun: NightReport['rerun']): string[] => {
   if (rerun === undefined) return [];
   const { latestDay, left } = rerun;
-  const named = [...left.slice(0, mostLeft).map(visible), ...(left.length > mostLeft ? ['...'] : [])];
   return [
-    `rerun of a past day (the latest night was for ${latestDay}): ${left.length === 0 ? 'nothing new was there to leave' : `${counted(left.length, 'new file')} left for the next night: ${named.join(', ')}`}`,
+    `rerun of a past day (the latest night was for ${latestDay}): ${left.length === 0 ? 'nothing new was there to leave' : `${counted(left.length, 'new file')} left for the next night: ${named(left)}`}`,
   ];
 };
+
+const named = (paths: readonly string[]): string =>
+  [...paths.slice(0, mostNamed).map(visible), ...(paths.length > mostNamed ? ['...'] : [])].join(', ');
+
+/** A table under another name would be missed by nobody but the figures. */
+const unreadLine = (unread: readonly string[]): string[] =>
+  unread.length === 0 ? [] : [`not read, as no reference table has the name: ${named(unread)}`];
 
 /** Why a file was set aside whole and what to do: none of its rows is below rejects/, where one would look for it. */
 const whyWhole = (row: IntakeRow, rejects: readonly Reject[]): string => {

@@ -4,7 +4,7 @@ import { stringify } from 'csv-stringify/sync';
 import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
@@ -12,8 +12,7 @@ import { sentTests } from '../normalize/sentTests.ts';
 
 const chain = readChain('test/cases/pollution', diskFileSystem);
 const fields = {
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
+  ...readSentSchemas(diskFileSystem),
 };
 const sheet = parse(readFileSync('test/cases/pollution/clean.csv', 'utf8')) as string[][];
 const header = sheet[0] as string[];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { hostileFiles } from '../cases/hostileFiles.ts';
@@ -9,8 +9,7 @@ import { hostileFiles } from '../cases/hostileFiles.ts';
 const chain = readChain('test/cases/pollution', diskFileSystem);
 const setting = {
   chain,
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
+  ...readSentSchemas(diskFileSystem),
   asOfDay: dayFromIso('2026-11-23'),
 };
 // Peak memory is measured in a process of its own: test/slow/hostileFiles.test.ts.

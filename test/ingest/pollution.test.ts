@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
@@ -13,16 +13,13 @@ import { sentTests } from '../normalize/sentTests.ts';
 // The score per fault class: npx vitest run --config .config/vitest.unit.ts test/ingest/pollution.test.ts
 const chain = readChain('test/cases/pollution', diskFileSystem);
 const clean = readFileSync('test/cases/pollution/clean.csv', 'utf8');
-const fields = {
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
-};
+const schemas = readSentSchemas(diskFileSystem);
 const read = (path: string, bytes: Uint8Array, sender: PollutedFile['sender'] = {}) =>
   delivered(
     { path: `inbox/${path}`, bytes },
     {
       chain: { ...chain, senders: [{ ...senderOf('', []), name: 'sender', ...sender }] },
-      ...fields,
+      ...schemas,
       asOfDay: dayFromIso('2026-11-23'),
     },
   );

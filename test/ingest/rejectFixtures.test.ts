@@ -3,15 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
 import { type RejectCode, rejectCodes } from '../../src/faults/rejectCodes.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
 const chain = readChain('test/cases/pollution', diskFileSystem);
 const setting = {
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
+  ...readSentSchemas(diskFileSystem),
   asOfDay: dayFromIso('2026-11-23'),
 };
 const lines = readFileSync('test/cases/pollution/clean.csv', 'utf8').trimEnd().split('\n').slice(0, 9);
@@ -87,6 +86,12 @@ const fixtures: Record<Exclude<RejectCode, (typeof elsewhere)[number]>, Fixture>
     line: 1,
     field: 'grade',
     found: 'test_id | store',
+  },
+  'table-misplaced': {
+    text: 'Cutter,Name,Store\nc-1,A. Alder,s-1\n',
+    line: 1,
+    field: '',
+    found: 'Cutter | Name | Store',
   },
   'column-duplicate': {
     text: whole.replace(',spec,', ',Grade,'),

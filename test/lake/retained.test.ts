@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { cellOf, type LakeVersion } from '../../src/lake/lakeRows.ts';
 import type { LedgerEntry } from '../../src/lake/ledger.ts';
+import { isSameLedger } from '../../src/lake/nextLedger.ts';
 import type { LakePortion } from '../../src/lake/portionsInForce.ts';
 import { firstDayKept, retained } from '../../src/lake/retained.ts';
 import { dayFromIso, isoFromDay } from '../../src/units/calendarDay.ts';
@@ -37,12 +38,8 @@ describe('retained', () => {
     const rows = { tests: [test('a', '1', 5)], portions: [portion('p', '1')] };
     const files = [ledgerEntry('a', 5), ledgerEntry('p', 5)];
     const found = retained(rows, manifest(files), everything);
-    expect([found.rows, found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([
-      rows,
-      false,
-      false,
-      [],
-    ]);
+    expect([found.rows, found.isCut, found.settledPaths]).toEqual([rows, false, []]);
+    expect(found.manifest).toEqual({ ...manifest(files), reference: [] });
   });
 
   it('lets tests cut before the day go with their outputs and portions, and counts their rows for the file', () => {
@@ -57,7 +54,7 @@ describe('retained', () => {
     expect(idsOf(found.rows.tests)).toEqual(['2']);
     expect(found.rows.portions.map((row) => row.testId)).toEqual(['2']);
     expect(found.manifest.files.map((entry) => entry.letGo)).toEqual([3, 5]);
-    expect([found.isCut, found.isLedgerCut]).toEqual([true, true]);
+    expect(found.isCut).toBe(true);
   });
 
   it('lets a test of a removed cutter go with the versions it had before, so that none of them comes back', () => {
@@ -84,7 +81,7 @@ describe('retained', () => {
       beforeDay: 10,
     });
     expect(found.manifest.files.map((entry) => entry.rejects.length)).toEqual([0, 0, 1]);
-    expect([found.isCut, found.isLedgerCut, found.settledPaths]).toEqual([false, true, ['inbox/a.csv']]);
+    expect([found.isCut, found.settledPaths]).toEqual([false, ['inbox/a.csv']]);
   });
 
   it('leaves a removed cutter out of what refused rows say, once, and no other whose name holds theirs', () => {
@@ -96,8 +93,8 @@ describe('retained', () => {
       found: '(removed) ((removed))',
       expected: '"c-10", "c-1-2"',
     });
-    expect([found.isLedgerCut, found.settledPaths]).toEqual([true, []]);
-    expect(retained(found.rows, found.manifest, gone).isLedgerCut).toBe(false);
+    expect(found.settledPaths).toEqual([]);
+    expect(isSameLedger(retained(found.rows, found.manifest, gone).manifest, found.manifest)).toBe(true);
   });
 
   it('forgets contents of reference tables that were replaced before the day, and older ones that tell of people', () => {
@@ -115,6 +112,13 @@ describe('retained', () => {
     expect(left(everything)).toEqual(['p1', 'p2', 'p3', 'c1', 'c2']);
     expect(left({ ...everything, beforeDay: 10 })).toEqual(['p2', 'p3', 'c2']);
     expect(left({ ...everything, cutters: new Set(['x']) })).toEqual(['p1', 'p2', 'p3', 'c2']);
+    // what stays then stands for what was forgotten, so that a past day is not without the table
+    const later = [reference[3], { table: 'cutters', sha256: 'c2', seenDay: 20 }] as typeof reference;
+    const kept = retained({ tests: [], portions: [] }, manifest([], { reference: later }), {
+      ...everything,
+      cutters: new Set(['x']),
+    });
+    expect(kept.manifest.reference).toEqual([{ table: 'cutters', sha256: 'c2', seenDay: 9 }]);
   });
 
   it('loses no row uncounted, and nothing more when asked again', () => {
@@ -138,7 +142,7 @@ describe('retained', () => {
         for (const kept of once.rows.tests)
           expect([cellOf(kept, 'cutDay') >= 10, cellOf(kept, 'cutter')]).toEqual([true, 'y']);
         const twice = retained(once.rows, once.manifest, letGo);
-        expect([twice.isCut, twice.isLedgerCut]).toEqual([false, false]);
+        expect([twice.isCut, isSameLedger(twice.manifest, once.manifest)]).toEqual([false, true]);
       }),
     );
   });

@@ -1,15 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 
 const chain = readChain('sample-data', diskFileSystem);
 const setting = {
   chain,
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
+  ...readSentSchemas(diskFileSystem),
   asOfDay: dayFromIso('2026-11-23'),
 };
 const header = 'store,test_id,output,piece,weight,unit,thickness_in';

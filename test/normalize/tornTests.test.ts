@@ -3,15 +3,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { delivered } from '../../pipelines/delivered.ts';
 import { readChain } from '../../src/catalog/readChain.ts';
-import { readSchemaFields } from '../../src/ingest/readSchemaFields.ts';
+import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
 import { sentTests } from './sentTests.ts';
 
 const setting = {
   chain: readChain('test/cases/pollution', diskFileSystem),
-  tests: readSchemaFields('cutting-tests', diskFileSystem),
-  portions: readSchemaFields('portions', diskFileSystem),
+  ...readSentSchemas(diskFileSystem),
   asOfDay: dayFromIso('2026-11-23'),
 };
 const lines = readFileSync('test/cases/pollution/clean.csv', 'utf8').trimEnd().split('\n');

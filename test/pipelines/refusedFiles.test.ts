@@ -1,7 +1,16 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cleanRows, cleanText, type intakeOf, newChainFolder, nightOf, put, sheet } from './chainFolder.ts';
+import {
+  cleanRows,
+  cleanText,
+  contentsBelow,
+  type intakeOf,
+  newChainFolder,
+  nightOf,
+  put,
+  sheet,
+} from './chainFolder.ts';
 
 describe('files refused whole', () => {
   it('are kept in mind, with why and the stores they name, until they are sent again', () => {
@@ -61,6 +70,20 @@ describe('files refused whole', () => {
     // newer bytes under the first name are judged anew
     put(folder, 'inbox/w.csv', broken.replace('fat,y', 'fat,z'), 1_700_000_900);
     expect(wrong(nightOf(folder, { asOf: '2026-11-23' }))).toEqual(['inbox/w.csv', 'inbox/w.csv']);
+  });
+
+  it('are, of reference tables, settled once they are taken out of the inbox as they were told to be', () => {
+    const folder = newChainFolder({ 'clean.csv': cleanText, 'people.csv': 'cutter,name,store\nc,A,s-9\n' });
+    const codes = (asOf: string): string[] => nightOf(folder, { asOf }).rejects.map((one) => one.code);
+    expect(codes('2026-11-20')).toEqual(['table-misplaced']);
+    expect(nightOf(folder, { asOf: '2026-11-20' }).night.refusedFiles).toMatchObject([{ stores: [] }]);
+    rmSync(join(folder, 'inbox/people.csv'));
+    expect(codes('2026-11-19')).toEqual([]);
+    expect(codes('2026-11-21')).toEqual([]);
+    const before = contentsBelow(join(folder, 'lake'));
+    expect([codes('2026-11-21'), codes('2026-11-20')]).toEqual([[], ['table-misplaced']]);
+    expect(contentsBelow(join(folder, 'lake'))).toEqual(before);
+    expect(nightOf(folder, { asOf: '2026-11-21' }).intake).toHaveLength(2);
   });
 
   it('tell their stores by the rows that can be read, whatever the file was refused for', () => {

@@ -37,6 +37,7 @@ const report = (over: Partial<NightReport> = {}): NightReport => ({
   intake: [file('a.csv', 10, 0), file('b.csv', 5, 2)],
   rejects: [reject('cell-count'), reject('date-invalid'), reject('date-invalid')],
   restated: [],
+  unread: [],
   ...over,
 });
 
@@ -99,6 +100,13 @@ describe('runSummary', () => {
     const lines = runSummary(report({ rerun: { latestDay: '2026-01-12', left } }), 10);
     expect(lines.filter((line) => line.startsWith('rerun'))).toEqual([
       'rerun of a past day (the latest night was for 2026-01-12): 12 new files left for the next night: inbox/0?.csv, inbox/1?.csv, inbox/2?.csv, inbox/3?.csv, inbox/4?.csv, inbox/5?.csv, inbox/6?.csv, inbox/7?.csv, inbox/8?.csv, inbox/9?.csv, ...',
+    ]);
+  });
+
+  it('names files that lie beside the reference tables and are none', () => {
+    const lines = runSummary(report({ unread: ['reference/Cutters.csv', 'reference/price.xlsx'] }), 10);
+    expect(lines.filter((line) => line.startsWith('not read'))).toEqual([
+      'not read, as no reference table has the name: reference/Cutters.csv, reference/price.xlsx',
     ]);
   });
 

@@ -10,12 +10,11 @@ const program = `
   import { readFileSync } from 'node:fs';
   import { delivered } from './dist/pipelines/delivered.js';
   import { readChain } from './dist/src/catalog/readChain.js';
-  import { readSchemaFields } from './dist/src/ingest/readSchemaFields.js';
+  import { readSentSchemas } from './dist/src/ingest/readSchemaFields.js';
   import { diskFileSystem as fs } from './dist/src/system/fileSystem.js';
   const setting = {
     chain: readChain('test/cases/pollution', fs),
-    tests: readSchemaFields('cutting-tests', fs),
-    portions: readSchemaFields('portions', fs),
+    ...readSentSchemas(fs),
     asOfDay: 20780,
   };
   delivered({ path: 'inbox/clean.csv', bytes: readFileSync('test/cases/pollution/clean.csv') }, setting);

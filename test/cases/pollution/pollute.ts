@@ -329,7 +329,7 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('not a table', 'a web page', '<!doctype html>\n<html><body>Sign in</body></html>\n', { quarantined: 'file-type' });
   add('not a table', 'JSON', '[{"test_id": "00037"}]\n', { quarantined: 'header-unknown' });
   add('not a table', 'a zip archive', joined(Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0, 6, 0, 8, 0, 0x81, 0xff, 0xfe), latin1(clean.slice(0, 400))), { quarantined: 'file-type' });
-  add('not a table', 'another table', 'store,name,region\ns-001,First,North\n', { quarantined: 'column-missing' });
+  add('not a table', 'another table', 'store,name,region\ns-001,First,North\n', { quarantined: 'table-misplaced' });
   add('cut off', 'inside a row', clean.slice(0, clean.lastIndexOf('lb,') + 3), { refused: [idOf(96)], code: 'cell-count' });
   add('cut off', 'inside a quoted note', `${lines.slice(0, 96).join('\n')}\n${(lines[96] as string).replace(/[^,]*$/, '')}"checked, the`, refusal(96, 'quote-broken'));
 
