@@ -21,4 +21,4 @@ export const indifferenceSentence = (
   worth: PriceInterval,
   tongue: PriceTongue,
 ): string =>
-  `At ${amountText(priceFrom, tongue)} per ${tongue.unit} for ${ranges.from}, the ${ranges.to} is worth up to ${amountText(worth.price, tongue)} (${amountText(worth.low, tongue)} to ${amountText(worth.high, tongue)}), both delivered and by billed weight.`;
+  `At ${amountText(priceFrom, tongue)} per ${tongue.unit} for ${ranges.from}, the ${ranges.to} is worth up to ${amountText(worth.price, tongue)} (${amountText(worth.low, tongue)} to ${amountText(worth.high, tongue)}), delivered.`;

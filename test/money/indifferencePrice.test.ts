@@ -51,9 +51,7 @@ describe('indifference price', () => {
         { price: perKg(9.46), low: perKg(9.31), high: perKg(9.6) },
         tongue,
       ),
-    ).toBe(
-      'At $9.20 per lb for 13-15, the 11-13 is worth up to $9.46 ($9.31 to $9.60), both delivered and by billed weight.',
-    );
+    ).toBe('At $9.20 per lb for 13-15, the 11-13 is worth up to $9.46 ($9.31 to $9.60), delivered.');
   });
 });
 

@@ -23,7 +23,7 @@ export const missingFor = (name: OfferName, found: Found): Missing => {
   const { chain, bought } = found;
   if (itemEntry(chain, name)?.weight_classes.some((range) => range.name === name.weightClass) !== true)
     return {
-      missing: `the range ${name.weightClass} is not among the weight classes of ${whatOf(name, chain)}`,
+      missing: `the range ${name.weightClass} is not among the item’s weight classes`,
       remedy: `add it to weight_classes of ${name.item} in chain.yaml`,
     };
   const tests = missingTests(name, found);

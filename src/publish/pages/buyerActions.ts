@@ -32,6 +32,7 @@ const words: Record<string, FindingWords> = {
   'heavier-trend': {
     ask: (whom) => `Ask for lighter pieces of ${whom}`,
     link: { text: 'Piece weight by month', href: 'ranges.html#piece-weight-by-month' },
+    note: 'Counted at one price: a heavier range that is quoted low enough may still be the better buy.',
   },
 };
 

@@ -25,7 +25,7 @@ export const buyerRanges = async (view: BuyerView, bundle: Bundle, write: Format
       </Section>
       <Section
         title="What each range gives"
-        note="At the best quote open for it; blank where none is open. Margins at the regular list, after labor."
+        note="With a quote: for its supplier, at the best one open. Without: for an average supplier. So compare ranges of one supplier on the quotes page. Margins at the regular list, after labor."
       >
         {[...groupedBy(view.ranges, (row) => row.item)].map(([item, own]) => (
           <DataTable key={item} table={rangesTable(item, own, write)} />

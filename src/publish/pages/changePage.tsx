@@ -6,6 +6,7 @@ import { addingUp } from '../../money/addingUp.ts';
 import { dotInterval } from '../charts/dotInterval.ts';
 import { lineBand } from '../charts/lineBand.ts';
 import { Section } from './actions.tsx';
+import { beyondChance } from './beyondChance.ts';
 import { columns } from './dataTable.tsx';
 import { panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
@@ -43,26 +44,36 @@ export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<st
     </>,
   );
 
-const leadOf = ({ changes, called, write }: ChangeInput): string => {
-  const first = changes
-    .filter((row) => row.followed === 'value' && row.part !== 'total' && isClear(row, write))
+/** The largest part that is more than chance among so many, as it stands in the table and with its interval. */
+const leadOf = (input: ChangeInput): string => {
+  const { called, write } = input;
+  const parts = ofItems(input).flatMap(([, own]) => {
+    const change = printedChange(own, write);
+    return own
+      .map((row, i) => ({ ...row, value: row.change, printed: change[i] as number }))
+      .filter(({ part, low, high, missing }) => part !== 'total' && missing === '' && high > low);
+  });
+  const first = beyondChance(parts)
+    .filter((row) => isClear(row, write))
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
   if (first === undefined) {
-    const followed = changes.filter((row) => row.followed === 'value');
+    const followed = input.changes.filter((row) => row.followed === 'value');
     return followed.length > 0 && followed.every((row) => row.missing !== '')
       ? 'Whether anything changed since the quarter before cannot be said: below stands what is missing, by item.'
-      : 'Nothing clearly changed since the quarter before.';
+      : 'Nothing changed by more than chance since the quarter before.';
   }
-  const way = first.change > 0 ? 'more' : 'less';
-  return `${called(first.item)} brings ${write.cents(Math.abs(first.change) * write.unitKg)} ${way} per billed ${write.unit} than the quarter before because of ${first.part}: the largest change that is more than chance.`;
+  const { item, part, printed: amount, change } = first;
+  const [low, high] = [written(first.low, write), written(first.high, write)];
+  const [near, far] = change < 0 ? [-high, -low] : [low, high];
+  return `${called(item)} brings ${write.cents(Math.abs(amount))} ${change > 0 ? 'more' : 'less'} per billed ${write.unit} than the quarter before because of ${part} (${write.range(near, far, write.cents)}): the largest change that is more than chance.`;
 };
+
+const isClear = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>
+  written(low, write) > 0 || written(high, write) < 0;
 
 /** An end of an interval as it is written: what is less than half a cent is 0, so that nothing written as 0 is drawn or told as clear. */
 const written = (end: number, write: Formats): number =>
   Math.abs(end) * write.unitKg < write.centStep / 2 ? 0 : digits(end * write.unitKg);
-
-const isClear = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>
-  written(low, write) > 0 || written(high, write) < 0;
 
 const ofItems = ({ changes }: ChangeInput): [string, QuarterChangeRow[]][] =>
   groups(

@@ -7,6 +7,7 @@ import { directorStores } from './directorStores.tsx';
 import { directorView } from './directorView.ts';
 import { formats } from './formats.ts';
 import type { Bundle } from './frame.tsx';
+import { intakePage } from './intakePage.tsx';
 import { methodPage } from './methodPage.tsx';
 import { names } from './names.ts';
 import type { PeopleFree } from './peopleFree.ts';
@@ -22,6 +23,7 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
       { text: 'Decisions', href: 'decisions.html' },
       { text: 'Changes', href: 'change.html' },
       { text: 'Stores', href: 'stores.html' },
+      { text: 'Intake', href: 'intake.html' },
       { text: 'Weekly call', href: 'call-sheet.html' },
       { text: 'Method', href: 'method.html' },
     ],
@@ -30,7 +32,7 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
   };
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
-  const { merchandise } = input;
+  const { merchandise, intake } = input;
   const plan = (path: string, render: PagePlan['render']): PagePlan => ({
     path,
     data: { view, bundle, path, merchandise },
@@ -59,6 +61,11 @@ export const directorPages = (input: PeopleFree): PagePlan[] => {
       ),
     ),
     plan('stores.html', () => directorStores(view, bundle, write)),
+    {
+      path: 'intake.html',
+      data: { intake, bundle, basis: view.basis },
+      render: () => intakePage(intake, { bundle, basis: view.basis, write, called }),
+    },
     plan('call-sheet.html', () => callSheet(view, bundle, write)),
     plan('method.html', () => methodPage(bundle, view.basis)),
   ];

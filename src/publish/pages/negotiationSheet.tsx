@@ -10,7 +10,7 @@ import { midSentence, sentenceStart } from './midSentence.ts';
 export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats): string =>
   page(
     bundle,
-    { title: 'Negotiation sheet', file: 'sheet.html', lead: view.lead, basis: view.basis, kind: 'sheet' },
+    { title: 'Negotiation sheet', file: 'sheet.html', lead: leadOf(view), basis: view.basis, kind: 'sheet' },
     <>
       <Section title="Raise">
         <ul class="plain">
@@ -47,6 +47,14 @@ export const negotiationSheet = (view: BuyerView, bundle: Bundle, write: Formats
       </Section>
     </>,
   );
+
+/** What to bring up. What a quote leaves is for the buyer's ears, and this sheet may lie on the table. */
+const leadOf = ({ claims }: BuyerView): string => {
+  const [first] = claims;
+  return first === undefined
+    ? 'No claim to raise: say what another range is worth at today’s quotes.'
+    : `${first.ask}, then say what another range is worth at today’s quotes.`;
+};
 
 const mostRows = 2;
 const mostSentences = 2;

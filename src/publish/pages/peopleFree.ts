@@ -17,6 +17,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
 import { beyondExpected } from './beyondExpected.ts';
 import { isCostlyHabit } from './habitWords.ts';
+import { type IntakeView, intakeView } from './intakeView.ts';
 
 /** What money on these pages leaves out, said wherever it stands. */
 export const notCounted =
@@ -65,6 +66,7 @@ export type PeopleFree = {
   merchandise: MerchandiseNight;
   adjustedFor: string[];
   refused: RefusedRead[];
+  intake: IntakeView;
 };
 
 /** A file refused whole, in words; what its cells hold is left out, as a cell may name a cutter. */
@@ -115,6 +117,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     merchandise: withoutPeople(input.found.merchandise),
     adjustedFor: input.modeled.adjustedFor,
     refused: input.found.refused.map(refusedRead),
+    intake: intakeView(input),
   };
 };
 

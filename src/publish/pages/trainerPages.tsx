@@ -6,7 +6,9 @@ import { type Find, findName } from './finds.ts';
 import { formats } from './formats.ts';
 import type { Bundle } from './frame.tsx';
 import { groups } from './groups.ts';
+import { intakePage } from './intakePage.tsx';
 import { methodPage } from './methodPage.tsx';
+import type { PeopleFree } from './peopleFree.ts';
 import { peoplePage } from './peoplePage.tsx';
 import { peopleView } from './peopleView.ts';
 import { storePage } from './storePage.tsx';
@@ -18,7 +20,7 @@ import { trainerView } from './trainerView.ts';
 /** The trainer's bundle: whom to visit first, one page a cutter, one a store, everybody. Cutters by code unless the chain says names. */
 export const trainerPages = (
   input: SitesInput,
-  about: { asOf: string; reported: string },
+  about: Pick<PeopleFree, 'asOf' | 'reported' | 'intake'>,
 ): { plans: PagePlan[]; finds: Find[] } => {
   const facts = trainerFacts(input);
   const write = formats(input.chain);
@@ -31,6 +33,15 @@ export const trainerPages = (
       path: 'people.html',
       data: { people, basis: home.basis, bundle },
       render: () => peoplePage(people, home.basis, { bundle, write }),
+    },
+    {
+      path: 'intake.html',
+      data: { intake: about.intake, bundle, basis: home.basis },
+      render: () =>
+        intakePage(about.intake, {
+          ...{ bundle, basis: home.basis, write, storeFile: facts.storeFile },
+          called: facts,
+        }),
     },
     {
       path: 'method.html',
@@ -49,6 +60,7 @@ const bundleOf = ({ chain }: SitesInput): Bundle => ({
   nav: [
     { text: 'Visits', href: 'index.html' },
     { text: 'Cutters', href: 'people.html' },
+    { text: 'Intake', href: 'intake.html' },
     { text: 'Method', href: 'method.html' },
   ],
   finds: 'cutter, store or item',

@@ -193,7 +193,7 @@ describe('what cannot be answered', () => {
       '0 tests of pieces of giant; 8 are needed',
     );
     expect(missing(manyTests(20), boughtQuote({ weightClass: '7-9' }))).toBe(
-      'the range 7-9 is not among the weight classes of Rib (rib)',
+      'the range 7-9 is not among the item’s weight classes',
     );
     const heavy = manyTests(20, { weightClass: 'giant', meanPieceKg: 22 });
     expect(missing(heavy, boughtQuote({ weightClass: 'giant' }))).toBe(

@@ -37,7 +37,7 @@ describe('what a buyer should do next', () => {
   it('sets the money with its interval beside what was seen', () => {
     const actions = buyerActions({ items: [], findings: [heavier], called, paid }, write);
     expect(actions[0]).toMatchObject({
-      why: heavier.says,
+      why: `${heavier.says} Counted at one price: a heavier range that is quoted low enough may still be the better buy.`,
       worth: '$290',
       worthNote: 'lost a week, $104 to $477',
     });

@@ -50,7 +50,7 @@ describe('the buyer’s first sentence', () => {
 
 describe('a quote that cannot be valued', () => {
   it('tells what is missing, and whom to ask where it is not tests, without the name of a file', () => {
-    const missing = 'the range 3-4 is not among the weight classes of rib';
+    const missing = 'the range 3-4 is not among the item’s weight classes';
     const remedy = 'add it to weight_classes of rib in chain.yaml';
     const told = (of: Partial<RankedQuote>) => read(quote(of)).unanswered[0]?.missing;
     expect(told({ missing, remedy })).toBe(`${missing}: whoever runs the night can enter it`);

@@ -28,10 +28,22 @@ const pageOf = (...changes: QuarterChangeRow[]): Promise<string> =>
 describe('what changed since the quarter before', () => {
   it('is not told as clear where an end of its interval is written as 0', async () => {
     expect(await pageOf(row('price', 0.004, 0.02, 0.036), row('total', 0.004, 0.02, 0.036))).toContain(
-      'Nothing clearly changed since the quarter before.',
+      'Nothing changed by more than chance since the quarter before.',
     );
     expect(await pageOf(row('price', 0.006, 0.02, 0.034), row('total', 0.006, 0.02, 0.034))).toContain(
-      'strip brings $0.02 more per billed kg than the quarter before because of price',
+      'strip brings $0.02 more per billed kg than the quarter before because of price ($0.01 to $0.03)',
     );
+  });
+  it('is told as it stands in the table, where parts are rounded so that they add up', async () => {
+    const parts = [row('weight', -0.0395, -0.0248, -0.0101), row('grade', -0.02, -0.0143, 0.01)];
+    const page = await pageOf(...parts, row('total', -0.05, -0.0453, 0.01));
+    expect(page).toContain('<td class="n" data-head="Change">−$0.03</td>');
+    expect(page).toContain('brings $0.03 less per billed kg');
+    expect(page).toContain('because of weight ($0.01 to $0.04)');
+  });
+  it('allows for chance among many parts', async () => {
+    const quiet = Array.from({ length: 20 }, (_, k) => row(`quiet ${k}`, -0.01, 0, 0.01));
+    const page = await pageOf(...quiet, row('price', 0.006, 0.02, 0.034), row('total', -0.01, 0.02, 0.04));
+    expect(page).toContain('Nothing changed by more than chance');
   });
 });
