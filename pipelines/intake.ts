@@ -16,13 +16,13 @@ import {
 } from '../src/lake/nextLedger.ts';
 import { plannedParts } from '../src/lake/plannedParts.ts';
 import { readManifest, readParts } from '../src/lake/readLake.ts';
-import { firstDayKept, retained } from '../src/lake/retained.ts';
+import { firstDayKept, type Retained, retained } from '../src/lake/retained.ts';
 import { writeLake } from '../src/lake/writeLake.ts';
-import { settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
+import { owedRejects, type RejectsFile, settledRejects, writeRejects } from '../src/lake/writeRejects.ts';
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { counted } from '../src/units/counted.ts';
-import { readNew } from './newFiles.ts';
+import { type ReadFile, readNew, rejectsAgain } from './newFiles.ts';
 import { takeInReference } from './referenceIntake.ts';
 
 export type IntakeInput = {
@@ -80,19 +80,15 @@ export const takeIn = (input: IntakeInput): Intake => {
   const isNew = !isSameLedger(kept.manifest, before);
   return {
     night: { ...tables, reference: reference.tables },
-    intake: [...intake, ...waiting.map(waitingRow)],
+    intake: [...intake, ...waiting.map((entry) => waitingRow(entry, asOfDay))],
     rejects: [...rejects, ...reference.rejects],
     filesIngested: fresh.length,
     firstDay,
     rerun: isRerun ? { latestDay, left: [...left, ...reference.left] } : undefined,
     commit: () => {
       if (!isNew) return;
-      const settled = kept.settledPaths.map(settledRejects);
-      writeRejects(
-        chainFolder,
-        [...read.map((one) => one.rejectsFile), ...settled, ...reference.rejectsFiles],
-        fs,
-      );
+      const ofInbox = inboxRejects(read, kept, before, input);
+      writeRejects(chainFolder, [...ofInbox, ...reference.rejectsFiles], fs);
       const addition =
         kept.isCut || isLess
           ? { manifest: { ...kept.manifest, parts: [] }, planned: plannedParts(kept.rows, files) }
@@ -123,7 +119,24 @@ const rowsIn = (
   return { added, isLess, firstDay, kept };
 };
 
-const waitingRow = ({ path }: InboxEntry): IntakeRow => ({
+/** The rejects files of new files and of those of which rows were mended, with the rows that are still owed. */
+const inboxRejects = (
+  read: readonly ReadFile[],
+  { settledPaths, partlySettled }: Pick<Retained, 'settledPaths' | 'partlySettled'>,
+  before: LakeManifest,
+  input: IntakeInput,
+): RejectsFile[] => {
+  const fresh = read.map((one) => one.rejectsFile);
+  const freshPaths = new Set(fresh.map((file) => file.path));
+  const partly = partlySettled.flatMap(({ file, owedLines }): RejectsFile[] => {
+    const isMendedNow = freshPaths.has(file.path) || freshPaths.has(`${file.path}.rejects.csv`);
+    const own = isMendedNow ? rejectsAgain(file, before, input) : undefined;
+    return own === undefined ? [] : [owedRejects(own, owedLines)];
+  });
+  return [...fresh, ...settledPaths.map(settledRejects), ...partly];
+};
+
+const waitingRow = ({ path }: InboxEntry, asOfDay: number): IntakeRow => ({
   file: path,
   sender: '',
   state: 'waiting',
@@ -135,6 +148,8 @@ const waitingRow = ({ path }: InboxEntry): IntakeRow => ({
   duplicate: 0,
   superseded: 0,
   sha256: '',
+  owed: 0,
+  firstSeenDay: asOfDay,
 });
 
 /** A rebuild knows only what is in the inbox; tests of files that are gone would be lost. */

@@ -1,5 +1,11 @@
 import type { Chain, SenderEntry } from '../src/catalog/chain.ts';
-import { type InboxEntry, type InboxFile, readEntry, readUnchanged } from '../src/ingest/readInbox.ts';
+import {
+  type InboxEntry,
+  type InboxFile,
+  readEntry,
+  readOne,
+  readUnchanged,
+} from '../src/ingest/readInbox.ts';
 import { readSentSchemas } from '../src/ingest/readSchemaFields.ts';
 import { mendedPath, senderOf } from '../src/ingest/senderOf.ts';
 import type { NewFile } from '../src/lake/lakeRows.ts';
@@ -67,6 +73,20 @@ export const readNew = (
   return { read, seen, waiting, left };
 };
 
+/** The rejects file of a file that is known, read again where the inbox still has its bytes; undefined where it has not. */
+export const rejectsAgain = (
+  { path, sha256, batch, firstSeenDay }: LedgerEntry,
+  before: LakeManifest,
+  { chainFolder, chain, fs, asOfDay }: NewFilesInput,
+): RejectsFile | undefined => {
+  if (!fs.exists(`${chainFolder}/${path}`)) return undefined;
+  const file = readOne(`${chainFolder}/${path}`, path, fs);
+  if (file.sha256 !== sha256) return undefined;
+  const sender = senders(chain, before)(path);
+  const setting = { chain, ...readSentSchemas(fs), asOfDay: Math.max(asOfDay, firstSeenDay) };
+  return readIn(file, { batch, firstSeenDay, sender }, setting).rejectsFile;
+};
+
 /** The sender of a path; a mended rejects file is read in the dialect of the file it came from. */
 const senders = (chain: Chain, { files }: LakeManifest): ((path: string) => SenderEntry) => {
   const dialectOf = new Map(files.map((file) => [file.path, file.dialect]));
@@ -105,6 +125,7 @@ const readIn = (
     size: file.size,
     ...(table.state === 'ingested' ? { dialect: { delimiter: table.delimiter, ...table.formats } } : {}),
     rejects,
+    ...(table.mendedLines === undefined ? {} : { mendedLines: table.mendedLines }),
     ...(isRefusedWhole(own) ? { refusedStores: table.stores } : {}),
   };
   const { delimiter, header } = table;

@@ -7,6 +7,7 @@ import { fileFault } from './fileFault.ts';
 import { fileKind } from './fileKind.ts';
 import { plainHeader } from './headerMap.ts';
 import type { Cell, Delivery, IngestedTable, RefusedRow, Reject, TypedLines } from './ingested.ts';
+import { mendedLines } from './mendedLines.ts';
 import { type RowTyper, rowTyper, type TypedRecord } from './rowTyper.ts';
 import type { DelimitedRecord } from './splitRecords.ts';
 import { storesNamed } from './storesNamed.ts';
@@ -143,6 +144,7 @@ const typedBody = (
   const typer = rowTyper(delivery, dialect.map.targets, { formats, asOfDay: setting.asOfDay });
   const keys = keysIn(delivery, dialect, typer);
   const kept = keptLines();
+  const mended = mendedLines(delivery.path, dialect.header.cells);
   const unread = unreadWeights(delivery, dialect.header, dialect.known);
   const table = {
     ...quarantined({ ...delivery, bytes: new Uint8Array() }, fileFault(delivery.path, 'header-unknown', {})),
@@ -152,6 +154,7 @@ const typedBody = (
     formats: { decimal: formats.decimal, dates: formats.dates },
     places: typer.places,
     wideOutputs: typer.wideOutputs,
+    mendedLines: mended.lines,
     lines: kept.lines,
     rejects: [] as Reject[],
   };
@@ -162,11 +165,13 @@ const typedBody = (
     else if (body.kind === 'ignored') table.ignored++;
     else if (body.kind === 'refused') {
       const { code, found, expected } = body;
+      mended.see(record);
       const { sourceLine, byteOffset } = record;
       table.rejects.push(fileFault(delivery.path, code, { sourceLine, byteOffset, found, expected }));
       table.refused.push(keys.ofRecord(record));
     } else {
       see(record);
+      mended.see(record);
       unread.see(record);
       const { shared, own, faults } = typer.typed(record);
       if (faults.length === 0) kept.add({ shared, own }, record);

@@ -27,6 +27,10 @@ export type IntakeRow = {
   duplicate: number;
   superseded: number;
   sha256: string;
+  /** Of the rejected rows: those that neither came back in the rejects file nor with newer bytes of the file. */
+  owed: number;
+  /** Night on which the file was first there; of one that waits, tonight. */
+  firstSeenDay: number;
 };
 
 /**
@@ -85,6 +89,8 @@ export type IngestedTable = {
   lines: TypedLines;
   rejects: Reject[];
   refused: RefusedRow[];
+  /** Of a mended rejects file: the lines of the sender's file that it brings back; undefined where it does not say. */
+  mendedLines?: readonly number[] | undefined;
   /** Stores that the file names, as far as it could be read; also where nothing of it is used. */
   stores: readonly string[];
   rowsRead: number;

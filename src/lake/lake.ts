@@ -21,7 +21,10 @@ export type CurrentLake = {
   refusedFiles: RefusedFile[];
 };
 
-type RowCounts = Record<'accepted' | 'duplicate' | 'superseded' | 'conflicting', ReadonlyMap<string, number>>;
+type RowCounts = Record<
+  'accepted' | 'duplicate' | 'superseded' | 'conflicting' | 'owed',
+  ReadonlyMap<string, number>
+>;
 
 const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   const about = {
@@ -30,6 +33,7 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
     state: file.state,
     rowsRead: file.rowsRead,
     sha256: file.sha256,
+    firstSeenDay: file.firstSeenDay,
   };
   if (file.state === 'duplicate-file')
     return {
@@ -40,6 +44,7 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
       ignored: 0,
       duplicate: file.rowsRead,
       superseded: 0,
+      owed: 0,
     };
   const of = (count: ReadonlyMap<string, number>): number => count.get(file.batch) ?? 0;
   return {
@@ -50,6 +55,7 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
     ignored: file.ignored + (file.letGo ?? 0),
     duplicate: of(counts.duplicate),
     superseded: of(counts.superseded),
+    owed: of(counts.owed) + of(counts.conflicting),
   };
 };
 
@@ -72,16 +78,17 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     chain,
     testsInForce: new Set(found.winners.keys()),
   });
+  const open = openFiles(files);
   const counts = {
     accepted: added(found.accepted, own.accepted),
     duplicate: added(found.duplicate, own.duplicate),
     superseded: added(found.superseded, own.superseded),
     conflicting: added(found.conflicting, own.conflicting),
+    owed: new Map(open.map(({ file, owed }) => [file.batch, owed])),
   };
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))
     .map((file) => intakeRow(file, counts));
-  const open = openFiles(files);
   const seenDayOf = new Map(files.map((file) => [file.batch, file.firstSeenDay]));
   const { rows: _, byteOffset: __, ...tests } = testColumnsOf(winners);
   const seenDay = numbersOf(winners, (version) => seenDayOf.get(version.batch) ?? Number.NaN);

@@ -21,6 +21,8 @@ export type LedgerEntry = {
   /** How the file was read; a mended rejects file of it is read the same way. */
   dialect?: { delimiter: string; decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
   rejects: Reject[];
+  /** Of a mended rejects file: the lines of the sender's file that it brought back, where it says so. */
+  mendedLines?: readonly number[];
   /** Of a reference table in the inbox: the day on which it was no longer there, as it was told to be moved. */
   movedDay?: number;
   /** Of a file of which no row was taken: the stores it names as far as it could be read. */

@@ -1,29 +1,38 @@
 import type { RefusedFile, Reject } from '../ingest/ingested.ts';
 import { byCodeUnit } from '../tables/byCodeUnit.ts';
 import { byFrequency } from '../tables/byFrequency.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import type { LedgerEntry } from './ledger.ts';
 
 const isLater = (a: LedgerEntry, b: LedgerEntry): boolean =>
   a.firstSeenDay > b.firstSeenDay || (a.firstSeenDay === b.firstSeenDay && a.modifiedMs >= b.modifiedMs);
 
+/** A file with the faults of its rows that are still owed; `owed`: how many rows these are. */
+export type OpenFile = { file: LedgerEntry; rejects: Reject[]; owed: number };
+
 /**
- * Files whose refused rows are not settled: not those of which newer bytes were sent under the same path, nor those of which
- * the rejects file came back with at least as many rows: what is wrong with these stands with the file that came back. Nor
- * reference tables that were taken out of the inbox.
+ * Files whose refused rows are not all settled: not those of which newer bytes were sent under the same path, nor reference
+ * tables that were taken out of the inbox. A row is settled that came back in the rejects file, whatever is wrong with it
+ * then: that stands with the file that came back. A rejects file without its column `line` settles all or nothing, by its
+ * number of rows.
  */
-export const openFiles = (files: readonly LedgerEntry[]): LedgerEntry[] => {
+export const openFiles = (files: readonly LedgerEntry[]): OpenFile[] => {
   const last = new Map<string, LedgerEntry>();
   for (const file of files) {
     const known = last.get(file.path);
     if (known === undefined || isLater(file, known)) last.set(file.path, file);
   }
-  const isMended = (file: LedgerEntry): boolean => {
-    const back = last.get(`${file.path}.rejects.csv`);
-    return back !== undefined && isLater(back, file) && rowsOf(back) >= file.rejected;
-  };
-  return files.filter(
-    (file) => last.get(file.path) === file && file.movedDay === undefined && !isMended(file),
-  );
+  const backOf = groupedBy(files, (file) => file.path.replace(/\.rejects\.csv$/i, ''));
+  return files.flatMap((file): OpenFile[] => {
+    if (last.get(file.path) !== file || file.movedDay !== undefined) return [];
+    const back = (backOf.get(file.path) ?? []).filter((one) => one.path !== file.path && isLater(one, file));
+    if (back.some((one) => one.mendedLines === undefined && rowsOf(one) >= file.rejected)) return [];
+    const settled = new Set(back.flatMap((one) => one.mendedLines ?? []));
+    const rejects = file.rejects.filter((reject) => !settled.has(reject.sourceLine));
+    if (file.rejects.length > 0 && rejects.length === 0) return [];
+    const lines = new Set(rejects.map((reject) => reject.sourceLine)).size;
+    return [{ file, rejects, owed: file.state === 'quarantined' ? lines * file.rejected : lines }];
+  });
 };
 
 /** Rows of a file that could be read at all. */
@@ -31,9 +40,9 @@ const rowsOf = ({ state, rowsRead, blank, ignored }: LedgerEntry): number =>
   state === 'ingested' ? rowsRead - blank - ignored : 0;
 
 /** The open files of which no row was taken, newest first. */
-export const refusedFiles = (files: readonly LedgerEntry[]): RefusedFile[] =>
+export const refusedFiles = (files: readonly OpenFile[]): RefusedFile[] =>
   files
-    .flatMap(({ path, sender, refusedStores, firstSeenDay, rowsRead, rejects }) => {
+    .flatMap(({ file: { path, sender, refusedStores, firstSeenDay, rowsRead }, rejects }) => {
       const reject = mostFrequent(rejects);
       return refusedStores === undefined || reject === undefined
         ? []

@@ -14,6 +14,8 @@ export type Retained = {
   isCut: boolean;
   /** Paths of files whose refused rows are no longer kept, or were mended: nothing of them is to be mended. */
   settledPaths: string[];
+  /** Files of whose refused rows some are mended, and the lines of those still owed. */
+  partlySettled: { file: LedgerEntry; owedLines: ReadonlySet<number> }[];
 };
 type KeptRows = {
   rows: LakeRows;
@@ -34,13 +36,17 @@ export const retained = (rows: LakeRows, manifest: LakeManifest, letGo: LetGo): 
   const kept = rowsKept(rows, files, letGo);
   const filesKept = ledgerKept(files, kept.letGo, letGo);
   const referenceKept = referenceEventsKept(reference, letGo);
-  const open = new Set(openFiles(filesKept).flatMap((file) => (file.rejects.length > 0 ? [file.path] : [])));
+  const openNow = openFiles(filesKept);
+  const open = new Set(openNow.flatMap(({ file, rejects }) => (rejects.length > 0 ? [file.path] : [])));
   const settled = files.filter((file) => file.rejects.length > 0 && !open.has(file.path));
   return {
     rows: kept.rows,
     manifest: { ...manifest, files: filesKept, reference: referenceKept },
     isCut: kept.letGo.size > 0,
     settledPaths: [...new Set(settled.map((file) => file.path))],
+    partlySettled: openNow
+      .filter(({ file, rejects }) => rejects.length < file.rejects.length)
+      .map(({ file, rejects }) => ({ file, owedLines: new Set(rejects.map((one) => one.sourceLine)) })),
   };
 };
 

@@ -13,6 +13,12 @@ export const settledRejects = (path: string): RejectsFile => ({
   rejects: [],
 });
 
+/** A rejects file with the rows that start on the given lines only. */
+export const owedRejects = (file: RejectsFile, lines: ReadonlySet<number>): RejectsFile => ({
+  ...file,
+  rows: file.rows.filter((row) => lines.has(row.sourceLine)),
+});
+
 /** Rows to mend: the sender's own columns untouched and in his own delimiter, then what is wrong with each. */
 export type RejectsFile = {
   path: string;

@@ -92,7 +92,9 @@ const countsLine = (name: string, rows: readonly IntakeRow[], state: string): st
   ];
   const read = of((row) => row.rowsRead);
   const note = state === 'ingested' ? (read === 0 ? ' (no rows)' : '') : ` (${state})`;
-  return `${visible(name)}: ${counted(read, 'row')} read = ${parts.join(' + ')}${note}`;
+  const [rejected, owed] = [of((row) => row.rejected), of((row) => row.owed)];
+  const settled = owed < rejected ? `; of the rejected ${rejected - owed} settled, ${owed} owed` : '';
+  return `${visible(name)}: ${counted(read, 'row')} read = ${parts.join(' + ')}${note}${settled}`;
 };
 
 /** A file's name on one line: characters that nobody sees are shown as ?, so that no name can forge a line. */

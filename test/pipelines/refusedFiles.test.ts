@@ -53,7 +53,7 @@ describe('files refused whole', () => {
     // some rows alone leave the others to be mended
     put(folder, 'inbox/w.csv.rejects.csv', half.split('\r\n').slice(0, 5).join('\r\n'));
     const some = nightOf(folder, { asOf: '2026-11-21' });
-    expect([wrong(some), existsSync(rejects('w.csv'))]).toEqual([['inbox/w.csv', 'inbox/w.csv'], true]);
+    expect([wrong(some), existsSync(rejects('w.csv'))]).toEqual([['inbox/w.csv'], true]);
     put(folder, 'inbox/w.csv.rejects.csv', half, 1_700_000_100);
     const all = nightOf(folder, { asOf: '2026-11-21' });
     expect([wrong(all), refused(all)]).toEqual([['inbox/w.csv.rejects.csv'], []]);
@@ -70,6 +70,67 @@ describe('files refused whole', () => {
     // newer bytes under the first name are judged anew
     put(folder, 'inbox/w.csv', broken.replace('fat,y', 'fat,z'), 1_700_000_900);
     expect(wrong(nightOf(folder, { asOf: '2026-11-23' }))).toEqual(['inbox/w.csv', 'inbox/w.csv']);
+  });
+
+  it('leave rows that were taken out of a rejects file owed, in the counts, the rejects and the file to mend', () => {
+    const rows = cleanRows.slice(0, 12);
+    const broken = sheet(rows).replace('lean trim,0.89', 'lean trim,x').replace('fat,1.33', 'fat,y');
+    const folder = newChainFolder({ 'w.csv': broken });
+    const path = join(folder, 'rejects/w.csv.rejects.csv');
+    const linesOf = (text: string): string[] => text.trimEnd().split('\r\n');
+    const lastCell = (line: string): number => Number(line.split(',').at(-1));
+    const owedOf = ({ intake }: ReturnType<typeof intakeOf>) => intake.map((row) => [row.rejected, row.owed]);
+    const openOf = ({ rejects }: ReturnType<typeof intakeOf>) =>
+      [...new Set(rejects.map((one) => one.sourceLine))].sort((a, b) => a - b);
+    expect(owedOf(nightOf(folder, { asOf: '2026-11-20' }))).toEqual([[8, 8]]);
+    const given = linesOf(readFileSync(path, 'utf8'));
+    // the first test comes back without its last row, the second not at all
+    const half = given.filter((line, i) => i === 0 || lastCell(line) < 5).join('\r\n');
+    put(folder, 'inbox/w.csv.rejects.csv', half.replace('lean trim,x', 'lean trim,0.89'));
+    const some = nightOf(folder, { asOf: '2026-11-21' });
+    expect([owedOf(some), openOf(some), some.night.tests.numRows()]).toEqual([
+      [
+        [8, 5],
+        [0, 0],
+      ],
+      [5, 6, 7, 8, 9],
+      2,
+    ]);
+    expect(linesOf(readFileSync(path, 'utf8')).slice(1).map(lastCell)).toEqual([5, 6, 7, 8, 9]);
+    expect(linesOf(readFileSync(path, 'utf8'))[1]).toBe(given[4]);
+    // nothing is settled twice or forgotten, whatever the next one holds: it may replace the first
+    put(
+      folder,
+      'inbox/w.csv.rejects.csv',
+      [given[0], ...given.slice(5)].join('\r\n').replace('fat,y', 'fat,1.33'),
+      1_700_000_100,
+    );
+    const most = nightOf(folder, { asOf: '2026-11-22' });
+    expect([owedOf(most)[0], openOf(most), most.night.tests.numRows()]).toEqual([[8, 1], [5], 3]);
+    expect(openOf(nightOf(folder, { asOf: '2026-11-21' }))).toEqual([5, 6, 7, 8, 9]);
+    // a row is dropped for good where it is taken out of the sender's own file
+    put(
+      folder,
+      'inbox/w.csv',
+      sheet(rows.filter((_, i) => i !== 3)).replace('lean trim,0.89', 'lean trim,0.88'),
+      1_700_000_200,
+    );
+    const last = nightOf(folder, { asOf: '2026-11-23' });
+    expect([openOf(last), existsSync(path), last.night.tests.numRows()]).toEqual([[], false, 3]);
+    expect(last.intake.map((row) => row.owed)).toEqual([0, 0, 0, 0]);
+  });
+
+  it('settle all or nothing where the column that names the lines was taken out', () => {
+    const broken = sheet(cleanRows.slice(0, 8))
+      .replace('lean trim,0.89', 'lean trim,x')
+      .replace('fat,1.33', 'fat,y');
+    const folder = newChainFolder({ 'w.csv': broken });
+    nightOf(folder, { asOf: '2026-11-20' });
+    const mended = sheet(cleanRows.slice(0, 8));
+    put(folder, 'inbox/w.csv.rejects.csv', mended.split('\n').slice(0, 8).join('\n'));
+    expect(nightOf(folder, { asOf: '2026-11-21' }).rejects).toHaveLength(8);
+    put(folder, 'inbox/w.csv.rejects.csv', mended, 1_700_000_100);
+    expect(nightOf(folder, { asOf: '2026-11-22' }).rejects).toEqual([]);
   });
 
   it('are, of reference tables, settled once they are taken out of the inbox as they were told to be', () => {

@@ -15,6 +15,8 @@ const file = (name: string, accepted: number, rejected: number): IntakeRow => ({
   duplicate: 0,
   superseded: 0,
   sha256: '',
+  firstSeenDay: 20000,
+  owed: rejected,
 });
 const reject = (code: Reject['code']): Reject => ({
   code,
@@ -93,6 +95,12 @@ describe('runSummary', () => {
     const lines = runSummary(report({ release: '', rejects: [] }), 1);
     expect(lines[1]).toBe('and 1 more files; see results/intake.csv');
     expect(lines.at(-1)).toBe('dry run: nothing written');
+  });
+
+  it('says how many of the rejected rows are settled, where some are', () => {
+    const lines = runSummary(report({ intake: [{ ...file('a.csv', 1, 8), owed: 3 }] }), 10);
+    expect(lines[0]).toMatch(/0 superseded; of the rejected 5 settled, 3 owed$/);
+    expect(lines[1]).toMatch(/^all files: .*; of the rejected 5 settled, 3 owed$/);
   });
 
   it('says of a rerun for a past day what it left for the next night', () => {

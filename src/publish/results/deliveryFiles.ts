@@ -1,5 +1,6 @@
 import type { StoreStatusRow } from '../../findings/found.ts';
 import type { IntakeRow, Reject } from '../../ingest/ingested.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
 import { column, type ResultsFile } from './resultsFile.ts';
 
 const { text, date, truth, count } = column;
@@ -68,6 +69,13 @@ export const intakeFile: ResultsFile<IntakeRow> = {
       (r) => r.superseded,
     ),
     text('sha256', "SHA-256 of the file's bytes", (r) => r.sha256),
+    date('first_seen', 'night on which the file was first there', (r) => isoFromDay(r.firstSeenDay)),
+    count(
+      'owed',
+      'rows',
+      'of the rejected: rows still to mend, neither back in the rejects file nor replaced by newer bytes of the file',
+      (r) => r.owed,
+    ),
   ],
 };
 
