@@ -20,6 +20,7 @@ const pageTypes = (): string[] => {
   const chosen = [
     'index.html',
     'people.html',
+    'intake.html',
     'method.html',
     'store-s-010.html',
     'store-s-022.html',
@@ -188,6 +189,18 @@ describe('what a reader does', () => {
     await page.goto('about:blank');
     await page.goto(address);
     expect(await rows()).toEqual(shown);
+    await page.close();
+  });
+
+  it('sorts days by the calendar, not by the name of the month', async () => {
+    const page = await browser.newPage();
+    await open(page, 'director/stores.html');
+    await page.getByRole('button', { name: 'Last test' }).click();
+    const days = (await page.locator('#stores td[data-order]').allTextContents()).map((day) =>
+      Date.parse(day),
+    );
+    expect(new Set(days).size).toBeGreaterThan(2);
+    expect(days).toEqual([...days].sort((a, b) => a - b));
     await page.close();
   });
 

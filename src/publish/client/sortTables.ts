@@ -26,7 +26,10 @@ const order = (table: HTMLTableElement, column: number, isDown: boolean): void =
   const body = table.tBodies[0];
   const heads = [...(table.tHead?.rows[0]?.cells ?? [])];
   if (body === undefined || heads[column] === undefined) return;
-  const text = (row: HTMLTableRowElement): string => row.cells[column]?.textContent ?? '';
+  const text = (row: HTMLTableRowElement): string => {
+    const cell = row.cells[column];
+    return cell?.dataset['order'] ?? cell?.textContent ?? '';
+  };
   const rows = [...body.rows].sort((a, b) => cellOrder(text(a), text(b)) * (isDown ? -1 : 1));
   body.append(...rows);
   for (const head of heads) head.removeAttribute('aria-sort');

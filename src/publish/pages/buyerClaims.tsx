@@ -3,7 +3,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import { Section } from './actions.tsx';
 import { bagLossTable } from './bagLossTable.ts';
 import type { BuyerView, ClaimRead } from './buyerView.ts';
-import { columns, DataTable } from './dataTable.tsx';
+import { columns, DataTable, dayCell } from './dataTable.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { midSentence } from './midSentence.ts';
@@ -69,8 +69,8 @@ const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => 
       rows: claim.lots.map((row) => [
         row.lot || 'lot not given',
         row.item,
-        write.day(isoFromDay(row.firstDay)),
-        write.day(isoFromDay(row.lastDay)),
+        dayCell(isoFromDay(row.firstDay), write),
+        dayCell(isoFromDay(row.lastDay), write),
         write.percent(row.share),
         Number.isFinite(row.aboveUsualKg) ? write.tenths(row.aboveUsualKg / write.unitKg) : '',
         Number.isFinite(row.money) ? write.cents(row.money) : '',

@@ -8,6 +8,7 @@ import type { Action, Fact } from './actions.tsx';
 import { buyerActions, buyerAsk, isClaim } from './buyerActions.ts';
 import { type BuyingView, buyingView, missingText, offerText, sureFirst } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
+import { type Cell, dayCell } from './dataTable.tsx';
 import { type Formats, formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
@@ -27,7 +28,7 @@ export type QuoteLine = {
   price: string;
   perSaleable: string;
   margin: string;
-  until: string;
+  until: Cell;
   chance: string;
   /** What is missing where it cannot be valued; '' else. */
   missing: string;
@@ -259,7 +260,7 @@ const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] =
     price: `${per(quote.pricePerKg)} ${quote.basis}`,
     perSaleable: per(quote.costPerSaleableKg),
     margin: per(quote.marginPerBilledKg),
-    until: write.day(isoFromDay(quote.validTo)) || 'open',
+    until: dayCell(isoFromDay(quote.validTo), write) || 'open',
     chance: quote.missing === '' ? write.chance(quote.chanceBest) : '',
     missing: missingText(quote),
   }));

@@ -3,7 +3,7 @@ import type { PortionRow } from '../../findings/merchandise/portionRows.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import { Links, Section } from './actions.tsx';
 import type { CutterView } from './cutterView.ts';
-import { columns, DataTable } from './dataTable.tsx';
+import { columns, DataTable, dayCell } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
@@ -177,7 +177,7 @@ const HistoryFigure = ({ view, write }: { view: CutterView; write: Formats }): V
         caption: `${view.item}: ${view.outcome}, points from expected`,
         columns: columns('Day', '#Points', 'Outside the band'),
         rows: view.history.points.map((point) => [
-          isoFromDay(point.at / msPerDay),
+          dayCell(isoFromDay(point.at / msPerDay), write),
           write.signed(point.value),
           point.outside ? 'yes' : 'no',
         ]),

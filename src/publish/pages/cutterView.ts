@@ -5,7 +5,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
-import type { Cell } from './dataTable.tsx';
+import { type Cell, dayCell } from './dataTable.tsx';
 import { findingAsk, isGoodRise, toVisit } from './findingAction.ts';
 import { findingGoesOn, findingItem, findingSays, findingsSum } from './findingText.ts';
 import type { Formats } from './formats.ts';
@@ -122,7 +122,7 @@ const strengthsOf = (main: readonly EffectRow[], facts: TrainerFacts, write: For
     .map((row) =>
       row.low > 0
         ? `More main cut than expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${write.tests(row.tests)}.`
-        : `As expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${write.tests(row.tests)}.`,
+        : `Main cut as expected on ${facts.item(row.item)}: ${write.signed(row.effect)} points (${write.range(row.low, row.high, write.signed)}), ${write.tests(row.tests)}.`,
     );
 
 const habitOf = (finding: FindingRow, facts: TrainerFacts, write: Formats): CutterView['habits'][number] => ({
@@ -164,7 +164,7 @@ const coachedOn = (cutter: string, item: string, { input }: TrainerFacts): numbe
     .sort((a, b) => a - b);
 
 const testRow = (test: FullTest, facts: TrainerFacts, write: Formats): Cell[] => [
-  isoFromDay(test.cutDay),
+  dayCell(isoFromDay(test.cutDay), write),
   test.testId,
   [facts.item(test.item), test.spec].filter((part) => part !== '').join(', '),
   test.grade,

@@ -1,7 +1,12 @@
 import type { VNode } from 'preact';
+import type { Formats } from './formats.ts';
 
-/** A cell: text, a number as it is written for the chain's readers, or text that leads to another page. */
-export type Cell = string | { text: string; href: string };
+/** A cell: text, a number as it is written for the chain's readers, text that leads to another page, or text sorted by another. */
+export type Cell = string | { text: string; href: string } | { text: string; order: string };
+
+/** A day as its readers write it, sorted by the calendar; '' stays blank. */
+export const dayCell = (iso: string, write: Pick<Formats, 'day'>): Cell =>
+  iso === '' ? '' : { text: write.day(iso), order: iso };
 export type Column = { head: string; number?: boolean };
 export type Table = {
   caption: string;
@@ -25,13 +30,17 @@ const dataKeys = (keys: Record<string, string> | undefined): Record<string, stri
         ...Object.entries(keys).map(([key, value]) => [`data-${key}`, value]),
       ]);
 
+const textOf = (cell: Cell): string => (typeof cell === 'object' ? cell.text : cell);
+
+const shownCell = (cell: Cell): string | VNode =>
+  typeof cell === 'object' && 'href' in cell ? <a href={cell.href}>{cell.text}</a> : textOf(cell);
+
 /** Texts up to this length (keys, days, short names) stay on one line. */
 const shortCell = 14;
 
 const cellClass = (cell: Cell, column: Column | undefined): string | undefined => {
   if (column?.number === true) return 'n';
-  const { length } = typeof cell === 'object' ? cell.text : cell;
-  return length <= shortCell ? 's' : undefined;
+  return textOf(cell).length <= shortCell ? 's' : undefined;
 };
 
 /** More rows than this scroll within their box under a head that stays. */
@@ -84,14 +93,15 @@ const FullTable = ({ table }: { table: Table }): VNode => (
       </thead>
       <tbody>
         {table.rows.map((row, i) => (
-          <tr key={row.join('|')} {...dataKeys(table.keys?.[i])}>
+          <tr key={row.map(textOf).join('|')} {...dataKeys(table.keys?.[i])}>
             {row.map((cell, j) => (
               <td
                 key={table.columns[j]?.head}
                 class={cellClass(cell, table.columns[j])}
+                data-order={typeof cell === 'object' && 'order' in cell ? cell.order : undefined}
                 data-head={isStacked(table) ? table.columns[j]?.head : undefined}
               >
-                {typeof cell === 'object' ? <a href={cell.href}>{cell.text}</a> : cell}
+                {shownCell(cell)}
               </td>
             ))}
           </tr>

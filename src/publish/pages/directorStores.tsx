@@ -1,7 +1,7 @@
 import type { VNode } from 'preact';
 import type { StoreStatusRow } from '../../findings/found.ts';
 import { Section } from './actions.tsx';
-import { columns, DataTable } from './dataTable.tsx';
+import { columns, DataTable, dayCell } from './dataTable.tsx';
 import type { DirectorView } from './directorView.ts';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
@@ -76,7 +76,7 @@ const Refused = ({ view, write }: { view: DirectorView; write: Formats }): VNode
             whose(file.stores) || 'not known',
             file.sender,
             file.file,
-            write.day(file.seen),
+            dayCell(file.seen, write),
             file.why,
             file.where,
             file.remedy,
@@ -129,7 +129,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             store.store,
             store.region,
             stateOf(store),
-            write.day(store.lastTest) || 'never',
+            dayCell(store.lastTest, write) || 'never',
             write.count(store.tests),
             isSmall ? '' : write.count(store.held),
             ...(own.length === 0 ? ['', '', ''] : write.moneyAlike(sum.value, sum.low, sum.high)),

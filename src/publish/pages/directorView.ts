@@ -261,7 +261,7 @@ const refusedActions = ({ refused, stores, chain }: PeopleFree): Action[] => {
   return [
     {
       what: `Have ${files} sent again that ${are} refused whole${named === '' ? '' : `: ${named}`}`,
-      why: `${why}${countedStill(refused, stores)}. The link leads to what is wrong and how to mend it.`,
+      why: `${why}${countedStill(refused, stores)}. The page “Stores” says what is wrong and how to mend it.`,
       next: '',
       worth: '',
       worthNote: '',

@@ -27,7 +27,7 @@ export const peoplePage = async (
       </Section>
       <Section
         title="By item"
-        note="Only cutters with enough tests to be compared. The order holds only as far as the lines do not overlap."
+        note={`Only cutters with enough tests to be compared. The order holds only as far as the lines do not overlap. Many differ a little for sure; something to work on begins where a difference is surely more than ${write.tenths(view.actedFrom)} points.`}
       >
         {await itemsFigure(view, write)}
       </Section>

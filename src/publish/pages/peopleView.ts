@@ -13,6 +13,8 @@ export type PeopleView = {
   /** `toWorkOn`: what stands out, and on what; '' = nothing. */
   people: { label: string; href: string; store: string; tests: number; toWorkOn: string }[];
   items: { item: string; tests: number; shown: number; of: number; rows: (DotRow & { tests: number })[] }[];
+  /** From how many points on a difference is told as something to work on. */
+  actedFrom: number;
   funnel: { dots: (FunnelDot & { who: string })[]; limits: FunnelLimit[]; of: number };
 };
 
@@ -44,6 +46,7 @@ export const peopleView = (facts: TrainerFacts): PeopleView => {
       main.filter((row) => row.status === 'ok' && row.reliability >= comparable && Number.isFinite(row.low)),
       (row) => row.item,
     ).map(([item, own]) => itemRows(item, own, facts)),
+    actedFrom: facts.input.chain.thresholds.effect_points,
     funnel: funnelOf(main, facts),
   };
 };
@@ -88,7 +91,7 @@ const funnelOf = (main: readonly EffectRow[], facts: TrainerFacts): PeopleView['
       tests: row.tests,
       difference: row.difference,
       outside: isOutside,
-      who: `${facts.label(row.id)}, ${row.item}`,
+      who: `${facts.label(row.id)}, ${facts.item(row.item)}`,
       label:
         Math.abs(row.difference) > farOut * reach(row.tests) && i < mostLabels
           ? `${facts.label(row.id)}, ${row.item}`

@@ -39,7 +39,7 @@ describe('what goes well on a cutter’s page', () => {
   it('names more main cut than expected, then what is as expected', () => {
     expect(strengths([], false)).toEqual([
       'More main cut than expected on chuck: +1.6 points (+0.8 to +2.4), 12 tests.',
-      'As expected on loin: +0.2 points (−0.5 to +0.9), 12 tests.',
+      'Main cut as expected on loin: +0.2 points (−0.5 to +0.9), 12 tests.',
     ]);
   });
   it('tells a level that rose, and no longer one that fell back', () => {
@@ -50,6 +50,8 @@ describe('what goes well on a cutter’s page', () => {
     );
   });
   it('praises nothing that may be fat left on', () => {
-    expect(strengths([rise], true)).toEqual(['As expected on loin: +0.2 points (−0.5 to +0.9), 12 tests.']);
+    expect(strengths([rise], true)).toEqual([
+      'Main cut as expected on loin: +0.2 points (−0.5 to +0.9), 12 tests.',
+    ]);
   });
 });

@@ -142,11 +142,11 @@ describe('the director’s first sentence', () => {
     const file = { stores: ['s-1'], file: 'a.csv' } as unknown as PeopleFree['refused'][number];
     expect(read({ refused: [file] })[0]).toMatchObject({
       what: 'Have the file sent again that was refused whole: s-1',
-      why: 'Its tests are in no figure here. The link leads to what is wrong and how to mend it.',
+      why: 'Its tests are in no figure here. The page “Stores” says what is wrong and how to mend it.',
     });
     expect(read({ refused: [file, file] })[0]).toMatchObject({
       what: 'Have 2 files sent again that were refused whole: s-1',
-      why: 'Their tests are in no figure here. The link leads to what is wrong and how to mend it.',
+      why: 'Their tests are in no figure here. The page “Stores” says what is wrong and how to mend it.',
     });
     const status = (over: object) =>
       ({
