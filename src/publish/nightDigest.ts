@@ -15,6 +15,7 @@ export const nightDigest = (input: SitesInput): string => {
   return contentHash(
     [
       JSON.stringify([chain, asOfDay, adjustedFor, curves, found]),
+      JSON.stringify([input.intake, input.rejects]),
       JSON.stringify([reference.cutters, reference.coaching, input.cutterCode('')]),
       tableDigest(measured.tests, [...new Set([...testFields, ...peopleFreeFields])]),
       tableDigest(modeled.expected, ['store', 'testId', 'residual_saleable', ...expectedFields]),

@@ -1,4 +1,3 @@
-import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { RepairRow } from '../review/reviewed.ts';
 import { keyedCode } from '../system/keyedCode.ts';
 import { type Published, publishedSites } from './publishedSites.ts';
@@ -9,8 +8,6 @@ import type { SitesInput } from './sitesInput.ts';
 /** Everything one release holds: results/ and what `publishedSites` gives. No clock in any byte. */
 export const publish = async (
   input: Omit<SitesInput, 'cutterCode'> & {
-    intake: readonly IntakeRow[];
-    rejects: readonly Reject[];
     repairs: readonly RepairRow[];
     codeKey: string;
   },

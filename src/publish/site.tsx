@@ -35,7 +35,7 @@ export const renderSites = async (input: SitesInput): Promise<Sites> => {
     return same;
   }
   const without = peopleFree(input);
-  const trainer = trainerPages(input, { asOf: without.asOf, reported: without.reported });
+  const trainer = trainerPages(input, without);
   const bundles: [string, PagePlan[], Find[]][] = [
     ['director', directorPages(without), directorFinds(without)],
     ['buyer', buyerPages(without), buyerFinds(without)],

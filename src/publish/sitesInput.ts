@@ -1,5 +1,6 @@
 import type { Chain } from '../catalog/chain.ts';
 import type { FoundNight } from '../findings/found.ts';
+import type { IntakeRow, Reject } from '../ingest/ingested.ts';
 import type { MeasuredNight } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
@@ -11,6 +12,9 @@ export type SitesInput = {
   asOfDay: number;
   measured: MeasuredNight;
   reference: ReferenceTables;
+  /** What became of every file, and every fault that is still open. */
+  intake: readonly IntakeRow[];
+  rejects: readonly Reject[];
   modeled: ModeledNight;
   found: FoundNight;
   cutterCode: (cutter: string) => string;

@@ -5,7 +5,9 @@ import { peopleFreeFields } from '../../src/publish/pages/peopleFree.ts';
 import { expectedFields, testFields } from '../../src/publish/pages/trainerFacts.ts';
 import type { SitesInput } from '../../src/publish/sitesInput.ts';
 
-const input = (change: { kg?: number; effect?: number; name?: string; code?: string } = {}): SitesInput =>
+const input = (
+  change: { kg?: number; effect?: number; name?: string; code?: string; owed?: number } = {},
+): SitesInput =>
   ({
     chain: { name: change.name ?? 'Mill' },
     asOfDay: 20_000,
@@ -34,6 +36,8 @@ const input = (change: { kg?: number; effect?: number; name?: string; code?: str
       adjustedFor: [],
     },
     found: { findings: [] },
+    intake: [{ owed: change.owed ?? 0 }],
+    rejects: [],
     cutterCode: () => change.code ?? 'a1',
   }) as unknown as SitesInput;
 
@@ -48,6 +52,7 @@ describe('the digest of a night', () => {
       { effect: -Number.EPSILON },
       { name: 'Mil' },
       { code: 'b2' },
+      { owed: 1 },
     ];
     const digests = [{}, ...changes].map((change) => nightDigest(input(change)));
     expect(new Set(digests).size).toBe(changes.length + 1);
