@@ -181,6 +181,12 @@ export const rejectCodes = {
     message: 'Two rows of the table tell different things of the same.',
     remedy: 'Keep the one that is right. Until then neither is used.',
   },
+  'cutter-named-twice': {
+    frictionless: 'primary-key',
+    message: 'One cutter has two names.',
+    remedy:
+      'Correct the name; or, if these are two people, give one of them another id, here and in the tests: a cutter is one person in the whole chain.',
+  },
   'dates-reversed': {
     frictionless: 'row-constraint',
     message: 'The last day lies before the first.',

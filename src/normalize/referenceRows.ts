@@ -1,4 +1,6 @@
+import { plainName } from '../catalog/plainName.ts';
 import type { Reject } from '../ingest/ingested.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
 import type { CellReaders } from './cellReaders.ts';
 import { rowFault } from './rowFaults.ts';
@@ -16,7 +18,8 @@ const keys: Readonly<Record<string, readonly string[]>> = {
 
 /**
  * The rows of a reference table that stand, given by their places: of those that say the same in every cell the first, of
- * those that tell different things of the same none. Nor does a row that ends before it begins.
+ * those that tell different things of the same none. Nor does a row that ends before it begins, nor one of a cutter who has
+ * another name elsewhere: a cutter may stand in several stores, but an id is one person in the whole chain.
  */
 export const standingRows = (
   name: string,
@@ -42,7 +45,11 @@ export const standingRows = (
       if (fault === undefined) standing.push(line);
       else rejects.push(fault);
     }
-  return { lines: standing.sort((a, b) => a - b), rejects };
+  const named = namedTwice(name, standing, { path, cells });
+  return {
+    lines: standing.filter((line) => !named.has(line)).sort((a, b) => a - b),
+    rejects: [...rejects, ...named.values()],
+  };
 };
 
 type Setting = { path: string; cells: CellReaders };
@@ -61,6 +68,28 @@ const repeated = (
     found: shownCell(field, cells.text(line, field)),
     expected: `one row for it; line ${cells.at(other).sourceLine} says ${shownCell(field, cells.text(other, field)) || 'nothing'}`,
   });
+};
+
+/** The reject of every row of a cutter of whom another row has another name, by its place; no name says nothing. */
+const namedTwice = (
+  table: string,
+  lines: readonly number[],
+  { path, cells }: Setting,
+): Map<number, Reject> => {
+  const rejects = new Map<number, Reject>();
+  const named = lines.filter((line) => table === 'cutters' && cells.text(line, 'name') !== '');
+  for (const own of groupedBy(named, (line) => cells.text(line, 'cutter')).values())
+    for (const line of own) {
+      const name = cells.text(line, 'name');
+      const other = own.find((one) => plainName(cells.text(one, 'name')) !== plainName(name));
+      if (other === undefined) continue;
+      const expected = `one name for ${cells.text(line, 'cutter')}; line ${cells.at(other).sourceLine} says "${cells.text(other, 'name')}"`;
+      rejects.set(
+        line,
+        rowFault(path, cells.at(line), 'cutter-named-twice', { field: 'name', found: name, expected }),
+      );
+    }
+  return rejects;
 };
 
 const reversed = (line: number, { path, cells }: Setting): Reject | undefined => {

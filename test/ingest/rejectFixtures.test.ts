@@ -54,6 +54,7 @@ const elsewhere = [
   'conflicting-versions',
   'price-tied',
   'row-repeated',
+  'cutter-named-twice',
   'dates-reversed',
   'method-unknown',
   'habit-unknown',

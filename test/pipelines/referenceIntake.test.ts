@@ -136,6 +136,30 @@ describe('rows of a reference table', () => {
       ['number-out-of-range', 2, 'tests_owed_per_week', '-3', 'at least 0'],
     ]);
   });
+  it('of a cutter with two names are refused, also of two stores; one name in two stores is a move', () => {
+    const cutters = rowsOf(
+      'cutter,name,store,since',
+      'c-1,Ann Able,s-002,2025-01-01',
+      'c-1,Bea Bold,s-014,2025-01-01',
+      'c-2,Cy Cole,s-002,2025-01-01',
+      'c-2,cy  cole,s-014,2026-01-01',
+      'c-3,,s-002,',
+      'c-3,Di Dorn,s-014,',
+    );
+    const { night, rejects } = nightOf(folderWith({ cutters, stores }));
+    expect(night.reference.cutters.map((row) => `${row.cutter} ${row.store}`)).toEqual([
+      'c-2 s-002',
+      'c-2 s-014',
+      'c-3 s-002',
+      'c-3 s-014',
+    ]);
+    const twice = { code: 'cutter-named-twice', sourceFile: 'reference/cutters.csv', field: 'name' };
+    expect(rejects).toMatchObject([
+      { ...twice, sourceLine: 2, found: 'Ann Able', expected: 'one name for c-1; line 3 says "Bea Bold"' },
+      { ...twice, sourceLine: 3, found: 'Bea Bold', expected: 'one name for c-1; line 2 says "Ann Able"' },
+    ]);
+    expect(nightOf(folderWith({ cutters }), { chain: { removed_cutters: ['c-1'] } }).rejects).toEqual([]);
+  });
   it('of removed cutters are told of nobody, not even where they are wrong', () => {
     const coaching = rowsOf(
       'cutter,habit,coached_on,by',

@@ -61,7 +61,8 @@ const doubts: ReadonlySet<string> = new Set(['under-trimming', 'fat-in-trim', 't
 /** Gathers the trainer's facts; findings come with codes in place of cutters' ids. */
 export const trainerFacts = (input: SitesInput): TrainerFacts => {
   const { chain, cutterCode } = input;
-  const nameOf = new Map(input.reference.cutters.map((row) => [row.cutter, row.name]));
+  const named = input.reference.cutters.filter((row) => row.name !== '');
+  const nameOf = new Map(named.map((row) => [row.cutter, row.name]));
   const codes = new Map<string, string>();
   const codeOf = (cutter: string): string => {
     const known = codes.get(cutter) ?? cutterCode(cutter);
