@@ -39,7 +39,9 @@ export type ShownLosses = {
  * What of the losses a page without people may show. Rows of small rooms are left out as rows. They appear as one sum for
  * the chain only where they are at least 3 stores and together at least `minimumGroup` cutters: then nobody can take away
  * one known store and be left with another. By region, item and habit they appear where no difference of any of these sums
- * is that of fewer (`smallRooms`).
+ * is that of fewer (`smallRooms`). This holds for the figures of one night. Two nights can be set against each other: what a
+ * single room's habit adds or takes away in between shows. To hide that, sums would have to wait until enough rooms changed,
+ * by what was once published, and the same inputs would no longer give the same bytes; the method page says so.
  */
 export const shownLosses = (
   losses: readonly (LossRow & { since?: string })[],

@@ -35,6 +35,11 @@ export const formulas: readonly Term[] = [
       'Gap in sales value per drained unit, at one regular price list, times the store’s weekly volume of the item, times the cutter’s share of its tests: cutters add up to store, stores to chain. Without a known volume it is the money of the tests seen, and says so. Intervals of sums take the errors of different people and rooms as independent.',
   },
   {
+    term: 'Small rooms',
+    means:
+      'Pages without people show no row of a room with fewer cutters than the chain’s minimum. Their money stands in sums of at least 3 stores and that many cutters, and no adding or taking away of one night’s figures leaves fewer. Two nights are not guarded against each other: where one small room’s habit came or went in between, their sums differ by about its money, without its name. Keep old pages from those who need not have them.',
+  },
+  {
     term: 'Cost per saleable unit',
     means:
       '(Unit cost × billed weight − credit of what is sold but not saleable) ÷ saleable weight. Residual cost credits everything but the main cut (the butcher’s test, textbook). Two figures, never mixed.',
