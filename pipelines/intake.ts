@@ -2,6 +2,7 @@ import type { Chain } from '../src/catalog/chain.ts';
 import { exitCodes, OperatorError } from '../src/faults/operatorError.ts';
 import type { IntakeRow, Reject } from '../src/ingest/ingested.ts';
 import { type InboxEntry, readInbox } from '../src/ingest/readInbox.ts';
+import { readSentSchemas } from '../src/ingest/readSchemaFields.ts';
 import { lake } from '../src/lake/lake.ts';
 import { merged, type NewFile, newRows, rowsWithout, storedRows } from '../src/lake/lakeRows.ts';
 import type { LakeManifest } from '../src/lake/ledger.ts';
@@ -22,7 +23,15 @@ import { owedRejects, type RejectsFile, settledRejects, writeRejects } from '../
 import type { NormalizedNight } from '../src/normalize/normalized.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
 import { counted } from '../src/units/counted.ts';
-import { type ReadFile, readNew, rejectsAgain } from './newFiles.ts';
+import {
+  type AnsweredFile,
+  type AskedFile,
+  filesToRead,
+  type ReadFile,
+  type ReadingSetting,
+  readAsked,
+  rejectsAgain,
+} from './newFiles.ts';
 import { takeInReference } from './referenceIntake.ts';
 
 export type IntakeInput = {
@@ -46,9 +55,20 @@ export type Intake = {
   commit: () => void;
 };
 
-/** From the operator's folder to normalized tables: only files not yet in the ledger are read in. */
-export const takeIn = (input: IntakeInput): Intake => {
-  const { chainFolder, chain, fs, asOfDay, rebuild } = input;
+/** What a night finds before it reads a file: the inbox, the ledger, and which files are to be read. */
+export type OpenedInbox = {
+  inbox: readonly InboxEntry[];
+  before: LakeManifest;
+  /** The ledger that counts as read: that of `before`, without files and parts when all is read again. */
+  manifest: LakeManifest;
+  latestDay: number;
+  asked: readonly AskedFile[];
+  seen: readonly string[];
+  setting: ReadingSetting;
+};
+
+/** Looks into the operator's folder: only files not yet in the ledger are to be read. */
+export const openInbox = ({ chainFolder, chain, fs, asOfDay, rebuild }: IntakeInput): OpenedInbox => {
   const inbox = readInbox(chainFolder, fs);
   if (!inbox.some(({ path }) => /\.csv$/i.test(path)))
     throw new OperatorError(
@@ -58,8 +78,28 @@ export const takeIn = (input: IntakeInput): Intake => {
   const before = readManifest(chainFolder, fs, rebuild !== undefined);
   const manifest: LakeManifest = rebuild === undefined ? before : { ...before, files: [], parts: [] };
   const latestDay = latestDayOf(before);
-  const isRerun = asOfDay < latestDay;
-  const { read, seen, waiting, left } = readNew(inbox, { manifest, before, isRerun }, input);
+  const setting = {
+    ...{ chainFolder, chain, asOfDay, isRerun: asOfDay < latestDay },
+    ...readSentSchemas(fs),
+  };
+  return { inbox, before, manifest, latestDay, ...filesToRead(inbox, { manifest, before }, chain), setting };
+};
+
+/** From the operator's folder to normalized tables. `answers`: what was read of each file that is asked for, in that order. */
+export const takeIn = (
+  input: IntakeInput,
+  opened: OpenedInbox = openInbox(input),
+  answers: readonly AnsweredFile[] = opened.asked.map((one) => readAsked(one, opened.setting, input.fs)),
+): Intake => {
+  const { chainFolder, chain, fs, asOfDay, rebuild } = input;
+  const { inbox, before, manifest, latestDay } = opened;
+  const { isRerun } = opened.setting;
+  const read = answers
+    .flatMap((answer) => (answer.state === 'read' ? [answer.read] : []))
+    .sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
+  const waiting = answers.filter(({ state }) => state === 'waiting').map(({ entry }) => entry);
+  const left = answers.filter(({ state }) => state === 'left').map(({ entry }) => entry.path);
+  const seen = new Set([...opened.seen, ...answers.map(({ sha256 }) => sha256)]);
   if (rebuild?.dropMissing === false) refuseToLose(before, seen);
   const fresh = copiesMarked(
     read.map((one) => one.newFile),

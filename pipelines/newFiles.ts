@@ -14,63 +14,81 @@ import { plainBatch } from '../src/lake/nextLedger.ts';
 import type { RejectsFile } from '../src/lake/writeRejects.ts';
 import { contentHash } from '../src/system/contentHash.ts';
 import type { FileSystem } from '../src/system/fileSystem.ts';
+import { groupedBy } from '../src/tables/groupedBy.ts';
 import { type Delivered, type DeliveredSetting, delivered } from './delivered.ts';
 
 type NewFilesInput = { chainFolder: string; chain: Chain; fs: FileSystem; asOfDay: number };
 
 export type ReadFile = { newFile: NewFile; rejectsFile: RejectsFile };
 
+/** A file to be read, as plain data that a worker can be given: its sender, and what the ledger knows under its path. */
+export type AskedFile = {
+  entry: InboxEntry;
+  sender: SenderEntry;
+  /** Batches that need not be read again, and the days first seen by SHA-256. */
+  knownBatches: readonly string[];
+  seenOn: Readonly<Record<string, number>>;
+};
+export type ReadingSetting = DeliveredSetting & { chainFolder: string; isRerun: boolean };
+/** `known`: in the ledger as it is; `left`: new on a rerun; `waiting`: changed while it was read. */
+export type AnsweredFile =
+  | { state: 'known' | 'left' | 'waiting'; entry: InboxEntry; sha256: string }
+  | { state: 'read'; entry: InboxEntry; sha256: string; read: ReadFile };
+
 /**
- * Reads the files that the ledger does not know as they are: one of the same path, size and time is taken as known without
- * reading it again. Files that change meanwhile wait for the next night; a rerun for a past day leaves all that are new, as
- * they were not there then. `seen`: SHA-256 of every file that is there. `before`: the ledger whose days first seen count;
- * `manifest`: that whose files need not be read again.
+ * The files that the ledger does not know as they are: one of the same path, size and time is taken as known without reading
+ * it again. `seen`: SHA-256 of those. `before`: the ledger whose days first seen count; `manifest`: that whose files need not
+ * be read again.
  */
-export const readNew = (
+export const filesToRead = (
   inbox: readonly InboxEntry[],
-  { manifest, before, isRerun }: { manifest: LakeManifest; before: LakeManifest; isRerun: boolean },
-  { chainFolder, chain, fs, asOfDay }: NewFilesInput,
-): { read: ReadFile[]; seen: Set<string>; waiting: InboxEntry[]; left: string[] } => {
-  const known = new Set(manifest.files.map((file) => `${plainBatch(file.batch)} ${file.path}`));
-  const asFound = new Map(
-    manifest.files.map((file) => [`${file.path} ${file.size} ${file.modifiedMs}`, file.sha256]),
-  );
-  const seenOn = new Map(before.files.map((file) => [`${file.sha256} ${file.path}`, file.firstSeenDay]));
-  const setting = {
-    chain,
-    ...readSentSchemas(fs),
-  };
+  { manifest, before }: { manifest: LakeManifest; before: LakeManifest },
+  chain: Chain,
+): { asked: AskedFile[]; seen: string[] } => {
+  const known = groupedBy(manifest.files, ({ path }) => path);
+  const seenOn = groupedBy(before.files, ({ path }) => path);
   const senderFor = senders(chain, before);
-  const read: ReadFile[] = [];
-  const seen = new Set<string>();
-  const waiting: InboxEntry[] = [];
-  const left: string[] = [];
-  for (const entry of inbox) {
+  const seen: string[] = [];
+  const asked = inbox.flatMap((entry): AskedFile[] => {
+    const own = known.get(entry.path) ?? [];
     const sender = senderFor(entry.path);
-    const trusted = asFound.get(`${entry.path} ${entry.size} ${entry.modifiedMs}`);
-    if (trusted !== undefined) seen.add(trusted);
-    if (trusted !== undefined && known.has(`${batchOf(trusted, sender, chain)} ${entry.path}`)) continue;
-    const file = readEntry(chainFolder, entry, chain.limits.file_mb * 1e6, fs);
-    seen.add(file.sha256);
-    const batch = batchOf(file.sha256, sender, chain);
-    if (known.has(`${batch} ${entry.path}`)) continue;
-    const knownDay = seenOn.get(`${file.sha256} ${entry.path}`);
-    if (knownDay === undefined && isRerun) {
-      left.push(entry.path);
-      continue;
-    }
-    const firstSeenDay = knownDay ?? asOfDay;
-    // a date that had come when the file was first seen has not gone back into the future for a rerun
-    const own = readIn(
-      file,
-      { batch, firstSeenDay, sender },
-      { ...setting, asOfDay: Math.max(asOfDay, firstSeenDay) },
+    const knownBatches = own.map(({ batch }) => plainBatch(batch));
+    const trusted = own.findLast(
+      ({ size, modifiedMs }) => size === entry.size && modifiedMs === entry.modifiedMs,
     );
-    if (readUnchanged(chainFolder, entry, fs)) read.push(own);
-    else waiting.push(entry);
-  }
-  read.sort((a, b) => a.newFile.entry.firstSeenDay - b.newFile.entry.firstSeenDay);
-  return { read, seen, waiting, left };
+    if (trusted !== undefined) {
+      seen.push(trusted.sha256);
+      if (knownBatches.includes(batchOf(trusted.sha256, sender, chain))) return [];
+    }
+    const days = (seenOn.get(entry.path) ?? []).map(({ sha256, firstSeenDay }) => [sha256, firstSeenDay]);
+    return [{ entry, sender, knownBatches, seenOn: Object.fromEntries(days) }];
+  });
+  return { asked, seen };
+};
+
+/** Reads one file. A rerun for a past day leaves what is new, as it was not there then. */
+export const readAsked = (
+  { entry, sender, knownBatches, seenOn }: AskedFile,
+  setting: ReadingSetting,
+  fs: FileSystem,
+): AnsweredFile => {
+  const { chainFolder, chain, asOfDay, isRerun } = setting;
+  const file = readEntry(chainFolder, entry, chain.limits.file_mb * 1e6, fs);
+  const { sha256 } = file;
+  const batch = batchOf(sha256, sender, chain);
+  if (knownBatches.includes(batch)) return { state: 'known', entry, sha256 };
+  const knownDay = seenOn[sha256];
+  if (knownDay === undefined && isRerun) return { state: 'left', entry, sha256 };
+  const firstSeenDay = knownDay ?? asOfDay;
+  // a date that had come when the file was first seen has not gone back into the future for a rerun
+  const read = readIn(
+    file,
+    { batch, firstSeenDay, sender },
+    { ...setting, asOfDay: Math.max(asOfDay, firstSeenDay) },
+  );
+  return readUnchanged(chainFolder, entry, fs)
+    ? { state: 'read', entry, sha256, read }
+    : { state: 'waiting', entry, sha256 };
 };
 
 /** The rejects file of a file that is known, read again where the inbox still has its bytes; undefined where it has not. */

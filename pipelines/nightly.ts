@@ -18,8 +18,9 @@ import { takeLock } from '../src/system/runLock.ts';
 import { stageClock } from '../src/system/stageClock.ts';
 import { isoFromDay } from '../src/units/calendarDay.ts';
 import { fitOnWorkers } from './fitOnWorkers.ts';
-import { takeIn } from './intake.ts';
+import { openInbox, takeIn } from './intake.ts';
 import { judge } from './judge.ts';
+import { readOnWorkers } from './readOnWorkers.ts';
 
 export type Night = {
   chainFolder: string;
@@ -32,25 +33,27 @@ export type Night = {
   progress: (stage: string) => void;
   /** Told after each page that is drawn or taken over. */
   onPage?: (count: PageCount) => void;
-  /** Threads that fit items side by side; more than 1 needs the compiled program. */
-  workers?: number;
+  /** Threads that read files and fit items side by side, on the disk itself; more than 1 needs the compiled program. */
+  jobs?: number;
 };
 /** What the night did; `summary` says it in words, every file with its counts. */
 export type NightResult = NightReport & { summary: string[] };
 
 /** The night: from the stores' files to one release, swapped whole. */
 export const nightly = async (night: Night): Promise<NightResult> => {
-  const { chain, chainFolder, asOfDay } = night;
+  const { chain, chainFolder, asOfDay, jobs = 1 } = night;
   const { progress, stages } = stageClock(night.progress);
   const lock = night.dryRun ? undefined : takeLock(chainFolder, night.fs);
   const fs = lock === undefined ? night.fs : guardedFileSystem(night.fs, lock.confirm);
   try {
     const started = nowIso();
     progress('reading the inbox');
-    const intake = takeIn({ chainFolder, chain, fs, asOfDay, rebuild: night.rebuild });
+    const asked = { chainFolder, chain, fs, asOfDay, rebuild: night.rebuild };
+    const opened = openInbox(asked);
+    const intake = takeIn(asked, opened, await readOnWorkers(opened, jobs));
     const { measured, modeled, found, repairs } = await judge(intake.night, chain, asOfDay, {
       progress,
-      fitAll: fitOnWorkers(night.workers ?? 1),
+      fitAll: fitOnWorkers(jobs),
     });
     progress('drawing the pages');
     const client = readClient(fs);

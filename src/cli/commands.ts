@@ -23,6 +23,7 @@ export type Options = {
   quiet?: boolean;
   dryRun?: boolean;
   dropMissing?: boolean;
+  jobs?: string;
   chain?: string;
 };
 
@@ -33,6 +34,13 @@ const asOfDay = (text: string | undefined, timezone: string): number => {
   if (Number.isNaN(day))
     throw new OperatorError(`--as-of ${text} is not a day; write it as 2026-11-23`, exitCodes.usage);
   return day;
+};
+
+const jobsOf = (text: string | undefined): number => {
+  if (text === undefined) return availableParallelism();
+  if (!/^[1-9]\d{0,2}$/.test(text))
+    throw new OperatorError(`--jobs ${text} is not a number of threads; write 1 or more`, exitCodes.usage);
+  return Number(text);
 };
 
 const say = (options: Options, data: unknown, lines: readonly string[]): void => {
@@ -58,7 +66,7 @@ export const workANight = async (
       dryRun: options.dryRun === true,
       progress: bar.stage,
       onPage: bar.pages,
-      workers: availableParallelism(),
+      jobs: jobsOf(options.jobs),
     });
     bar.stop();
     const sites = ['director', 'trainer', 'buyer'].map(

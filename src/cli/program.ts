@@ -57,6 +57,8 @@ const withDay = (command: Command): Command =>
 const withChain = (command: Command): Command =>
   command.requiredOption('--chain <folder>', "the chain's folder");
 
+const jobsText = 'threads that read and fit side by side; the results are the same for any number';
+
 const addNights = (cli: Command, done: Done): void => {
   withDay(
     added(cli, {
@@ -66,6 +68,7 @@ const addNights = (cli: Command, done: Done): void => {
     }),
   )
     .option('--dry-run', 'count everything, write nothing')
+    .option('--jobs <n>', jobsText)
     .action(async (folder: string, options: Options) => done(await workANight(folder, options, nightly)));
   withDay(
     added(cli, {
@@ -75,6 +78,7 @@ const addNights = (cli: Command, done: Done): void => {
     }),
   )
     .option('--drop-missing', 'go on although files of the lake are gone')
+    .option('--jobs <n>', jobsText)
     .action(async (folder: string, options: Options) =>
       done(
         await workANight(folder, options, (night) =>

@@ -47,7 +47,7 @@ const runNight = async (folder) => {
   const [began, cpu] = [performance.now(), process.cpuUsage()];
   const chain = readChain(folder, fs);
   const night = { chainFolder: folder, chain, fs, asOfDay: 20780, dryRun: false, progress: () => {} };
-  const { intake } = await nightly({ ...night, workers: availableParallelism() });
+  const { intake } = await nightly({ ...night, jobs: availableParallelism() });
   report(
     began,
     cpu,
