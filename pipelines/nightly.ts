@@ -1,4 +1,5 @@
 import type { Chain } from '../src/catalog/chain.ts';
+import { readUnnameable } from '../src/ingest/readInbox.ts';
 import { readUnknownReference } from '../src/ingest/readReferenceFiles.ts';
 import { publish } from '../src/publish/publish.ts';
 import { readCodeKey } from '../src/publish/readCodeKey.ts';
@@ -80,7 +81,7 @@ export const nightly = async (night: Night): Promise<NightResult> => {
       ...(intake.rerun === undefined
         ? {}
         : { rerun: { left: intake.rerun.left, latestDay: isoFromDay(intake.rerun.latestDay) } }),
-      unread: readUnknownReference(chainFolder, fs),
+      unread: [...readUnknownReference(chainFolder, fs), ...readUnnameable(chainFolder, fs)],
       pages,
       staleStores: found.stores.filter((store) => store.silent || store.sentButOld).length,
       unfit: modeled.effects.filter((row) => row.status === 'not-converged').length,

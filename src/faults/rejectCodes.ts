@@ -8,6 +8,11 @@ export const rejectCodes = {
     message: 'The file is no CSV file.',
     remedy: 'Open it, save the sheet as CSV (UTF-8) and send that.',
   },
+  'file-name': {
+    frictionless: 'source-error',
+    message: 'The file stands under a name that its rejects could not be given back under.',
+    remedy: 'Give the file, or its folder, another name and send it again.',
+  },
   'encoding-invalid': {
     frictionless: 'encoding-error',
     message: 'The file holds bytes that are not text in its encoding.',

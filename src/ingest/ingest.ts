@@ -5,6 +5,7 @@ import { type Dialect, dialectOf } from './dialectOf.ts';
 import { encodingOf } from './encodingOf.ts';
 import { fileFault } from './fileFault.ts';
 import { fileKind } from './fileKind.ts';
+import { fileNameProblem } from './fileNameProblem.ts';
 import { plainHeader } from './headerMap.ts';
 import type { Cell, Delivery, IngestedTable, RefusedRow, Reject, TypedLines } from './ingested.ts';
 import { mendedLines } from './mendedLines.ts';
@@ -27,6 +28,8 @@ export const ingest = (delivery: Delivery, setting: Setting): IngestedTable => {
         expected: `at most ${setting.limits.file_mb} MB`,
       }),
     );
+  const unfit = fileNameProblem(path);
+  if (unfit !== undefined) return quarantined(delivery, fileFault(path, 'file-name', unfit));
   const kind = fileKind(path, bytes);
   if (kind !== '')
     return quarantined(delivery, fileFault(path, 'file-type', { found: kind, expected: 'a CSV file' }));

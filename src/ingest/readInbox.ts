@@ -8,12 +8,23 @@ export type InboxFile = InboxEntry & { bytes: Uint8Array; sha256: string };
 /** Files that stores send by mistake instead of a CSV; each is refused by name. What is hidden is left alone. */
 export const sentFile = /(?:^|\/)(?![.~])[^/]*\.(?:csv|txt|tsv|xlsx?|xlsm|ods|numbers|pdf|html?|zip|gz)$/i;
 
-/** Every file that a store has sent, in code-unit order of its path, as found on the disk. */
+/** Every file that a store has sent and that is there, in code-unit order of its path, as found on the disk. */
 export const readInbox = (chainFolder: string, fs: FileSystem): InboxEntry[] =>
+  sentPaths(chainFolder, fs)
+    .filter((path) => fs.exists(`${chainFolder}/${path}`))
+    .map((path) => ({ path, ...fs.stat(`${chainFolder}/${path}`) }));
+
+/** Paths of files that cannot be opened, as the bytes of their names are no UTF-8. */
+export const readUnnameable = (chainFolder: string, fs: FileSystem): string[] =>
+  sentPaths(chainFolder, fs).filter(
+    (path) => path.includes('\ufffd') && !fs.exists(`${chainFolder}/${path}`),
+  );
+
+const sentPaths = (chainFolder: string, fs: FileSystem): string[] =>
   fs
     .list(`${chainFolder}/inbox`)
     .filter((path) => sentFile.test(path))
-    .map((path) => ({ path: `inbox/${path}`, ...fs.stat(`${chainFolder}/inbox/${path}`) }));
+    .map((path) => `inbox/${path}`);
 
 /** One file of the inbox with its bytes and their SHA-256; one over `mostBytes` comes without bytes, known by its size and time. */
 export const readEntry = (

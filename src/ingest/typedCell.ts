@@ -42,9 +42,12 @@ const typeNames: Record<SchemaField['type'], string> = {
   date: 'a date',
 };
 
+/** Space inside a text that looks like one space: no-break spaces, and two in a row. */
+const otherSpace = /[^\S ]\s*|\s{2,}/g;
+
 const chosen = (text: string, field: SchemaField): TypedCell => {
   const allowed = field.constraints?.enum;
-  const value = text.normalize('NFC');
+  const value = (field.name === 'note' ? text : text.replace(otherSpace, ' ')).normalize('NFC');
   if (allowed === undefined) return { value };
   const match = allowed.find((choice) => choice.toLowerCase() === value.toLowerCase());
   return match === undefined

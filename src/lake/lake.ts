@@ -22,9 +22,11 @@ export type CurrentLake = {
 };
 
 type RowCounts = Record<
-  'accepted' | 'duplicate' | 'superseded' | 'conflicting' | 'owed',
+  'accepted' | 'duplicate' | 'superseded' | 'conflicting',
   ReadonlyMap<string, number>
->;
+> & {
+  owed: ReadonlyMap<LedgerEntry, number>;
+};
 
 const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
   const about = {
@@ -55,7 +57,7 @@ const intakeRow = (file: LedgerEntry, counts: RowCounts): IntakeRow => {
     ignored: file.ignored + (file.letGo ?? 0),
     duplicate: of(counts.duplicate),
     superseded: of(counts.superseded),
-    owed: of(counts.owed) + of(counts.conflicting),
+    owed: (counts.owed.get(file) ?? 0) + of(counts.conflicting),
   };
 };
 
@@ -84,7 +86,7 @@ export const lake = (rows: LakeRows, files: readonly LedgerEntry[], chain: Chain
     duplicate: added(found.duplicate, own.duplicate),
     superseded: added(found.superseded, own.superseded),
     conflicting: added(found.conflicting, own.conflicting),
-    owed: new Map(open.map(({ file, owed }) => [file.batch, owed])),
+    owed: new Map(open.map(({ file, owed }) => [file, owed])),
   };
   const intake = [...files]
     .sort((a, b) => byCodeUnit(a.path, b.path) || byCodeUnit(a.batch, b.batch))

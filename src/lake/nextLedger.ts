@@ -1,11 +1,16 @@
 import type { NewFile } from './lakeRows.ts';
 import type { LakeManifest, LedgerEntry } from './ledger.ts';
 
-/** A file that brings what a file known under another path brings (same bytes, read the same way) adds nothing. */
+/**
+ * A file that brings what a file known under another path brings (same bytes, read the same way) adds nothing. One that was
+ * refused whole brings nothing: under another name the same bytes may be right.
+ */
 export const copiesMarked = (files: readonly NewFile[], known: readonly LedgerEntry[]): NewFile[] => {
-  const first = new Map(known.map((file) => [plainBatch(file.batch), file.path]));
+  const read = known.filter((file) => file.state === 'ingested');
+  const first = new Map(read.map((file) => [file.batch, file.path]));
   return files.map((file) => {
-    const { batch, path } = file.entry;
+    const { batch, path, state } = file.entry;
+    if (state === 'quarantined') return { ...file, entry: { ...file.entry, batch: `${batch}-refused` } };
     const original = first.get(batch) ?? path;
     first.set(batch, original);
     return original === path
@@ -18,8 +23,8 @@ export const copiesMarked = (files: readonly NewFile[], known: readonly LedgerEn
   });
 };
 
-/** The batch a copy is a copy of; a batch that is none, itself. */
-export const plainBatch = (batch: string): string => batch.replace(/-copy$/, '');
+/** The batch as its bytes and settings name it, whatever became of the file. */
+export const plainBatch = (batch: string): string => batch.replace(/-(?:copy|refused)$/, '');
 
 /** The ledger with the new files; an entry of the same bytes and path gives way. */
 export const nextLedger = (manifest: LakeManifest, fresh: readonly NewFile[]): LakeManifest => {

@@ -11,8 +11,8 @@ const isLater = (a: LedgerEntry, b: LedgerEntry): boolean =>
 export type OpenFile = { file: LedgerEntry; rejects: Reject[]; owed: number };
 
 /**
- * Files whose refused rows are not all settled: not those of which newer bytes were sent under the same path, nor reference
- * tables that were taken out of the inbox. A row is settled that came back in the rejects file, whatever is wrong with it
+ * Files whose refused rows are not all settled: not those of which newer bytes were sent under the same path, those refused
+ * whole whose bytes were taken under another, or reference tables that were taken out of the inbox. A row is settled that came back in the rejects file, whatever is wrong with it
  * then: that stands with the file that came back. A rejects file without its column `line` settles all or nothing, by its
  * number of rows.
  */
@@ -22,9 +22,11 @@ export const openFiles = (files: readonly LedgerEntry[]): OpenFile[] => {
     const known = last.get(file.path);
     if (known === undefined || isLater(file, known)) last.set(file.path, file);
   }
+  const taken = new Set(files.flatMap((file) => (file.state === 'ingested' ? [file.sha256] : [])));
   const backOf = groupedBy(files, (file) => file.path.replace(/\.rejects\.csv$/i, ''));
   return files.flatMap((file): OpenFile[] => {
     if (last.get(file.path) !== file || file.movedDay !== undefined) return [];
+    if (file.state === 'quarantined' && taken.has(file.sha256)) return [];
     const back = (backOf.get(file.path) ?? []).filter((one) => one.path !== file.path && isLater(one, file));
     if (back.some((one) => one.mendedLines === undefined && rowsOf(one) >= file.rejected)) return [];
     const settled = new Set(back.flatMap((one) => one.mendedLines ?? []));

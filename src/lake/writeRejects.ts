@@ -38,8 +38,8 @@ const aboutRow = ['code', 'field', 'message', 'remedy', 'line'];
 export const writeRejects = (chainFolder: string, files: readonly RejectsFile[], fs: FileSystem): void => {
   for (const file of files) {
     const path = `${chainFolder}/rejects/${file.path.replace(/^inbox\//, '')}.rejects.csv`;
-    if (file.rows.length === 0) fs.remove(path);
-    else fs.replace(path, `\ufeff${rejectsText(file)}`);
+    if (file.rows.length > 0) fs.replace(path, `\ufeff${rejectsText(file)}`);
+    else if (fs.exists(path)) fs.remove(path);
   }
 };
 

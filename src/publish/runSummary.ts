@@ -16,7 +16,7 @@ export type NightReport = {
   rejects: readonly Reject[];
   /** Tests whose published figures another version or a withdrawal changed. */
   restated: readonly RestatedTest[];
-  /** Files below reference/ that are none of its tables. */
+  /** Files that nobody read, for their names: none of the reference tables, or no UTF-8. */
   unread: readonly string[];
   /** Of a night for a day before the latest one: that day, and the new files it left for the next night. */
   rerun?: { latestDay: string; left: readonly string[] };
@@ -70,7 +70,9 @@ const named = (paths: readonly string[]): string =>
 
 /** A table under another name would be missed by nobody but the figures. */
 const unreadLine = (unread: readonly string[]): string[] =>
-  unread.length === 0 ? [] : [`not read, as no reference table has the name: ${named(unread)}`];
+  unread.length === 0
+    ? []
+    : [`not read, for their names (no reference table has it, or it is not UTF-8): ${named(unread)}`];
 
 /** Why a file was set aside whole and what to do: none of its rows is below rejects/, where one would look for it. */
 const whyWhole = (row: IntakeRow, rejects: readonly Reject[]): string => {

@@ -69,7 +69,8 @@ const exists = (path: string): boolean => {
   try {
     return fs.statSync(path, { throwIfNoEntry: false }) !== undefined;
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOTDIR') return false;
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'ENOTDIR' || code === 'ENAMETOOLONG') return false;
     throw error;
   }
 };

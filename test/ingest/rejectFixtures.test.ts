@@ -51,6 +51,7 @@ const portions = 'store,test_id,output,piece,weight,unit\ns,1,fat,1,2,lb\ns,1,fa
 
 /** Codes with a fixture in test/pipelines: the first needs two files, the others reference tables. */
 const elsewhere = [
+  'file-name',
   'conflicting-versions',
   'price-tied',
   'row-repeated',
@@ -264,7 +265,7 @@ describe('reject codes', () => {
   });
   it('have a fixture each: none of the catalog is without', () => {
     expect([...Object.keys(fixtures), ...elsewhere].sort()).toEqual(Object.keys(rejectCodes).sort());
-    const proof = ['intake', 'referenceIntake']
+    const proof = ['intake', 'referenceIntake', 'unfitNames']
       .map((name) => readFileSync(`test/pipelines/${name}.test.ts`, 'utf8'))
       .join('');
     for (const code of elsewhere) expect(proof).toContain(code);

@@ -22,6 +22,19 @@ describe('typedCell', () => {
     expect(read('1e-7')).toMatchObject({ code: 'number-invalid' });
   });
 
+  it('takes spaces in a text that look like one for one, but leaves a note as it is', () => {
+    const supplier = (text: string, name = 'supplier') =>
+      typedCell(
+        text,
+        { name, type: 'string' },
+        { formats: { decimal: '.', dates: 'ymd', isMixed: false }, asOfDay: 20_000, unit: 'kg' },
+      );
+    for (const text of ['Mill\u00a0Meats', ' Mill  Meats ', 'Mill\u202f\u00a0Meats', 'Mill \u2003Meats'])
+      expect(supplier(text)).toEqual({ value: 'Mill Meats' });
+    expect(supplier('a\u00a0 b', 'note')).toEqual({ value: 'a\u00a0 b' });
+    expect(supplier('a\tb')).toMatchObject({ code: 'control-character' });
+  });
+
   it('says what a blank cell should hold in words of the trade, not of a program', () => {
     const expected = (['string', 'number', 'integer', 'date'] as const).map((type) => read('', '.', type));
     expect(expected).toEqual(

@@ -114,7 +114,7 @@ describe('runSummary', () => {
   it('names files that lie beside the reference tables and are none', () => {
     const lines = runSummary(report({ unread: ['reference/Cutters.csv', 'reference/price.xlsx'] }), 10);
     expect(lines.filter((line) => line.startsWith('not read'))).toEqual([
-      'not read, as no reference table has the name: reference/Cutters.csv, reference/price.xlsx',
+      'not read, for their names (no reference table has it, or it is not UTF-8): reference/Cutters.csv, reference/price.xlsx',
     ]);
   });
 

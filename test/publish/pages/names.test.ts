@@ -82,6 +82,9 @@ describe('names and file names', () => {
     expect(said('Denver steak')).toBe('Denver steak (1)');
   });
   it('never leaves the folder and never gives two ids one file', () => {
+    const long = ['Ж'.repeat(40), `${'Ж'.repeat(39)}Щ`, 'y'.repeat(300)].map((id) => pageFile('store', id));
+    expect(new Set(long).size).toBe(3);
+    for (const name of long) expect(name.length).toBeLessThan(150);
     expect(pageFile('store', '../../etc')).toBe('store-_2e__2e__2f__2e__2e__2f_etc.html');
     fc.assert(
       fc.property(fc.string(), fc.string(), (a, b) => {
