@@ -141,7 +141,7 @@ const readIn = (
     firstSeenDay,
     modifiedMs: file.modifiedMs,
     size: file.size,
-    ...(table.state === 'ingested' ? { dialect: { delimiter: table.delimiter, ...table.formats } } : {}),
+    ...(table.state === 'ingested' ? { dialect: table.formats } : {}),
     rejects,
     ...(table.mendedLines === undefined ? {} : { mendedLines: table.mendedLines }),
     ...(isRefusedWhole(own) ? { refusedStores: table.stores } : {}),

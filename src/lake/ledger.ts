@@ -18,8 +18,8 @@ export type LedgerEntry = {
   modifiedMs: number;
   /** Bytes on the disk. */
   size?: number;
-  /** How the file was read; a mended rejects file of it is read the same way. */
-  dialect?: { delimiter: string; decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
+  /** How the cells of the file were read; those of a mended rejects file of it are read the same way, whatever stands between. */
+  dialect?: { decimal: '.' | ','; dates: 'ymd' | 'mdy' | 'dmy' };
   rejects: Reject[];
   /** Of a mended rejects file: the lines of the sender's file that it brought back, where it says so. */
   mendedLines?: readonly number[];

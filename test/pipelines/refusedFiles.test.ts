@@ -120,6 +120,17 @@ describe('files refused whole', () => {
     expect(last.intake.map((row) => row.owed)).toEqual([0, 0, 0, 0]);
   });
 
+  it('come back also where the program that mended them put other marks between the cells', () => {
+    const broken = sheet(cleanRows.slice(0, 8)).replace('lean trim,0.89', 'lean trim,x').replaceAll(',', ';');
+    const folder = newChainFolder({ 'w.csv': broken });
+    nightOf(folder, { asOf: '2026-11-20' });
+    const given = readFileSync(join(folder, 'rejects/w.csv.rejects.csv'), 'utf8');
+    const saved = given.replace('lean trim;x', 'lean trim;0.89').replaceAll(/,/g, ' ').replaceAll(';', '\t');
+    put(folder, 'inbox/w.csv.rejects.csv', saved);
+    const { night, rejects } = nightOf(folder, { asOf: '2026-11-21' });
+    expect([night.tests.numRows(), rejects]).toEqual([2, []]);
+  });
+
   it('settle all or nothing where the column that names the lines was taken out', () => {
     const broken = sheet(cleanRows.slice(0, 8))
       .replace('lean trim,0.89', 'lean trim,x')
