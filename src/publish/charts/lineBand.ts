@@ -12,7 +12,8 @@ export const lineBand = (rows: readonly BandRow[], about: LineBandAbout, size: C
     type: 'ordinal',
     sort: null,
     title: about.xTitle,
-    axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 18, grid: false },
+    // clear of the lowest number of the other axis
+    axis: { labelAngle: 0, labelOverlap: 'greedy', labelSeparation: 18, labelPadding: 8, grid: false },
   };
   const y = { field: 'value', type: 'quantitative' };
   const edge = (field: 'low' | 'high'): object => ({

@@ -31,7 +31,8 @@ const leadOf = ({ claims }: BuyerView, write: Formats): string => {
   const [first] = claims;
   if (first === undefined) return 'No claim stands out.';
   const paid = first.paid > 0 ? ` for ${write.money(first.paid)} of weight above usual` : '';
-  return `${first.ask}${paid}: name the lots below, those of the last 13 weeks first.`;
+  const lots = `${write.count(first.lotsInAll)} ${first.lotsInAll === 1 ? 'lot' : 'lots'}`;
+  return `${first.ask}${paid} in ${lots}: name those below first, from the last 13 weeks where there are any.`;
 };
 
 const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (
@@ -49,12 +50,20 @@ const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode =>
   </Section>
 );
 
+/** How many of the lots stand here, and how much of the money. */
+const captionOf = ({ lots, lotsInAll, paid }: ClaimRead, write: Formats): string => {
+  const here = lots.reduce((sum, row) => sum + (Number.isFinite(row.money) ? row.money : 0), 0);
+  const money =
+    lots.length === lotsInAll || paid === 0 ? '' : `, ${write.money(here)} of ${write.money(paid)} paid`;
+  return `${write.count(lots.length)} of ${write.count(lotsInAll)} lots above usual${money}; weight in ${write.unit}, money in ${write.currency}`;
+};
+
 const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (
   <DataTable
     table={{
       id: `lots-${claim.id}`,
       sortable: true,
-      caption: `${write.count(claim.lots.length)} of ${write.count(claim.lotsInAll)} lots above usual; weight in ${write.unit}, paid in ${write.currency}`,
+      caption: captionOf(claim, write),
       columns: columns(
         'Lot',
         'Item',

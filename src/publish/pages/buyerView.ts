@@ -6,7 +6,7 @@ import type { DotRow } from '../charts/dotInterval.ts';
 import type { BandRow } from '../charts/lineBand.ts';
 import type { Action, Fact } from './actions.tsx';
 import { buyerActions, buyerAsk, isClaim } from './buyerActions.ts';
-import { type BuyingView, buyingView, missingText, offerText, sureFirst } from './buyingView.ts';
+import { type BuyingView, buyingView, offerText, sureFirst } from './buyingView.ts';
 import { type CurveFigure, curveFigures } from './curveFigures.ts';
 import { type Cell, dayCell } from './dataTable.tsx';
 import { type Formats, formats } from './formats.ts';
@@ -262,6 +262,6 @@ const quoteLines = ({ buying, chain }: PeopleFree, called: Names): QuoteLine[] =
     margin: per(quote.marginPerBilledKg),
     until: dayCell(isoFromDay(quote.validTo), write) || 'open',
     chance: quote.missing === '' ? write.chance(quote.chanceBest) : '',
-    missing: missingText(quote),
+    missing: quote.missing,
   }));
 };

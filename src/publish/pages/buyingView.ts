@@ -102,7 +102,7 @@ export const buyingView = ({ chain, buying, called }: BuyingInput): BuyingView =
 };
 
 /** What is missing to value a quote, and whom a buyer can ask where tests are not what is wanting. */
-export const missingText = ({ missing, remedy }: Pick<RankedQuote, 'missing' | 'remedy'>): string =>
+const missingText = ({ missing, remedy }: Pick<RankedQuote, 'missing' | 'remedy'>): string =>
   remedy === '' ? missing : `${missing}: whoever runs the night can enter it`;
 
 /** How an offer is called: range, spec, grade, state when frozen, supplier. */

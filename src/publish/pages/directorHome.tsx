@@ -139,7 +139,7 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
     {
       title: `The same money by ${listed(places.drawn.map(({ title }) => title.toLowerCase()))}`,
       counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
-      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval; grey reaches 0 and may be nothing.${sameText(places)}`,
+      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval; grey: perhaps nothing.${sameText(places)}`,
       table: {
         caption: `Cost by place, ${write.currency} ${span}`,
         columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),

@@ -103,9 +103,11 @@ const Opening = ({ text }: { text: PageText }): VNode => (
     </div>
     <p class="basis">
       {`${text.basis.data} `}
-      <a href="#basis">What was adjusted for</a>
-      {' · '}
-      <a href="method.html#words">Words</a>
+      <span>
+        <a href="#basis">What was adjusted for</a>
+        {' · '}
+        <a href="method.html#words">Words</a>
+      </span>
     </p>
   </div>
 );

@@ -100,17 +100,18 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
 const Owed = ({ view, write }: { view: StoreView; write: Formats }): VNode => {
   if (view.owed.length === 0) return <p>None.</p>;
   const day = sharedText(view.owed.map((row) => row.by));
+  const why = sharedText(view.owed.map((row) => row.why));
   return (
     <DataTable
       table={{
-        caption: `Tests owed here${day === '' ? '' : `, by ${day}`}; in doubt in ${write.currency} a week`,
+        caption: `Tests owed here${day === '' ? '' : `, by ${day}`}${why === '' ? '' : `, ${why}`}; in doubt in ${write.currency} a week`,
         columns: columns('Who', 'Item', '#Tests', 'By', 'Why', '#In doubt'),
         rows: view.owed.map((row) => [
           row.who,
           row.item,
           write.count(row.tests),
           day === '' ? row.by : '',
-          row.why,
+          why === '' ? row.why : '',
           row.inDoubt === '' ? '' : `± ${row.inDoubt}`,
         ]),
       }}

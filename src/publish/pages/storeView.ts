@@ -43,6 +43,8 @@ export const storeView = (
   const own = facts.findings.filter((finding) => finding.store === store);
   const findings = toVisit(own, facts);
   const tests = facts.testsByStore.get(store) ?? [];
+  const owed = facts.input.found.owed.filter((row) => row.store === store);
+  const inDoubt = write.moneyAlike(...owed.map((row) => row.inDoubt));
   return {
     label: facts.store(store),
     lead: leadOf(findings, facts, write),
@@ -78,16 +80,14 @@ export const storeView = (
         habits: findings.filter((finding) => finding.cutter === cutter).length,
       }))
       .sort((a, b) => b.habits - a.habits || (a.label < b.label ? -1 : 1)),
-    owed: facts.input.found.owed
-      .filter((row) => row.store === store)
-      .map((row) => ({
-        item: row.item === '' ? 'any item' : facts.item(row.item),
-        who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
-        tests: row.tests,
-        by: write.day(row.by),
-        why: row.cutter === '' ? row.why : 'to compare fairly',
-        inDoubt: row.inDoubt > 0 ? write.money(row.inDoubt) : '',
-      })),
+    owed: owed.map((row, i) => ({
+      item: row.item === '' ? 'any item' : facts.item(row.item),
+      who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
+      tests: row.tests,
+      by: write.day(row.by),
+      why: row.cutter === '' ? row.why : 'to compare fairly',
+      inDoubt: row.inDoubt > 0 ? (inDoubt[i] as string) : '',
+    })),
     mended: tests
       .filter((test) => test.state === 'held' && test.cutDay > facts.input.asOfDay - recentDays)
       .slice(-mostMended)

@@ -126,9 +126,9 @@ th,td{padding-right:.7rem}td:first-child,th:first-child{position:sticky;left:0;b
 @page{margin:14mm}
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--link:#000;--mark:#7a2331;--cap:#d9c9a8;${tokens(colors)}}
 html{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}body{max-width:none;padding:0}
-nav,.find,.tools,.filters,.skip,.numbers,.links,.basis a,details:not([open]),section:has(>.body):not(:has(>.body>:not(.links,details:not([open])))){display:none!important}
+nav,.find,.tools,.filters,.skip,.numbers,.links,.basis span,details:not([open]),section:has(>.body):not(:has(>.body>:not(.links,details:not([open])))){display:none!important}
 header{margin-bottom:.75rem;padding:0 0 .25rem}section{margin-top:1rem;padding-top:.6rem}h2,h3,h4,.rail{break-after:avoid}section>.rail{margin-bottom:.5rem}.body>p{margin:.3rem 0}
-figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.25rem 0}
+figure,.panel,.actions>li,tr,.good,.banner,.facts{break-inside:avoid}figure.panelled{break-inside:auto}figcaption,caption,thead{break-after:avoid}figure{border:0;padding:.15rem 0}
 .plot svg{max-height:200mm}.scroll,.scroll.long{overflow:visible;max-height:none;background:none}td.n,td.s{white-space:normal}table{font-size:8pt}th,td{padding:.2rem .6rem .2rem 0}a{text-decoration:none}
 .sheet{font-size:9pt}.sheet .lead{font-size:13pt;margin:.1rem 0 .3rem}.sheet h2{font-size:11pt}.sheet section{margin-top:.6rem;padding-top:.4rem}.sheet td,.sheet th{padding:.1rem .8rem .1rem 0}.sheet .actions>li{padding:.35rem 0}.sheet .actions h3{font-size:10.5pt}.sheet .after{margin-top:1.25rem}
 .blank{min-height:1.6rem;margin:0}.sheet .two{grid-template-columns:1fr 1fr;gap:.3rem 1.5rem}.sheet .two>.scroll{margin:0}.sheet .plain{margin:0;max-width:none}.sheet .plain li{margin:.1rem 0}.sheet .note{font-size:8pt}

@@ -76,7 +76,7 @@ const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNo
     {
       title: 'Cost of the habits by room or cutter',
       counted: `${write.currency} ${span}; ${write.tests(visits.reduce((sum, row) => sum + row.tests, 0))}`,
-      read: `Dot: what the habits cost ${span}. Line: 95 % interval; grey reaches 0 and may be nothing. A visit can bring back a part of it.`,
+      read: `Dot: what the habits cost ${span}. Line: 95 % interval; grey: perhaps nothing. A visit can bring back a part of it.`,
       table: {
         caption: `Cost by room or cutter, ${write.currency} ${span}`,
         columns: columns('Who', '#Cost', '#Low', '#High', '#Tests'),
@@ -112,7 +112,8 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
       table: {
         caption: 'Coaching: level without an effect, level after, gain, in points',
         columns: columns(
-          'Who, item, day',
+          'Item',
+          'Who and when',
           '#Without effect',
           '#After',
           '#Gain',
@@ -123,6 +124,7 @@ const coachingFigure = ({ coached }: TrainerView, write: Formats): Promise<VNode
           'So far',
         ),
         rows: coached.map((row) => [
+          row.group,
           { text: row.label, href: row.href },
           write.signed(row.expectedAfter),
           write.signed(row.after),

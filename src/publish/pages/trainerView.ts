@@ -17,6 +17,7 @@ import { moneySpan } from './losses.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 export type CoachedRow = DotRow & {
+  group: string;
   href: string;
   expectedAfter: number;
   after: number;
@@ -177,14 +178,16 @@ const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
     .sort((a, b) => b.value - a.value)
     .slice(0, mostVisits);
 
-/** What each coaching changed, beyond what a low start regains by itself; newest first. */
-const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] =>
-  facts.input.found.coaching
+/** What each coaching changed, beyond what a low start regains by itself; by item, the newest first. */
+const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] => {
+  const newest = facts.input.found.coaching
     .filter((row) => row.scope === 'event' && Number.isFinite(row.low))
     .sort((a, b) => (a.coachedOn < b.coachedOn ? 1 : -1))
-    .slice(0, mostCoached)
-    .map((row) => ({
-      label: `${facts.label(row.cutter)}, ${row.item === '' ? 'all items' : facts.item(row.item)}, ${write.day(row.coachedOn)}`,
+    .slice(0, mostCoached);
+  return groups(newest, (row) => row.item).flatMap(([item, own]) =>
+    own.map((row) => ({
+      group: item === '' ? 'all items' : facts.item(item),
+      label: `${facts.label(row.cutter)}, ${write.day(row.coachedOn)}`,
       href: facts.cutterFile(row.cutter),
       value: row.gain,
       low: row.low,
@@ -194,4 +197,6 @@ const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] =>
       testsBefore: row.testsBefore,
       testsAfter: row.testsAfter,
       verdict: row.verdict,
-    }));
+    })),
+  );
+};
