@@ -6,8 +6,10 @@ import { readSentSchemas } from '../../src/ingest/readSchemaFields.ts';
 import { senderOf } from '../../src/ingest/senderOf.ts';
 import { diskFileSystem } from '../../src/system/fileSystem.ts';
 import { dayFromIso } from '../../src/units/calendarDay.ts';
-import { type Outcome, type PollutedFile, pollutedFiles } from '../cases/pollution/pollute.ts';
+import { pollutedFiles } from '../cases/pollution/pollute.ts';
+import { contractFiles } from '../cases/pollution/polluteByContract.ts';
 import { furtherPollutedFiles } from '../cases/pollution/polluteMore.ts';
+import type { Outcome, PollutedFile } from '../cases/pollution/polluter.ts';
 import { sentTests } from '../normalize/sentTests.ts';
 
 // The score per fault class: npx vitest run --config .config/vitest.unit.ts test/ingest/pollution.test.ts
@@ -71,7 +73,7 @@ const scored = (file: PollutedFile): { score: Score; why: string } => {
 };
 
 describe('polluted copies of one clean file', () => {
-  const files = [...pollutedFiles(clean), ...furtherPollutedFiles(clean)];
+  const files = [...pollutedFiles(clean), ...furtherPollutedFiles(clean), ...contractFiles(clean)];
   const results = files.map((file) => ({ file, ...scored(file) }));
   const classes = [...new Set(files.map((file) => file.faultClass))];
   const count = (score: Score, faultClass?: string): number =>

@@ -1,93 +1,18 @@
-import { parse } from 'csv-parse/sync';
-import type { SenderEntry } from '../../../src/catalog/chain.ts';
-import type { RejectCode } from '../../../src/faults/rejectCodes.ts';
+import {
+  joined,
+  latin1,
+  type PollutedFile,
+  polluter,
+  type Sheet,
+  utf16,
+  utf8,
+  weights,
+  written,
+} from './polluter.ts';
 
-/** What must come of a polluted file: all tests but the refused ones, unchanged; or the whole file refused. */
-export type Outcome = { refused: string[]; code?: RejectCode } | { quarantined: RejectCode };
-export type PollutedFile = {
-  faultClass: string;
-  name: string;
-  bytes: Uint8Array;
-  /** Right outcomes; more than one where either is right. */
-  right: Outcome[];
-  sender?: Partial<SenderEntry>;
-  path?: string;
-  /** The clean file whose tests must come out; the one clean file when left out. */
-  like?: string;
-};
-
-export type Sheet = string[][];
-type Written = { delimiter?: string; end?: string; quoteAll?: boolean };
-export type Extra = Pick<PollutedFile, 'sender' | 'path' | 'like'>;
-
-export const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
-const quoted = (cell: string): string => `"${cell.replaceAll('"', '""')}"`;
-export const written = (sheet: Sheet, { delimiter = ',', end = '\n', quoteAll = false }: Written = {}): string =>
-  sheet
-    .map((row) =>
-      row
-        .map((cell) => (quoteAll || cell.includes(delimiter) || /["\r\n]/.test(cell) ? quoted(cell) : cell))
-        .join(delimiter),
-    )
-    .join(end) + end;
-export const utf16 = (text: string, isLittle: boolean, mark = true): Uint8Array => {
-  const marked = `${mark ? '\ufeff' : ''}${text}`;
-  const bytes = new Uint8Array(marked.length * 2);
-  const view = new DataView(bytes.buffer);
-  for (let i = 0; i < marked.length; i++) view.setUint16(2 * i, marked.charCodeAt(i), isLittle);
-  return bytes;
-};
-/** Latin-1 bytes of text, which for the letters used here are those of Windows-1252. */
-export const latin1 = (text: string): Uint8Array => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-export const joined = (...parts: Uint8Array[]): Uint8Array => Uint8Array.from(parts.flatMap((part) => [...part]));
-export const copy = (sheet: Sheet): Sheet => sheet.map((row) => [...row]);
-export const weights = ['billed_weight', 'received_weight', 'purge_weight', 'unit_cost', 'minutes', 'output_weight'];
-
-/** Every polluted copy of one clean file of cutting tests (long layout, comma, decimal point, ISO dates, UTF-8). */
+/** Polluted copies of one clean file of cutting tests. */
 export const pollutedFiles = (clean: string): PollutedFile[] => {
-  const sheet = parse(clean) as Sheet;
-  const header = sheet[0] as string[];
-  const at = (name: string): number => header.indexOf(name);
-  const idOf = (row: number): string => (sheet[row] as string[])[0] as string;
-  const files: PollutedFile[] = [];
-  const add = (
-    faultClass: string,
-    name: string,
-    content: string | Uint8Array,
-    right: Outcome | Outcome[],
-    extra: Extra = {},
-  ): void => {
-    const bytes = typeof content === 'string' ? utf8(content) : content;
-    files.push({ faultClass, name, bytes, right: [right].flat(), ...extra });
-  };
-  const all: Outcome = { refused: [] };
-  const edited = (change: (sheet: Sheet) => void): Sheet => {
-    const own = copy(sheet);
-    change(own);
-    return own;
-  };
-  const cells = (columns: string[], change: (cell: string) => string): Sheet =>
-    edited((own) => {
-      for (const row of own.slice(1))
-        for (const column of columns) row[at(column)] = change(row[at(column)] as string);
-    });
-  /** One cell of one row replaced; the other rows of its test as they were. */
-  const cell = (row: number, column: string, value: string): Sheet =>
-    edited((own) => {
-      (own[row] as string[])[at(column)] = value;
-    });
-  /** A test field replaced in all rows of one test. */
-  const field = (row: number, column: string, value: string): Sheet =>
-    edited((own) => {
-      for (const other of own) if (other[0] === idOf(row)) other[at(column)] = value;
-    });
-  const refusal = (row: number, code: RejectCode): Outcome => ({ refused: [idOf(row)], code });
-  const lines = clean.trimEnd().split('\n');
-  const withLines = (change: (own: string[]) => void): string => {
-    const own = [...lines];
-    change(own);
-    return `${own.join('\n')}\n`;
-  };
+  const { sheet, header, lines, at, idOf, everyId, files, add, all, refused, edited, column, cells, cell, field, withLines } = polluter(clean);
   const mdy = (iso: string): string => `${iso.slice(5, 7)}/${iso.slice(8)}/${iso.slice(0, 4)}`;
   const dmy = (iso: string): string => `${iso.slice(8)}.${iso.slice(5, 7)}.${iso.slice(0, 4)}`;
 
@@ -112,9 +37,9 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   });
   for (const row of [4, 50, 96]) {
     const own = lines.map((line, i) => (i === row ? latin1(line.replace(/,[^,]+ (?=Meats|Beef|Packing)/, ',é ')) : utf8(line)));
-    add('mixed encodings', `one windows-1252 line at ${row + 1}`, joined(...own.flatMap((line) => [line, utf8('\n')])), refusal(row, 'encoding-invalid'));
+    add('mixed encodings', `one windows-1252 line at ${row + 1}`, joined(...own.flatMap((line) => [line, utf8('\n')])), refused('encoding-invalid', row));
   }
-  add('mixed encodings', 'a letter cut in half', joined(utf8(lines.slice(0, 10).join('\n')), Uint8Array.of(0xc3), utf8(`\n${lines.slice(10).join('\n')}\n`)), refusal(9, 'encoding-invalid'));
+  add('mixed encodings', 'a letter cut in half', joined(utf8(lines.slice(0, 10).join('\n')), Uint8Array.of(0xc3), utf8(`\n${lines.slice(10).join('\n')}\n`)), refused('encoding-invalid', 9));
   add('mixed encodings', 'two files of two encodings in one', joined(utf8(lines.slice(0, 49).join('\n')), utf8('\n'), latin1(lines.slice(49).join('\n'))), [
     { refused: sheet.slice(49).filter((row) => /[^ -~]/.test(row.join(''))).map((row) => row[0] as string), code: 'encoding-invalid' },
     { quarantined: 'encoding-invalid' },
@@ -152,11 +77,11 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('quotes', 'inch mark inside a note', withLines((own) => { own[9] = `${own[9]}1" cover`; }), all);
   add('quotes', 'quotes and delimiters in a note', written(cell(9, 'note', '""",",;"')), all);
   for (const row of [1, 40, 95])
-    add('unclosed quote', `last cell, line ${row + 1}`, withLines((own) => { own[row] = `${(own[row] as string).replace(/[^,]*$/, '')}"left open`; }), refusal(row, 'quote-broken'));
+    add('unclosed quote', `last cell, line ${row + 1}`, withLines((own) => { own[row] = `${(own[row] as string).replace(/[^,]*$/, '')}"left open`; }), refused('quote-broken', row));
   for (const row of [2, 41, 94])
-    add('unclosed quote', `supplier cell, line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1'); }), refusal(row, 'quote-broken'));
-  add('unclosed quote', 'last line', withLines((own) => { own[96] = `${(own[96] as string).replace(/[^,]*$/, '')}"left open`; }), refusal(96, 'quote-broken'));
-  add('unclosed quote', 'first cell', withLines((own) => { own[30] = `"${own[30]}`; }), [refusal(30, 'quote-broken'), { refused: [idOf(30), idOf(28)], code: 'quote-broken' }, { refused: [idOf(30), idOf(33)], code: 'quote-broken' }, { quarantined: 'quote-broken' }]);
+    add('unclosed quote', `supplier cell, line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1'); }), refused('quote-broken', row));
+  add('unclosed quote', 'last line', withLines((own) => { own[96] = `${(own[96] as string).replace(/[^,]*$/, '')}"left open`; }), refused('quote-broken', 96));
+  add('unclosed quote', 'first cell', withLines((own) => { own[30] = `"${own[30]}`; }), [refused('quote-broken', 30), { refused: [idOf(30), idOf(28)], code: 'quote-broken' }, { refused: [idOf(30), idOf(33)], code: 'quote-broken' }, { quarantined: 'quote-broken' }]);
   add('unclosed quote', 'more than 20 line ends', written(cell(9, 'note', `a${'\nb'.repeat(40)}`)), { quarantined: 'quote-broken' });
   add('unclosed quote', 'two, with whole rows between', withLines((own) => {
     own[9] = `${(own[9] as string).replace(/[^,]*$/, '')}"open`;
@@ -164,23 +89,23 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   }), [{ quarantined: 'quote-broken' }, { refused: [idOf(9), idOf(15)], code: 'quote-broken' }]);
   add('unclosed quote', 'a note that quotes whole rows', withLines((own) => { own[9] = `${(own[9] as string).replace(/[^,]*$/, '')}"see\n${own[3]}\n${own[4]}\nend"`; }), [{ quarantined: 'quote-broken' }, all]);
   for (const row of [3, 60])
-    add('junk after a quote', `line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1"x'); }), refusal(row, 'quote-broken'));
-  add('junk after a quote', 'space after', withLines((own) => { own[21] = (own[21] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1" '); }), [refusal(21, 'quote-broken'), all]);
+    add('junk after a quote', `line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1"x'); }), refused('quote-broken', row));
+  add('junk after a quote', 'space after', withLines((own) => { own[21] = (own[21] as string).replace(/,([^,]+ (Meats|Beef|Packing))/, ',"$1" '); }), [refused('quote-broken', 21), all]);
 
   // Ragged rows
   for (const row of [1, 6, 50, 96]) {
-    add('ragged rows', `short at the end, line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,[^,]*,[^,]*$/, ''); }), refusal(row, 'cell-count'));
-    add('ragged rows', `long, line ${row + 1}`, withLines((own) => { own[row] = `${own[row]},extra`; }), refusal(row, 'cell-count'));
+    add('ragged rows', `short at the end, line ${row + 1}`, withLines((own) => { own[row] = (own[row] as string).replace(/,[^,]*,[^,]*$/, ''); }), refused('cell-count', row));
+    add('ragged rows', `long, line ${row + 1}`, withLines((own) => { own[row] = `${own[row]},extra`; }), refused('cell-count', row));
   }
-  add('ragged rows', 'first cell lost inside a test', withLines((own) => { own[6] = (own[6] as string).replace(/^[^,]*,/, ''); }), refusal(6, 'cell-count'));
+  add('ragged rows', 'first cell lost inside a test', withLines((own) => { own[6] = (own[6] as string).replace(/^[^,]*,/, ''); }), refused('cell-count', 6));
   add('ragged rows', 'first cell lost at the edge of a test', withLines((own) => { own[5] = (own[5] as string).replace(/^[^,]*,/, ''); }), { refused: [idOf(4), idOf(5)], code: 'cell-count' });
-  add('ragged rows', 'middle cell lost', withLines((own) => { own[7] = (own[7] as string).replace(/,lb,/, ','); }), refusal(7, 'cell-count'));
-  add('ragged rows', 'unquoted delimiter in a cell', withLines((own) => { own[7] = (own[7] as string).replace('L26', 'L,26'); }), refusal(7, 'cell-count'));
+  add('ragged rows', 'middle cell lost', withLines((own) => { own[7] = (own[7] as string).replace(/,lb,/, ','); }), refused('cell-count', 7));
+  add('ragged rows', 'unquoted delimiter in a cell', withLines((own) => { own[7] = (own[7] as string).replace('L26', 'L,26'); }), refused('cell-count', 7));
   add('ragged rows', 'decimal commas in a comma file', written(sheet).replace(/(\d+)\.(\d\d),lb/g, '$1,$2,lb'), { refused: [...new Set(sheet.slice(1).map((row) => row[0] as string))], code: 'cell-count' });
-  add('ragged rows', 'unquoted line end in a row', withLines((own) => { own[7] = (own[7] as string).replace(',lb,', ',lb\n,'); }), refusal(7, 'cell-count'));
+  add('ragged rows', 'unquoted line end in a row', withLines((own) => { own[7] = (own[7] as string).replace(',lb,', ',lb\n,'); }), refused('cell-count', 7));
   add('trailing delimiters', 'in all rows', lines.map((line) => `${line},,`).join('\n'), all);
   add('trailing delimiters', 'in data rows', lines.map((line, i) => (i === 0 ? line : `${line},,,`)).join('\n'), all);
-  add('trailing delimiters', 'in one row', withLines((own) => { own[7] = `${own[7]},`; }), refusal(7, 'cell-count'));
+  add('trailing delimiters', 'in one row', withLines((own) => { own[7] = `${own[7]},`; }), refused('cell-count', 7));
 
   // Lines that are no rows
   add('blank lines', 'between tests', lines.flatMap((line, i) => (i % 4 === 1 ? ['', line] : [line])).join('\n'), all);
@@ -235,26 +160,26 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   for (const [name, mark] of [['space', ' '], ['no-break space', '\u00a0'], ['narrow no-break space', '\u202f'], ['apostrophe', "'"], ['curly apostrophe', '\u2019'], ['comma', ',']] as const)
     add('thousands marks', name, written(thousands(mark)), all, { like: written(thousands('')) });
   add('thousands marks', 'point, with decimal commas', written(thousands('.').map((row, i) => (i === 0 ? row : row.map((text, k) => (k === at('unit_cost') || k === at('minutes') ? comma(text) : text)))), { delimiter: ';' }), all, { like: written(thousands('')) });
-  add('thousands marks', 'comma beside decimal points', written(cell(1, 'billed_weight', '12,75')), refusal(1, 'number-invalid'));
+  add('thousands marks', 'comma beside decimal points', written(cell(1, 'billed_weight', '12,75')), refused('number-invalid', 1));
   add('decimal ambiguous', 'three decimals with one mark', written(cells(weights, (text) => (text === '' ? '' : `${Math.floor(Number(text)) + 1},125`)), { delimiter: ';' }), { quarantined: 'decimal-ambiguous' });
   add('decimal ambiguous', 'two halves with two marks', written(edited((own) => {
     for (const row of own.slice(49)) for (const name of weights) row[at(name)] = comma(row[at(name)] as string);
   }), { delimiter: ';' }), { quarantined: 'decimal-ambiguous' });
-  add('decimal ambiguous', 'one comma slip', written(cell(10, 'output_weight', '1,26'), { delimiter: ';' }), refusal(10, 'number-invalid'));
+  add('decimal ambiguous', 'one comma slip', written(cell(10, 'output_weight', '1,26'), { delimiter: ';' }), refused('number-invalid', 10));
   for (const value of ['twelve', '12.5 lb', '$12.50', '12..5', '1O.5', '12.5e0', '#REF!', '########', '#N/A', 'n/a', '-', '12.5%', '0x1F', '١٢', '½', '12 5', '1,2,3', '(3.2)', '12-5', 'NaN', 'Infinity', '=1+1', '1.2.3'])
-    add('number not a number', value, written(cell(10, 'output_weight', value), { delimiter: ';' }), refusal(10, 'number-invalid'));
+    add('number not a number', value, written(cell(10, 'output_weight', value), { delimiter: ';' }), refused('number-invalid', 10));
   for (const value of ['-1', '-0.5'])
-    add('number out of range', `output ${value}`, written(cell(10, 'output_weight', value)), refusal(10, 'number-out-of-range'));
+    add('number out of range', `output ${value}`, written(cell(10, 'output_weight', value)), refused('number-out-of-range', 10));
   for (const value of ['0', '-12.75'])
-    add('number out of range', `received ${value}`, written(field(10, 'received_weight', value)), refusal(10, 'number-out-of-range'));
-  add('number out of range', 'pieces 1.5', written(cell(9, 'pieces', '1.5')), refusal(9, 'number-invalid'));
-  add('required cell blank', 'received', written(field(10, 'received_weight', '')), refusal(10, 'value-missing'));
-  add('required cell blank', 'grade of one row', written(cell(10, 'grade', '  ')), refusal(10, 'value-missing'));
-  add('required cell blank', 'unit', written(cell(10, 'unit', '')), refusal(10, 'value-missing'));
-  add('required cell blank', 'output', written(cell(10, 'output', '')), refusal(10, 'value-missing'));
-  add('required cell blank', 'test id inside a test', written(cell(10, 'test_id', '')), refusal(10, 'value-missing'));
+    add('number out of range', `received ${value}`, written(field(10, 'received_weight', value)), refused('number-out-of-range', 10));
+  add('number out of range', 'pieces 1.5', written(cell(9, 'pieces', '1.5')), refused('number-invalid', 9));
+  add('required cell blank', 'received', written(field(10, 'received_weight', '')), refused('value-missing', 10));
+  add('required cell blank', 'grade of one row', written(cell(10, 'grade', '  ')), refused('value-missing', 10));
+  add('required cell blank', 'unit', written(cell(10, 'unit', '')), refused('value-missing', 10));
+  add('required cell blank', 'output', written(cell(10, 'output', '')), refused('value-missing', 10));
+  add('required cell blank', 'test id inside a test', written(cell(10, 'test_id', '')), refused('value-missing', 10));
   add('required cell blank', 'test id at the edge of a test', written(cell(9, 'test_id', '')), { refused: [idOf(8), idOf(9)], code: 'value-missing' });
-  add('required cell blank', 'store', written(cell(11, 'store', '')), refusal(11, 'value-missing'));
+  add('required cell blank', 'store', written(cell(11, 'store', '')), refused('value-missing', 11));
 
   // Dates
   add('date order', 'month first', written(cells(['cut_date'], mdy)), all);
@@ -268,17 +193,17 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   })), { quarantined: 'date-order-ambiguous' });
   add('date ambiguous', 'other order pinned', written(cells(['cut_date'], (iso) => mdy(`${iso.slice(0, 8)}25`))), { refused: [...new Set(sheet.slice(1).map((row) => row[0] as string))], code: 'date-invalid' }, { sender: { dates: 'dmy' } });
   for (const value of ['2026-02-30', '2026-13-01', '02/30/2026', '46111', '46111.5', '3/11/26', '11-Mar-26', 'yesterday', '2026-3', '20260311', '0026-03-11', '1926-03-11', '2026-03-11 14:30', '2026/03-11', '########', '03/2026'])
-    add('date not a date', value, written(field(10, 'cut_date', value)), refusal(10, 'date-invalid'));
+    add('date not a date', value, written(field(10, 'cut_date', value)), refused('date-invalid', 10));
   for (const value of ['2026-11-24', '2062-03-11', '2027-01-01'])
-    add('date in the future', value, written(field(10, 'cut_date', value)), refusal(10, 'date-future'));
+    add('date in the future', value, written(field(10, 'cut_date', value)), refused('date-future', 10));
 
   // Choices and keys
   for (const [column, value] of [['unit', 'pounds'], ['unit', 'lbs'], ['weighed', 'bag'], ['weighed', 'yes']] as const)
-    add('choice', `${column} ${value}`, written(field(10, column, value)), refusal(10, 'choice-invalid'));
+    add('choice', `${column} ${value}`, written(field(10, column, value)), refused('choice-invalid', 10));
   add('choice', 'capitals are no fault', written(field(10, 'unit', 'LB')), all);
   for (const [column, value, code] of [['item', '112Z', 'item-unknown'], ['item', 'Ribeye lip on', 'item-unknown'], ['grade', 'Prime', 'grade-unknown'], ['grade', 'Chioce', 'grade-unknown']] as const)
-    add('unknown key', `${column} ${value}`, written(field(10, column, value)), refusal(10, code));
-  add('unknown key', 'output', written(cell(10, 'output', 'lean trimm')), refusal(10, 'output-unknown'));
+    add('unknown key', `${column} ${value}`, written(field(10, column, value)), refused(code, 10));
+  add('unknown key', 'output', written(cell(10, 'output', 'lean trimm')), refused('output-unknown', 10));
   add('aliases', 'item, grade and output', written(edited((own) => {
     for (const row of own.slice(1)) {
       row[at('item')] = row[at('item')] === '112A' ? 'Ribeye' : 'STRIP';
@@ -295,31 +220,31 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
 
   // Invisible characters
   for (const [name, text] of [['NUL', '\u0000'], ['escape', '\u001b[31m'], ['bell', '\u0007'], ['right-to-left override', '\u202e'], ['left-to-right mark', '\u200e'], ['isolate', '\u2066'], ['zero-width space', '\u200b'], ['byte order mark inside', '\ufeff'], ['soft hyphen', '\u00ad'], ['delete', '\u007f'], ['next line', '\u0085'], ['line separator', '\u2028'], ['replacement character', '\ufffd']] as const)
-    add('invisible characters', name, written(field(10, 'cutter', `c-0${text}102`)), refusal(10, 'control-character'));
-  add('invisible characters', 'NUL in a number', written(cell(10, 'output_weight', '1.\u000026')), refusal(10, 'control-character'));
-  add('invisible characters', 'line end in a key', written(field(10, 'cutter', 'c-0\n102')), refusal(10, 'control-character'));
+    add('invisible characters', name, written(field(10, 'cutter', `c-0${text}102`)), refused('control-character', 10));
+  add('invisible characters', 'NUL in a number', written(cell(10, 'output_weight', '1.\u000026')), refused('control-character', 10));
+  add('invisible characters', 'line end in a key', written(field(10, 'cutter', 'c-0\n102')), refused('control-character', 10));
 
   // Tests that contradict themselves
   for (const [column, value] of [['cutter', 'c-0999'], ['received_weight', '99.9'], ['cut_date', '2026-03-12'], ['grade', 'Select'], ['unit', 'kg']] as const)
-    add('test fields differ', column, written(cell(10, column, value)), refusal(10, 'test-fields-differ'));
-  add('output repeated', 'one row twice', withLines((own) => { own.splice(10, 0, own[10] as string); }), refusal(10, 'output-repeated'));
-  add('output repeated', 'two spellings of one output', written(cell(11, 'output', 'TRIM')), refusal(11, 'output-repeated'));
+    add('test fields differ', column, written(cell(10, column, value)), refused('test-fields-differ', 10));
+  add('output repeated', 'one row twice', withLines((own) => { own.splice(10, 0, own[10] as string); }), refused('output-repeated', 10));
+  add('output repeated', 'two spellings of one output', written(cell(11, 'output', 'TRIM')), refused('output-repeated', 11));
   add('pasted twice', 'the whole file', `${clean}${clean}`, all);
   add('pasted twice', 'the rows without the column names', `${clean}${lines.slice(1).join('\n')}\n`, all);
   add('pasted twice', 'every row below itself', withLines((own) => { own.splice(1, 96, ...lines.slice(1).flatMap((line) => [line, line])); }), all);
   add('pasted twice', 'one test three times', `${clean}${lines.slice(5, 9).join('\n')}\n${lines.slice(5, 9).reverse().join('\n')}\n`, all);
-  add('pasted twice', 'all but one row of a test', `${clean}${lines.slice(5, 8).join('\n')}\n`, refusal(5, 'output-repeated'));
-  add('pasted twice', 'one weight mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replace(',10.67,', ',10.76,')}\n`, refusal(5, 'output-repeated'));
-  add('pasted twice', 'one test field mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replaceAll('c-0102', 'c-0103')}\n`, refusal(5, 'output-repeated'));
-  add('pasted twice', 'and could be two lines an output', written(edited((own) => { for (const row of own) if (row[0] === idOf(5)) Object.assign(row, { [at('received_weight')]: '26.9', [at('billed_weight')]: '26.9' }); own.push(...own.filter((row) => row[0] === idOf(5))); })), refusal(5, 'output-repeated'));
+  add('pasted twice', 'all but one row of a test', `${clean}${lines.slice(5, 8).join('\n')}\n`, refused('output-repeated', 5));
+  add('pasted twice', 'one weight mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replace(',10.67,', ',10.76,')}\n`, refused('output-repeated', 5));
+  add('pasted twice', 'one test field mended in the copy', `${clean}${lines.slice(5, 9).join('\n').replaceAll('c-0102', 'c-0103')}\n`, refused('output-repeated', 5));
+  add('pasted twice', 'and could be two lines an output', written(edited((own) => { for (const row of own) if (row[0] === idOf(5)) Object.assign(row, { [at('received_weight')]: '26.9', [at('billed_weight')]: '26.9' }); own.push(...own.filter((row) => row[0] === idOf(5))); })), refused('output-repeated', 5));
   add('rows apart', 'rows of a test in other places', written([header, ...sheet.slice(1).sort((a, b) => (a[at('output')] as string).localeCompare(b[at('output')] as string, 'en'))]), all);
   add('rows apart', 'reversed', written([header, ...sheet.slice(1).reverse()]), all);
 
   // Names that programs trip over
   for (const name of ['__proto__', 'constructor', 'toString', 'hasOwnProperty']) {
     add('special names', `extra column ${name}`, written(sheet.map((row, i) => [...row, i === 0 ? name : 'x'])), all);
-    add('special names', `output ${name}`, written(cell(10, 'output', name)), refusal(10, 'output-unknown'));
-    add('special names', `grade ${name}`, written(field(10, 'grade', name)), refusal(10, 'grade-unknown'));
+    add('special names', `output ${name}`, written(cell(10, 'output', name)), refused('output-unknown', 10));
+    add('special names', `grade ${name}`, written(field(10, 'grade', name)), refused('grade-unknown', 10));
   }
 
   // Files that are none
@@ -331,10 +256,10 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('not a table', 'a zip archive', joined(Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0, 6, 0, 8, 0, 0x81, 0xff, 0xfe), latin1(clean.slice(0, 400))), { quarantined: 'file-type' });
   add('not a table', 'another table', 'store,name,region\ns-001,First,North\n', { quarantined: 'table-misplaced' });
   add('cut off', 'inside a row', clean.slice(0, clean.lastIndexOf('lb,') + 3), { refused: [idOf(96)], code: 'cell-count' });
-  add('cut off', 'inside a quoted note', `${lines.slice(0, 96).join('\n')}\n${(lines[96] as string).replace(/[^,]*$/, '')}"checked, the`, refusal(96, 'quote-broken'));
+  add('cut off', 'inside a quoted note', `${lines.slice(0, 96).join('\n')}\n${(lines[96] as string).replace(/[^,]*$/, '')}"checked, the`, refused('quote-broken', 96));
 
   // Limits
-  add('limits', 'long note', written(cell(9, 'note', 'x'.repeat(40_000))), refusal(9, 'limit-exceeded'));
+  add('limits', 'long note', written(cell(9, 'note', 'x'.repeat(40_000))), refused('limit-exceeded', 9));
   add('limits', 'row over the record limit', written(cell(9, 'note', 'x'.repeat(300_000))), { quarantined: 'limit-exceeded' });
   add('limits', 'quoted text without end', `${clean}${(lines[96] as string).replace(/[^,]*$/, '')}"${'x'.repeat(400_000)}`, { quarantined: 'limit-exceeded' });
   add('limits', '500 columns', written(sheet.map((row, i) => [...row, ...Array.from({ length: 500 }, (_, k) => (i === 0 ? `extra ${k}` : 'x'))])), { quarantined: 'limit-exceeded' });
@@ -343,12 +268,11 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   const without = (names: string[]): Sheet => sheet.map((row) => row.filter((_, i) => !names.includes(header[i] as string)));
   add('defaults', 'unit and weighed', written(without(['unit', 'weighed'])), all, { sender: { defaults: { unit: 'lb', weighed: 'in-bag' } } });
   add('defaults', 'blank cells', written(cells(['unit', 'weighed'], () => '')), all, { sender: { defaults: { unit: 'lb', weighed: 'in-bag' } } });
-  const tests = [...new Set(sheet.slice(1).map((row) => row[0] as string))];
   const outputs = ['ribeye steak', 'strip steak', 'lean trim', 'fat', 'bone'];
   const perTest = header.filter((name) => !['output', 'output_weight', 'pieces', 'note'].includes(name));
   const wide: Sheet = [
     [...perTest, ...outputs],
-    ...tests.map((id) => {
+    ...everyId.map((id) => {
       const rows = sheet.filter((row) => row[0] === id);
       const weight = (output: string): string => rows.find((row) => row[at('output')] === output)?.[at('output_weight')] ?? '';
       return [...perTest.map((name) => (rows[0] as string[])[at(name)] as string), ...outputs.map(weight)];
@@ -359,9 +283,9 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
   add('wide layout', 'mapped', written([(wide[0] as string[]).map((name) => (outputs.includes(name) ? `${name} lb` : name)), ...wide.slice(1)]), all, { sender: { layout: 'wide', wide: Object.fromEntries(outputs.map((name) => [name, `${name} lb`])) } });
   add('wide layout', 'semicolon and comma', written(wide.map((row, i) => (i === 0 ? row : row.map((text) => (/^\d+\.\d+$/.test(text) ? comma(text) : text)))), { delimiter: ';' }), all, asWide);
   add('wide layout', 'a test twice', written([...wide, wide[3] as string[]]), all, asWide);
-  add('wide layout', 'a test twice, one weight mended', written([...wide, (wide[3] as string[]).map((cell, i, row) => (i === row.length - 1 ? '0.5' : cell))]), { refused: [tests[2] as string], code: 'test-repeated' }, asWide);
-  add('wide layout', 'a bad weight', written(wide.map((row, i) => (i === 3 ? row.map((text, k) => (k === row.length - 1 ? 'x' : text)) : row))), { refused: [tests[2] as string], code: 'number-invalid' }, asWide);
-  add('wide layout', 'a short row', written(wide.map((row, i) => (i === 3 ? row.slice(0, -1) : row))), { refused: [tests[2] as string], code: 'cell-count' }, asWide);
+  add('wide layout', 'a test twice, one weight mended', written([...wide, (wide[3] as string[]).map((cell, i, row) => (i === row.length - 1 ? '0.5' : cell))]), { refused: [everyId[2] as string], code: 'test-repeated' }, asWide);
+  add('wide layout', 'a bad weight', written(wide.map((row, i) => (i === 3 ? row.map((text, k) => (k === row.length - 1 ? 'x' : text)) : row))), { refused: [everyId[2] as string], code: 'number-invalid' }, asWide);
+  add('wide layout', 'a short row', written(wide.map((row, i) => (i === 3 ? row.slice(0, -1) : row))), { refused: [everyId[2] as string], code: 'cell-count' }, asWide);
   add('wide layout', 'no output columns', written(wide.map((row) => row.slice(0, perTest.length))), { quarantined: 'column-missing' }, asWide);
   const ounces = (text: string): string => {
     const pounds = Number(text);
@@ -374,8 +298,8 @@ export const pollutedFiles = (clean: string): PollutedFile[] => {
     }
   });
   add('pounds and ounces', 'all weights', written(inOunces), all);
-  add('pounds and ounces', 'in a file of pounds', written(cell(10, 'output_weight', '1-4')), refusal(10, 'number-invalid'));
-  add('pounds and ounces', '16 ounces', written(inOunces.map((row, i) => (i === 10 ? row.map((text, k) => (k === at('output_weight') ? '1-16' : text)) : row))), refusal(10, 'number-invalid'));
-  add('pounds and ounces', 'a decimal point for a hyphen', written(inOunces.map((row, i) => (i === 10 ? row.map((text, k) => (k === at('output_weight') ? '1.4' : text)) : row))), refusal(10, 'number-invalid'));
+  add('pounds and ounces', 'in a file of pounds', written(cell(10, 'output_weight', '1-4')), refused('number-invalid', 10));
+  add('pounds and ounces', '16 ounces', written(inOunces.map((row, i) => (i === 10 ? row.map((text, k) => (k === at('output_weight') ? '1-16' : text)) : row))), refused('number-invalid', 10));
+  add('pounds and ounces', 'a decimal point for a hyphen', written(inOunces.map((row, i) => (i === 10 ? row.map((text, k) => (k === at('output_weight') ? '1.4' : text)) : row))), refused('number-invalid', 10));
   return files;
 };

@@ -1,67 +1,19 @@
-import { parse } from 'csv-parse/sync';
-import type { RejectCode } from '../../../src/faults/rejectCodes.ts';
 import {
-  copy,
-  type Extra,
   joined,
   latin1,
-  type Outcome,
   type PollutedFile,
+  polluter,
   type Sheet,
-  utf8,
   utf16,
+  utf8,
   weights,
   written,
-} from './pollute.ts';
+} from './polluter.ts';
 
 /** Further polluted copies, of dirt that spreadsheets, mail and people leave; each seen in the wild as a kind, none copied. */
 export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
-  const sheet = parse(clean) as Sheet;
-  const header = sheet[0] as string[];
-  const lines = clean.trimEnd().split('\n');
-  const at = (name: string): number => header.indexOf(name);
-  const idOf = (row: number): string => (sheet[row] as string[])[0] as string;
-  const everyId = [...new Set(sheet.slice(1).map((row) => row[0] as string))];
-  const files: PollutedFile[] = [];
-  const add = (
-    faultClass: string,
-    name: string,
-    content: string | Uint8Array,
-    right: Outcome | Outcome[],
-    extra: Extra = {},
-  ): void => {
-    const bytes = typeof content === 'string' ? utf8(content) : content;
-    files.push({ faultClass, name, bytes, right: [right].flat(), ...extra });
-  };
-  const all: Outcome = { refused: [] };
-  const allRefused = (code: RejectCode): Outcome => ({ refused: everyId, code });
-  const refused = (code: RejectCode, ...rows: number[]): Outcome => ({
-    refused: [...new Set(rows.map(idOf))],
-    code,
-  });
-  const edited = (change: (own: Sheet) => void): Sheet => {
-    const own = copy(sheet);
-    change(own);
-    return own;
-  };
-  const cell = (row: number, column: string, value: string): Sheet =>
-    edited((own) => {
-      (own[row] as string[])[at(column)] = value;
-    });
-  const column = (name: string, change: (text: string, row: number) => string): Sheet =>
-    edited((own) => {
-      for (const [i, row] of own.entries()) if (i > 0) row[at(name)] = change(row[at(name)] as string, i);
-    });
-  const withLines = (change: (own: string[]) => void): string => {
-    const own = [...lines];
-    change(own);
-    return `${own.join('\n')}\n`;
-  };
+  const { sheet, header, lines, at, everyId, files, add, all, refused, allRefused, edited, column, cells, cell, withLines, replaced, withColumn } = polluter(clean);
   const lineOf = (row: number): string => lines[row] as string;
-  const replaced = (row: number, change: (line: string) => string): string =>
-    withLines((own) => {
-      own[row] = change(lineOf(row));
-    });
 
   // Files put together
   add('joined files', 'mark in front of a second header', joined(utf8(`${lines.slice(0, 49).join('\n')}\n`), utf8(`\ufeff${lines[0]}\n${lines.slice(49).join('\n')}\n`)), all);
@@ -225,17 +177,17 @@ export const furtherPollutedFiles = (clean: string): PollutedFile[] => {
       return [...perTest.map((name) => (rows[0] as string[])[at(name)] as string), ...outputs.map(weight)];
     }),
   ];
-  const withColumn = (name: string, value: string): string => written(wide.map((row, i) => [...row, i === 0 ? name : value]));
+  const withOutput = (name: string, value: string): string => written(wide.map((row, i) => [...row, i === 0 ? name : value]));
   const asWide = { sender: { layout: 'wide' as const } };
-  add('wide, more columns', 'an output that the chain does not know', withColumn('cap meat', '0.4'), { quarantined: 'column-doubtful' }, asWide);
+  add('wide, more columns', 'an output that the chain does not know', withOutput('cap meat', '0.4'), { quarantined: 'column-doubtful' }, asWide);
   add('wide, more columns', 'an output of other units, mostly', written(wide.map((row, i) => [...row, i === 0 ? 'cap meat' : i === 3 ? '-' : i % 2 === 1 ? '0.4 lb' : '']))  , { quarantined: 'column-doubtful' }, asWide);
   const long = Array.from({ length: 12 }, (_, times) => wide.slice(1).map((row) => [`${times}-${row[0]}`, ...row.slice(1)])).flat();
   const plainLong = written([wide[0] as string[], ...long]);
   add('wide, more columns', 'an output weighed below the first 200 rows only', written([[...(wide[0] as string[]), 'cap meat'], ...long.map((row, i) => [...row, i > 250 ? '0.4' : ''])]), { quarantined: 'column-doubtful' }, { ...asWide, like: plainLong });
   add('wide, more columns', 'named with the unit', written(wide.map((row, i) => (i === 0 ? row.map((name) => (name === 'ribeye steak' ? 'ribeye steak (kg)' : name)) : row))), { quarantined: 'column-doubtful' }, asWide);
   add('wide, more columns', 'read as the long layout', written(wide), { quarantined: 'column-missing' });
-  add('wide, more columns', 'listed under ignore', withColumn('room temperature', '4.5'), all, { sender: { layout: 'wide', ignore: ['Room temperature'] } });
-  add('wide, more columns', 'of texts', withColumn('weather', 'fine'), all, asWide);
-  add('wide, more columns', 'blank', withColumn('cap meat', ''), all, asWide);
+  add('wide, more columns', 'listed under ignore', withOutput('room temperature', '4.5'), all, { sender: { layout: 'wide', ignore: ['Room temperature'] } });
+  add('wide, more columns', 'of texts', withOutput('weather', 'fine'), all, asWide);
+  add('wide, more columns', 'blank', withOutput('cap meat', ''), all, asWide);
   return files;
 };
