@@ -137,7 +137,7 @@ export const findingKinds = {
   },
   'portion-drift': {
     reader: 'trainer',
-    step: 'Weigh ten portions with the cutter beside the spec: thickness at the guide, and what is done with the first and the last cuts of the piece.',
+    step: 'Weigh ten portions together, beside the spec: thickness at the guide, and what is done with the first and the last cuts of the piece.',
     about: ofCutter,
     seen: (f) => `in ${f.tests}, ${f.size}`,
     ofPerson: true,
