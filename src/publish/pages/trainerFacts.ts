@@ -4,6 +4,7 @@ import type { MeasuredTest } from '../../measure/measured.ts';
 import { byCodeUnit } from '../../tables/byCodeUnit.ts';
 import { pickedRows } from '../../tables/rows.ts';
 import type { SitesInput } from '../sitesInput.ts';
+import { type Formats, formats } from './formats.ts';
 import { groups } from './groups.ts';
 import { names, pageFile } from './names.ts';
 
@@ -72,6 +73,7 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
   const label = (cutter: string): string =>
     chain.privacy.names ? nameOf.get(cutter) || cutter : codeOf(cutter);
   const called = names(chain, input.found.stores);
+  const write = formats(chain);
   const tests = fullTests(input);
   return {
     input,
@@ -79,7 +81,10 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
     testsByStore: new Map(groups(tests, (test) => test.store)),
     findings: input.found.findings
       .filter((finding) => finding.reader === 'trainer')
-      .map((finding) => ({ ...finding, says: withLabel(finding.says, finding.cutter, label) })),
+      .map((finding) => ({
+        ...finding,
+        says: withDays(withLabel(finding.says, finding.cutter, label), write),
+      })),
     doubted: new Set(
       input.found.findings
         .filter(({ kind, status }) => doubts.has(kind) && status !== 'resolved')
@@ -108,6 +113,10 @@ const fullTests = ({ measured, modeled }: SitesInput): FullTest[] => {
     )
     .sort((x, y) => x.cutDay - y.cutDay || byCodeUnit(x.testId, y.testId));
 };
+
+/** A text with its ISO days as their readers write them. */
+export const withDays = (text: string, { day }: Pick<Formats, 'day'>): string =>
+  text.replaceAll(/(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])/g, day);
 
 /** A text with a cutter's id replaced by the label, wherever it stands as a word; ids of digits only at the beginning. */
 export const withLabel = (text: string, cutter: string, label: (cutter: string) => string): string => {

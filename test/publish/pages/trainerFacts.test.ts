@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { withLabel } from '../../../src/publish/pages/trainerFacts.ts';
+import { formats } from '../../../src/publish/pages/formats.ts';
+import { withDays, withLabel } from '../../../src/publish/pages/trainerFacts.ts';
 
 const label = (): string => 'ab12$&cd';
 
@@ -20,5 +21,14 @@ describe('a text with the code in place of the cutter', () => {
   });
   it('leaves texts about nobody alone', () => {
     expect(withLabel('Store s-1', '', label)).toBe('Store s-1');
+  });
+});
+
+describe('days in a text', () => {
+  it('are written as their readers write them, and no id is taken for one', () => {
+    const write = formats({ language: 'en', currency: 'USD', unit: 'lb' });
+    expect(withDays('risen by 2.1 since 2026-03-02; test T-2026-03-02', write)).toBe(
+      'risen by 2.1 since Mar 2, 2026; test T-2026-03-02',
+    );
   });
 });
