@@ -32,7 +32,7 @@ const leadOf = ({ claims }: BuyerView, write: Formats): string => {
   if (first === undefined) return 'No claim stands out.';
   const paid = first.paid > 0 ? ` for ${write.money(first.paid)} of weight above usual` : '';
   const lots = `${write.count(first.lotsInAll)} ${first.lotsInAll === 1 ? 'lot' : 'lots'}`;
-  return `${first.ask}${paid} in ${lots}: name those below first, from the last 13 weeks where there are any.`;
+  return `${first.ask}${paid} in ${lots}: name those below first.`;
 };
 
 const Claim = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (
@@ -55,7 +55,7 @@ const captionOf = ({ lots, lotsInAll, paid }: ClaimRead, write: Formats): string
   const here = lots.reduce((sum, row) => sum + (Number.isFinite(row.money) ? row.money : 0), 0);
   const money =
     lots.length === lotsInAll || paid === 0 ? '' : `, ${write.money(here)} of ${write.money(paid)} paid`;
-  return `${write.count(lots.length)} of ${write.count(lotsInAll)} lots above usual${money}; weight in ${write.unit}, money in ${write.currency}`;
+  return `${write.count(lots.length)} of ${write.count(lotsInAll)} lots above usual${money}, those of the last 13 weeks first; weight in ${write.unit}, money in ${write.currency}`;
 };
 
 const Lots = ({ claim, write }: { claim: ClaimRead; write: Formats }): VNode => (

@@ -24,9 +24,9 @@ const pageOf = (of: ClaimRead): string =>
 describe('the page of claims', () => {
   it('says how much of the money the lots that stand there make', () => {
     const page = pageOf(claim([lot(20), lot(30)], 40, 800));
-    expect(page).toContain('2 of 40 lots above usual, $50 of $800 paid;');
+    expect(page).toContain('2 of 40 lots above usual, $50 of $800 paid, those');
     expect(page).toContain('for $800 of weight above usual in 40 lots:');
-    expect(pageOf(claim([lot(20)], 1, 20))).toContain('1 of 1 lots above usual; weight in lb');
+    expect(pageOf(claim([lot(20)], 1, 20))).toContain('1 of 1 lots above usual, those');
   });
 });
 
