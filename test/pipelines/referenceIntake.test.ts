@@ -121,6 +121,16 @@ describe('rows of a reference table', () => {
       { ...repeated, sourceLine: 5, found: '260', expected: 'one row for it; line 4 says 200' },
     ]);
   });
+  it('are read without who coached, which a sheet may leave out or blank', () => {
+    for (const coaching of [
+      rowsOf('cutter,coached_on', 'c-1,2026-10-01'),
+      rowsOf('cutter,coached_on,by', 'c-1,2026-10-01,'),
+    ]) {
+      const { night, rejects } = nightOf(folderWith({ coaching }));
+      expect(rejects).toEqual([]);
+      expect(night.reference.coaching).toMatchObject([{ cutter: 'c-1', by: '' }]);
+    }
+  });
   it('that end before they begin, or are below nothing, are refused', () => {
     const dated = rowsOf(
       'output,price,unit,valid_from,valid_to,kind',
