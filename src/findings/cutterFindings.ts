@@ -86,7 +86,8 @@ const rules: readonly Rule[] = [
     kind: 'tare-question',
     outcome: 'saleable',
     side: 1,
-    isSo: (of) => of('unaccounted').low < 0 && of('unaccounted').high < 0,
+    // others who miss product make anyone seem to gain: outputs must weigh more than what came in
+    isSo: (of) => of('unaccounted').high < 0 && of('unaccounted').rawMean < 0,
   },
   {
     kind: 'over-trimming',

@@ -1,4 +1,5 @@
 import type { EffectRow } from '../model/modeled.ts';
+import { groupedBy } from '../tables/groupedBy.ts';
 import { normalCdf, z975 } from '../tables/normalDistribution.ts';
 import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
@@ -9,22 +10,35 @@ import { noMoney, writtenFinding } from './writtenFinding.ts';
 const enoughPeople = 5;
 const fewestTests = 8;
 
+/** A room in which someone differs on an item from the others, but not from the chain. */
+export type RoomApart = { store: string; item: string };
+
 /**
- * In a chain of two to four people nobody knows whose way is the usual one: no effect is sure, although two may cut far
- * apart. Then the item is told on which the person with most and the one with least main cut lie farther apart than the
- * chain's threshold, at its chance; of the store, naming nobody. `told`: items on which a habit is told already.
+ * Where nobody knows whose way is the usual one, though two people of a room cut far apart: in a chain of two to four people,
+ * and in a room where who differs from the others cuts as the chain does. The item is told on which the person with most and
+ * the one with least main cut lie farther apart than the chain's threshold, at its chance; of the store, naming nobody.
+ * `toldOn`: items on which a habit is told already.
  */
-export const fewPeople = (input: GroupInput, told: ReadonlySet<string>): FindingRow[] => {
+export const fewPeople = (
+  input: GroupInput,
+  { toldOn, roomsApart }: { toldOn: ReadonlySet<string>; roomsApart: readonly RoomApart[] },
+): FindingRow[] => {
   const { chain, effects, used } = input;
-  if (new Set(used.map(({ cutter }) => cutter)).size >= enoughPeople) return [];
+  const isSmall = new Set(used.map(({ cutter }) => cutter)).size < enoughPeople;
   const people = effects.filter(
     (row) => row.kind === 'cutter-item' && row.outcome === 'main_cut' && row.tests >= fewestTests,
   );
-  const items = [...new Set(people.map(({ item }) => item))].filter((item) => !told.has(item));
-  const gaps = items.flatMap((item): Gap[] => {
-    const own = people.filter((row) => row.item === item).sort((a, b) => b.effect - a.effect);
-    const [most, least] = [own[0] as EffectRow, own[own.length - 1] as EffectRow];
-    return most.store === least.store ? [{ most, least, ...sizeOf(most, least) }] : [];
+  const groups = isSmall
+    ? [...groupedBy(people, ({ item }) => item)].flatMap(([item, own]) => (toldOn.has(item) ? [] : [own]))
+    : [...groupedBy(roomsApart, ({ store, item }) => `${store}\u0000${item}`).values()].map(([room]) =>
+        people.filter((row) => row.store === room?.store && row.item === room.item),
+      );
+  const gaps = groups.flatMap((group): Gap[] => {
+    const own = group.sort((a, b) => b.effect - a.effect);
+    const [most, least] = [own[0], own.at(-1)];
+    return most !== undefined && least !== undefined && most !== least && most.store === least.store
+      ? [{ most, least, ...sizeOf(most, least) }]
+      : [];
   });
   const threshold = chain.thresholds.effect_points;
   const chanceOf = ({ gap, sd }: Gap, share = 1): number =>

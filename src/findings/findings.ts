@@ -12,7 +12,7 @@ import type { BuyingNight } from './buying/buyingRows.ts';
 import { claimLots } from './buying/claimLots.ts';
 import { buyingFindings } from './buyingFindings.ts';
 import { decisionFindings } from './decisionFindings.ts';
-import { fewPeople } from './fewPeople.ts';
+import { fewPeople, type RoomApart } from './fewPeople.ts';
 import type { FindingRow, FoundNight, LossRow, StoreStatusRow } from './found.ts';
 import { groupFindings } from './groupFindings.ts';
 import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts';
@@ -69,6 +69,7 @@ export const findings = (input: FindingsInput): FoundNight => {
   const refused = refusedLately(input.refusedFiles, { tests: all, reference }, chain, asOfDay);
   const night = {
     people: people.findings,
+    roomsApart: people.roomsApart,
     stores: storeStatus({ tests: all, reference, refused }, chain, asOfDay),
     merchandised,
     bought: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
@@ -91,6 +92,7 @@ export const findings = (input: FindingsInput): FoundNight => {
 
 type Parts = {
   people: readonly FindingRow[];
+  roomsApart: readonly RoomApart[];
   stores: readonly StoreStatusRow[];
   merchandised: MerchandiseNight;
   bought: BuyingNight;
@@ -105,7 +107,7 @@ type Tests = {
 
 const allFindings = (
   { chain, asOfDay, reference, modeled }: FindingsInput,
-  { people, stores, merchandised, bought }: Parts,
+  { people, roomsApart, stores, merchandised, bought }: Parts,
   { used, outputs, portions, shares, seenDayOf }: Tests,
 ): FindingRow[] => {
   const isKnown = (test: MeasuredTest): boolean => seenDayOf(test) < asOfDay;
@@ -122,7 +124,7 @@ const allFindings = (
     ...people,
     ...portionDrift({ ...about, portions }),
     ...groupFindings({ ...about, effects: modeled.effects }),
-    ...fewPeople({ ...about, effects: modeled.effects }, toldOn),
+    ...fewPeople({ ...about, effects: modeled.effects }, { toldOn, roomsApart }),
     ...scaleQuestions({ ...about, effects: modeled.effects }, scalesAsked),
     ...buyingFindings(used, chain, isKnown),
     ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),

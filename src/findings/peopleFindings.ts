@@ -8,7 +8,8 @@ import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import { driftFinding, type ToldDrift } from './change/driftFindings.ts';
-import type { Habit } from './cutterFindings.ts';
+import { type Habit, habitsOf } from './cutterFindings.ts';
+import type { RoomApart } from './fewPeople.ts';
 import type { CoachingChangeRow, FindingRow, LossRow } from './found.ts';
 import { type HabitContext, isWorthTelling } from './habitFinding.ts';
 import { aboutStore, loneCutters } from './loneCutters.ts';
@@ -16,6 +17,7 @@ import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
 import type { weeklyShares } from './weeklyShares.ts';
+import { isOffWithRoom, roomsOf } from './withRoom.ts';
 
 export type PeopleInput = {
   chain: Chain;
@@ -36,7 +38,13 @@ export type SourcedLoss = LossRow & { errors: readonly SourceError[] };
 /** Everything that points at a person or a room: habits, change over time, coaching, sheets that look unweighed. */
 export const peopleFindings = (
   input: PeopleInput,
-): { findings: FindingRow[]; losses: SourcedLoss[]; coaching: CoachingChangeRow[] } => {
+): {
+  findings: FindingRow[];
+  losses: SourcedLoss[];
+  coaching: CoachingChangeRow[];
+  /** Rooms and items where someone differs from the others there but not from the chain. */
+  roomsApart: RoomApart[];
+} => {
   const { chain, asOfDay, used, modeled, shares, seenDayOf } = input;
   const change = changeOverTime({
     chain,
@@ -58,6 +66,7 @@ export const peopleFindings = (
     residualOf: residuals(used, modeled),
     coversOf: (item) => covers.get(item) ?? [],
   };
+  const roomOf = roomsOf(modeled.effects);
   const habits = rememberedHabits({
     effects: modeled.effects,
     people: change.levels.people,
@@ -65,13 +74,16 @@ export const peopleFindings = (
     chain,
     asOfDay,
     changedOn: change.changedOn,
-    isWorthTelling: (habit) => isWorthTelling(habit, about),
+    isWorthTelling: (habit) => isWorthTelling(habit, about) && isOffWithRoom(habit, roomOf, chain),
     isToldAlone: (habit, night) => !isOfDrift(habit, night, change.drifts),
   }).flatMap((one) => rememberedFinding(one, about));
   const carried = new Set(
     habits.flatMap(({ finding, losses }) =>
       losses.map(({ store, item }) => cellOf(finding.cutter, store, item)),
     ),
+  );
+  const unsaid = habitsOf(modeled.effects, chain).filter(
+    (habit) => isWorthTelling(habit, about) && !isOffWithRoom(habit, roomOf, chain),
   );
   const drifts = change.drifts.map((drift) =>
     driftFinding(drift, ({ store, item }) => carried.has(cellOf(drift.facts.cutter, store, item)), chain),
@@ -91,6 +103,7 @@ export const peopleFindings = (
     findings: [...told, ...drifts.map(({ finding }) => finding), ...change.findings, ...unweighed],
     losses: sourced([...habits, ...drifts]),
     coaching: change.coaching,
+    roomsApart: unsaid.map(({ on: { store, item } }) => ({ store, item })),
   };
 };
 

@@ -83,12 +83,14 @@ const varyingEffects = (
   sd: Float64Array,
   { people, item }: { people: PeopleCodes; item: Coded },
 ): FairEffects => {
+  const factors = itemFactors(people, new Set(item.codes).size === 1);
+  const isShared = factors.length > 2;
   let bounded: BoundedTests = { weights: new Float64Array(residual.length).fill(1), noise: 1 };
-  let perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item });
+  let perItem = fitCells(residual, sd, { ...bounded, factors, item });
   for (let round = 0; round < reweightRounds; round++) {
     bounded = boundedTests(residual, sd, perItem);
     const begin = perItem.found.factors.map((own) => own.prior);
-    perItem = fitCells(residual, sd, { ...bounded, factors: itemFactors(people), item, begin });
+    perItem = fitCells(residual, sd, { ...bounded, factors, item, begin });
   }
   const center = perItem.center;
   const whole = fitCells(
@@ -109,8 +111,8 @@ const varyingEffects = (
     people,
   );
   return {
-    cutterItem: levelEstimates(perItem.found, [0, 2], mates.cutter, testVariance.cutterItem),
-    storeItem: levelEstimates(perItem.found, [1, 3], mates.store, testVariance.storeItem),
+    cutterItem: levelEstimates(perItem.found, isShared ? [0, 2] : [0], mates.cutter, testVariance.cutterItem),
+    storeItem: levelEstimates(perItem.found, isShared ? [1, 3] : [1], mates.store, testVariance.storeItem),
     cutter: levelEstimates(whole.found, [0], undefined, testVariance.cutter),
     store: levelEstimates(whole.found, [1], undefined, testVariance.store),
     center,
@@ -118,11 +120,16 @@ const varyingEffects = (
   };
 };
 
-const itemFactors = (people: PeopleCodes): CellFactor[] => [
+/** Where an outcome varies on one item alone, what is of the item and what is of the person are the same: it is fitted once. */
+const itemFactors = (people: PeopleCodes, isOneItem: boolean): CellFactor[] => [
   { ...people.cutterItem, hasOutliers: true },
   { ...people.storeItem, hasOutliers: true },
-  { ...people.cutter, hasOutliers: true },
-  { ...people.store, hasOutliers: false },
+  ...(isOneItem
+    ? []
+    : [
+        { ...people.cutter, hasOutliers: true },
+        { ...people.store, hasOutliers: false },
+      ]),
 ];
 const wholeFactors = (people: PeopleCodes): CellFactor[] => [
   { ...people.cutter, hasOutliers: true },

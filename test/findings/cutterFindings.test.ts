@@ -23,7 +23,7 @@ const moved = (
       outcome,
       tests: 20,
       testsNeeded: 0,
-      rawMean: 0,
+      rawMean: effect,
       expectedMean: 0,
       effect,
       sd: 0.5,
@@ -73,6 +73,14 @@ describe('habits by where the weight goes', () => {
     ['more out than in', { main_cut: 3, unaccounted: -3, saleable: 3 }, 'tare-question on saleable'],
   ])('%s', (_, points, kind) => {
     expect(kindOf(points)).toEqual([kind]);
+  });
+  it('no tray is asked for where less came out than went in: the others miss product', () => {
+    const rows = moved(
+      'a',
+      { main_cut: 3, unaccounted: -3, saleable: 3 },
+      { chanceBeyond: 0.95, kind: 'cutter-item' },
+    ).map((row) => ({ ...row, rawMean: row.outcome === 'unaccounted' ? 0.45 : row.rawMean }));
+    expect(habitsOf(rows, chain(0.9))).toEqual([]);
   });
   it('none where weight moves too little, or between classes without main cut', () => {
     expect(kindOf({ other_cut: -3, bone: 3, saleable: -3 })).toEqual([]);

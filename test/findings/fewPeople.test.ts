@@ -12,7 +12,11 @@ const chain = {
 
 type Person = { id: string; effect: number; store?: string; tests?: number };
 
-const judged = (people: readonly Person[], told: readonly string[] = []) => {
+const judged = (
+  people: readonly Person[],
+  told: readonly string[] = [],
+  roomsApart: { store: string; item: string }[] = [],
+) => {
   const effects = people.map(
     ({ id, effect, store = 's-1', tests = 50 }) =>
       ({
@@ -32,7 +36,10 @@ const judged = (people: readonly Person[], told: readonly string[] = []) => {
       (_, k) => ({ store, cutter: id, item: 'leg', testId: `${id} ${k}`, cutDay: 100 + k }) as MeasuredTest,
     ),
   );
-  return fewPeople({ chain, asOfDay: 200, used, effects, seenDayOf: () => 200 }, new Set(told));
+  return fewPeople(
+    { chain, asOfDay: 200, used, effects, seenDayOf: () => 200 },
+    { toldOn: new Set(told), roomsApart },
+  );
 };
 
 describe('people-differ', () => {
@@ -87,5 +94,24 @@ describe('people-differ', () => {
     ],
   ])('tells nothing where %s', (_, people, told) => {
     expect(judged(people, told)).toEqual([]);
+  });
+  it('tells of a room of a large chain where someone differs from the others but not from the chain, once', () => {
+    const others = ['d', 'e', 'f'].map((id) => ({ id, effect: 0, store: 's-2' }));
+    const room = [
+      { id: 'a', effect: 0.1 },
+      { id: 'b', effect: 0.2 },
+      { id: 'c', effect: -4 },
+    ];
+    const found = judged(
+      [...room, ...others],
+      ['leg'],
+      [
+        { store: 's-1', item: 'leg' },
+        { store: 's-1', item: 'leg' },
+      ],
+    );
+    expect(found.map(({ kind, store, cutter }) => [kind, store, cutter])).toEqual([
+      ['people-differ', 's-1', ''],
+    ]);
   });
 });

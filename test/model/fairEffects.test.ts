@@ -42,6 +42,21 @@ describe('fair effects of a chain that has just begun', () => {
     expect(found.storeItem[0]?.mean).toBeCloseTo(0, 9);
   });
 
+  it('of many cutters on one item settle: who is off is found though item and person cannot be told apart', () => {
+    const shift = (cutter: number): number => (cutter % 12 === 5 ? -3 : 0);
+    const tests = Array.from({ length: 14 * 40 }, (_, i) => i);
+    const cutterOf = (i: number): number => i % 14;
+    const noise = (i: number): number => 1.5 * Math.sin(12.9898 * (i + 1)) * Math.SQRT2;
+    const found = effectsOf(
+      tests.map((i) => shift(cutterOf(i)) + noise(i)),
+      coded(tests.map(cutterOf)),
+      coded(tests.map((i) => cutterOf(i) % 4)),
+    );
+    expect(found.converged).toBe(true);
+    expect(found.cutterItem[5]?.mean).toBeLessThan(-2);
+    expect(found.cutterItem[5]?.mean).toBeCloseTo(found.cutter[5]?.mean as number, 1);
+  });
+
   it('are numbers with a spread for any few tests of any few people', () => {
     const tests = fc.array(fc.tuple(fc.double({ min: -9, max: 9, noNaN: true }), fc.nat(2)), {
       minLength: 1,
