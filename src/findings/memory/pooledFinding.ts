@@ -24,7 +24,7 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
   const parts = findings.flatMap((finding) => finding.moneyParts ?? []);
   const money = { ...moneyOfOne(losses), isWeekly: parts.every((part) => part.isWeekly) };
   const store = whole.on.store || first.store;
-  const against = `${first.comparedWith}, seen on ${itemsText(items, chain)}`;
+  const against = `${first.comparedWith}, ${itemsText(items, chain)}`;
   const { isWeekly: _, ...amounts } = money;
   return {
     losses,
@@ -51,12 +51,12 @@ export const pooledFinding = (own: readonly ToldHabit[], whole: Habit, chain: Ch
   };
 };
 
-/** Items by name, or that they are all of the chain's. */
+/** That the size is the mean of all items, and on which of them the habit shows by itself. */
 const itemsText = (items: readonly string[], chain: Chain): string => {
   const all = new Set(chain.items.map((entry) => entry.item)).size;
   return items.length === all
-    ? `all ${all} items`
-    : `${items.slice(0, -1).map(itemNames(chain)).join('; ')} and ${itemNames(chain)(items.at(-1) ?? '')}`;
+    ? `on average over all ${all} items, clear on each`
+    : `on average over all items, clear by itself on ${items.slice(0, -1).map(itemNames(chain)).join('; ')} and ${itemNames(chain)(items.at(-1) ?? '')}`;
 };
 
 /** Evidence of every item in turn, at most 12 tests. */

@@ -85,7 +85,9 @@ describe('one habit on several items', () => {
     expect(finding.evidence.map(({ testId }) => testId)).toEqual(['1-1', '2-1', '1-2', '2-2']);
     expect(finding.headline).toContain('c1 on all items: main cut 2.5 points below expected');
     expect(finding.headline).toContain('gone to lean trim (2.5)');
-    expect(finding.headline).toContain('against the others, seen on 1 and 2');
+    expect(finding.headline).toContain(
+      'against the others, on average over all items, clear by itself on 1 and 2',
+    );
     const items = [
       { item: '1', name: 'Beef chuck roll', spec: '' },
       { item: '2', name: 'Pork loin', spec: '' },
@@ -94,9 +96,9 @@ describe('one habit on several items', () => {
       pooledFinding([told('1'), told('2')], habitOf(pooled(2.5)), { ...chain, items: of }).finding
         .comparedWith;
     expect(seen([...items, { ...items[0], item: '3' } as Chain['items'][number]])).toBe(
-      'the others, seen on chuck roll (1) and pork loin (2)',
+      'the others, on average over all items, clear by itself on chuck roll (1) and pork loin (2)',
     );
-    expect(seen(items)).toBe('the others, seen on all 2 items');
+    expect(seen(items)).toBe('the others, on average over all 2 items, clear on each');
   });
   it('widens its money by what the items share: here all of it, half, or nothing; losses add up to the same', () => {
     const money = (sd: number) => {
