@@ -22,7 +22,7 @@ const looked = {
   'supplier-gap': {
     kind: 'supplier',
     outcome: 'saleable',
-    against: 'the other suppliers, same grade and weight',
+    against: 'the mean of the other suppliers, same grade and weight',
   },
   'loss-high': { kind: 'store', outcome: 'unaccounted', against: 'the other stores, same items and lines' },
 } as const;
@@ -111,5 +111,5 @@ const sizeOf = ({ effect, outcome }: EffectRow, chain: Chain): string => {
   const points = number.format(Math.abs(effect));
   return outcome === 'unaccounted'
     ? `${points} points more unaccounted than expected`
-    : `saleable ${points} points ${effect < 0 ? 'below' : 'above'} expected`;
+    : `saleable ${points} points ${effect < 0 ? 'lower' : 'higher'}`;
 };

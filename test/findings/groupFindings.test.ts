@@ -52,7 +52,9 @@ describe('suppliers and stores', () => {
       ['loss-high', 'trainer', 's1', 'Store s1'],
     ]);
     expect(new Set(rows.map((row) => row.findingId)).size).toBe(3);
-    expect(rows[0]?.headline).toContain('saleable 2.4 points below expected');
+    expect(rows[0]?.headline).toContain('saleable 2.4 points lower');
+    expect(rows[1]?.headline).toContain('saleable 2.4 points higher');
+    expect(rows[0]?.comparedWith).toBe('the mean of the other suppliers, same grade and weight');
     expect(rows[0]?.evidence[0]?.testId).toBe('t39');
   });
   it('are news only until the tests known before say it alone', () => {

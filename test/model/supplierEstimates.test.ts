@@ -33,16 +33,17 @@ const made = ({ effects, lots, tests, lotSd, testSd }: Made, seed: number) => {
   };
 };
 
-/** Over many made chains: share of intervals that hold the true difference from the average, mean error, mean half width. */
+/** Over many made chains: share of intervals that hold the true difference from the others' mean, mean error, mean half width. */
 const judged = (settings: Made, chains: number) => {
-  const average = settings.effects.reduce((sum, value) => sum + value, 0) / settings.effects.length;
+  const total = settings.effects.reduce((sum, value) => sum + value, 0);
+  const fromOthers = settings.effects.map((own) => own - (total - own) / (settings.effects.length - 1));
   let [held, all, widths] = [0, 0, 0];
   const errors = settings.effects.map(() => 0);
   for (let c = 0; c < chains; c++) {
     const { values, sd, clusters } = made(settings, c);
     const [found] = supplierEstimates([values], [sd], clusters, settings.effects.length);
     for (const [g, own] of (found ?? []).entries()) {
-      const error = own.mean - ((settings.effects[g] as number) - average);
+      const error = own.mean - (fromOthers[g] as number);
       errors[g] = (errors[g] as number) + error / chains;
       held += Math.abs(error) <= z975 * own.sd ? 1 : 0;
       widths += z975 * own.sd;
@@ -73,8 +74,9 @@ describe('supplierEstimates', () => {
   it('tells two suppliers apart, and one from nobody', () => {
     const two = made({ effects: [1, -1], lots: 20, tests: 10, lotSd: 0.2, testSd: 1 }, 101);
     const [found] = supplierEstimates([two.values], [two.sd], two.clusters, 2);
-    expect(found?.[0]?.mean).toBeGreaterThan(0.85);
-    expect(found?.[0]?.mean).toBeLessThan(1.15);
+    expect(found?.[0]?.mean).toBeGreaterThan(1.7);
+    expect(found?.[0]?.mean).toBeLessThan(2.3);
+    expect(found?.[1]?.mean).toBeCloseTo(-(found?.[0]?.mean as number), 9);
     const one = made({ effects: [3], lots: 20, tests: 10, lotSd: 0.2, testSd: 1 }, 102);
     expect(supplierEstimates([one.values], [one.sd], one.clusters, 1)[0]?.[0]).toMatchObject({
       mean: 0,
