@@ -144,10 +144,10 @@ export const findingKinds = {
   },
   'weights-not-weighed': {
     reader: 'trainer',
-    step: 'Ask in the store how tests are weighed and written down, and watch one; look at the scale first.',
+    step: 'Ask in the store how tests are weighed and written down, whether weights are rounded by hand, and watch one; look at the scale first.',
     about: (f) => `A question for the store about ${f.who}`,
     seen: (f) =>
-      `are all lines of the ${f.tests} weighed? ${f.size}. A scale or copied sheets may look the same`,
+      `are all lines of the ${f.tests} weighed, or are weights rounded by hand? ${f.size}. A scale, rounding or copied sheets may look the same`,
     ofPerson: true,
   },
   drift: {

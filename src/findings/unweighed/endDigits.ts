@@ -7,10 +7,10 @@ const fewestPeers = 150;
 const fewestOwn = 40;
 /** Lines that are multiples of so many divisions must exceed those of the peers by this share, or it is a matter of taste. */
 const leastExcess = 0.05;
-const roundings = [2, 5, 10];
-
-/** Multiples of the step that whole sheets may be written in; a sheet counts as round where chance gives it this seldom. */
+/** Multiples of the step that lines and whole sheets may be written in; a sheet counts as round where chance gives it this seldom. */
 const multiples = [2, 5, 10, 20, 25, 50, 100];
+/** Lines are counted by their last two digits in steps, of which the last is tested; every multiple divides it. */
+const lineEnds = 100;
 const roundByChance = 0.003;
 const fewestLines = 3;
 /** Scales for cuts of meat show 0.1 lb or finer: twice that is nobody's division, kg. */
@@ -55,9 +55,9 @@ const unknown: DigitEvidence = {
 export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[] => {
   const { sheets, cutters } = all;
   const counts = new Map<string, Float64Array>();
-  const add = (key: string, digit: number): void => {
-    const own = counts.get(key) ?? new Float64Array(10);
-    own[digit] = (own[digit] as number) + 1;
+  const add = (key: string, steps: number): void => {
+    const own = counts.get(key) ?? new Float64Array(lineEnds);
+    own[steps % lineEnds] = (own[steps % lineEnds] as number) + 1;
     counts.set(key, own);
   };
   const places = cutters.map(() => new Set<number>());
@@ -66,19 +66,19 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
     if (Number.isNaN(size)) continue;
     (places[sheet.cutter] as Set<number>).add(sheet.store);
     for (const line of sheet.lines) {
-      const digit = Math.round(line / size) % 10;
-      add(`cutter ${sheet.cutter} ${sheet.store}`, digit);
-      add(`cutter ${sheet.cutter} step ${size}`, digit);
-      add(`store ${sheet.store}`, digit);
-      add(`step ${size}`, digit);
+      const steps = Math.round(line / size);
+      add(`cutter ${sheet.cutter} ${sheet.store}`, steps);
+      add(`cutter ${sheet.cutter} step ${size}`, steps);
+      add(`store ${sheet.store}`, steps);
+      add(`step ${size}`, steps);
     }
   }
-  const of = (key: string): Float64Array => counts.get(key) ?? new Float64Array(10);
+  const of = (key: string): Float64Array => counts.get(key) ?? new Float64Array(lineEnds);
   const round = roundSheets(all, step);
   return cutters.map((_, cutter) => {
-    const own = new Float64Array(10);
-    const expected = new Float64Array(10);
-    const noise = new Float64Array(10);
+    const own = new Float64Array(lineEnds);
+    const expected = new Float64Array(lineEnds);
+    const noise = new Float64Array(lineEnds);
     for (const store of places[cutter] as Set<number>) {
       const mine = of(`cutter ${cutter} ${store}`);
       const size = step[store] as number;
@@ -87,9 +87,9 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
         total(mates) >= fewestPeers ? mates : less(of(`step ${size}`), of(`cutter ${cutter} step ${size}`));
       if (total(peers) < fewestPeers) return unknown;
       const n = total(mine);
-      for (let d = 0; d < 10; d++) {
+      for (let d = 0; d < lineEnds; d++) {
         own[d] = (own[d] as number) + (mine[d] as number);
-        const mean = (n * ((peers[d] as number) + 0.5)) / (total(peers) + 5);
+        const mean = (n * ((peers[d] as number) + 5 / lineEnds)) / (total(peers) + 5);
         expected[d] = (expected[d] as number) + mean;
         noise[d] = (noise[d] as number) + mean * (1 + n / total(peers));
       }
@@ -174,32 +174,39 @@ const less = (all: Float64Array, own: Float64Array): Float64Array =>
   all.map((value, d) => value - (own[d] as number));
 const total = (counts: Float64Array): number => counts.reduce((sum, value) => sum + value, 0);
 
-/** `noise`: variance of own - expected by digit, the peers' own chance included. */
+/** From own lines, those expected and the variance of own - expected (the peers' own chance included) by line end. */
 const evidenceOf = (
   own: Float64Array,
   expected: Float64Array,
   noise: Float64Array,
 ): Pick<DigitEvidence, 'p' | keyof Rounding> => {
+  const [digits, means, variances] = [lastDigits(own), lastDigits(expected), lastDigits(noise)];
   let [statistic, cells] = [0, 0];
-  for (let d = 0; d < 10; d++) {
-    const mean = expected[d] as number;
+  for (const [d, mean] of means.entries()) {
     if (mean < 1) continue;
-    statistic += ((own[d] as number) - mean) ** 2 / (noise[d] as number);
+    statistic += ((digits[d] as number) - mean) ** 2 / (variances[d] as number);
     cells++;
   }
   const n = total(own);
-  const grids = roundings.map((divisions) => ({
+  const excess = ({ round, peersRound }: Rounding): number => round - peersRound;
+  const grids = multiples.map((divisions) => ({
     divisions,
     round: onGrid(own, divisions) / n,
     peersRound: onGrid(expected, divisions) / n,
   }));
-  const [most] = grids.sort((a, b) => b.round - b.peersRound - (a.round - a.peersRound)) as [Rounding];
-  const isRounder = most.round - most.peersRound >= leastExcess;
+  const most = grids.reduce((best, grid) => (excess(grid) > excess(best) ? grid : best));
+  const isRounder = grids.some((grid) => 10 % grid.divisions === 0 && excess(grid) >= leastExcess);
   return { p: isRounder && cells > 1 ? chiSquaredUpper(statistic, cells - 1) : 1, ...most };
+};
+
+const lastDigits = (ends: Float64Array): Float64Array => {
+  const digits = new Float64Array(10);
+  for (const [end, count] of ends.entries()) digits[end % 10] = (digits[end % 10] as number) + count;
+  return digits;
 };
 
 type Rounding = Pick<DigitEvidence, 'divisions' | 'round' | 'peersRound'>;
 
-/** How many lines with these last digits are multiples of so many divisions; `divisions` divides 10. */
-const onGrid = (digits: Float64Array, divisions: number): number =>
-  digits.reduce((sum, count, digit) => sum + (digit % divisions === 0 ? count : 0), 0);
+/** How many lines with these ends are multiples of so many divisions. */
+const onGrid = (ends: Float64Array, divisions: number): number =>
+  ends.reduce((sum, count, end) => sum + (end % divisions === 0 ? count : 0), 0);

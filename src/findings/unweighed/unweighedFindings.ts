@@ -47,7 +47,8 @@ export type UnweighedInput = {
 /**
  * Cutters with 20 tests or more whose sheets look written rather than weighed: end digits, sheets that balance to the
  * last division, repeated shares and losses, too little spread, combined into one p-value a cutter (Cauchy) under one
- * false discovery rate. Worded as a question for the store: a scale out of order or sheets copied at the desk look the same.
+ * false discovery rate. Worded as a question for the store: a scale out of order, weights
+ * rounded by hand or sheets copied at the desk look the same.
  */
 export const unweighedFindings = (input: UnweighedInput): FindingRow[] => {
   const found = asked(input, input.tests);

@@ -21,6 +21,7 @@ type Way =
   | 'round'
   | 'tidy'
   | 'whole pounds'
+  | 'quarters'
   | 'adds up'
   | 'own scale'
   | 'off the scale';
@@ -29,6 +30,7 @@ const stepOf: Partial<Record<Way, number>> = {
   round: 0.25,
   tidy: 0.1,
   'whole pounds': 1,
+  quarters: 0.25,
   'own scale': 0.05,
   'off the scale': 0.227,
 };
@@ -184,6 +186,14 @@ describe('weights not weighed', () => {
       expect(rows.map((row) => row.cutter)).toEqual(['c-03']);
     },
   );
+
+  it('names how round the weights are, and that they may be rounded by hand', () => {
+    const [row] = found(madeSheets(16, (cutter) => (cutter === 3 ? 'quarters' : 'weighed')));
+    expect(row?.headline).toContain('weighed, or are weights rounded by hand?');
+    expect(row?.headline).toMatch(
+      /100% of the lines are whole multiples of 25 scale divisions \(the others there: 4%\)/,
+    );
+  });
 
   it('does not ask one who has a coarser scale than the others', () => {
     expect(found(madeSheets(12, (cutter) => (cutter === 3 ? 'own scale' : 'weighed')))).toEqual([]);
