@@ -13,7 +13,14 @@ export type SeriesChange = {
   side: 1 | -1;
   contrast: Contrast;
 };
-export type ChartSettings = { prior: ForecastPrior; scale: number; bound: number; limits: ChartLimits };
+export type ChartSettings = {
+  prior: ForecastPrior;
+  scale: number;
+  bound: number;
+  limits: ChartLimits;
+  /** P-value of a contrast; changes above `most` are none, and the levels on both sides of such a one are one. */
+  clear?: { pValueOf: (contrast: Contrast) => number; most: number };
+};
 
 /** At least this many tests on either side before a change is dated. */
 export const fewest = 4;
@@ -25,11 +32,12 @@ const settle = 12;
 /**
  * Changes of level in one series, earliest first. A chart pair (EWMA and CUSUM) runs over the forecast errors; at an alarm
  * the change is dated where before and after differ most (maximum likelihood; the CUSUM's last zero is less exact) and new
- * charts with a new baseline start there. Contrasts compare the time from the change before to the change after.
+ * charts with a new baseline start there. Contrasts compare the time from the change before to the change after. A level
+ * ends only at a change that is itself kept: those not clear are taken out one by one, the least clear first.
  */
 export const changesInSeries = (series: CutterSeries, settings: ChartSettings): SeriesChange[] => {
   const n = series.left.length;
-  const found: Pick<SeriesChange, 'at' | 'alarmAt' | 'side'>[] = [];
+  const found: Place[] = [];
   let from = 0;
   const values = new Float64Array(n);
   while (n - from >= 2 * fewest) {
@@ -50,17 +58,26 @@ export const changesInSeries = (series: CutterSeries, settings: ChartSettings): 
     found.push({ at: from + at, alarmAt: from + alarm.at, side: alarm.side });
     from += at;
   }
-  return found.map((change, k) => {
-    const begin = found[k - 1]?.at ?? 0;
-    const end = found[k + 1]?.at ?? n;
-    return {
-      ...change,
-      from: begin,
-      end,
-      contrast: beforeAfter(values, series, { from: begin, at: change.at, to: end }),
-    };
-  });
+  const { clear } = settings;
+  for (;;) {
+    const changes = withLevels(found, values, series);
+    if (clear === undefined) return changes;
+    const pValues = changes.map(({ contrast }) => clear.pValueOf(contrast));
+    const largest = Math.max(...pValues);
+    if (!(largest > clear.most)) return changes;
+    found.splice(pValues.indexOf(largest), 1);
+  }
 };
+
+type Place = Pick<SeriesChange, 'at' | 'alarmAt' | 'side'>;
+
+/** Each change with the levels before and after, which end at the changes beside it. */
+const withLevels = (found: readonly Place[], values: Float64Array, series: CutterSeries): SeriesChange[] =>
+  found.map((change, k) => {
+    const from = found[k - 1]?.at ?? 0;
+    const end = found[k + 1]?.at ?? values.length;
+    return { ...change, from, end, contrast: beforeAfter(values, series, { from, at: change.at, to: end }) };
+  });
 
 const partOf = ({ left, sd, item, items }: CutterSeries, from: number, to: number): CutterSeries => ({
   left: left.subarray(from, to),

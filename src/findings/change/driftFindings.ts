@@ -36,15 +36,12 @@ const resolvedDays = 28;
 const clearlyBetter = 1.5;
 
 /**
- * Changes of every cutter's level (by code): cutters at a false discovery rate of 10 % over all cutters charted, and of
- * such a cutter each change that luck alone gives one cutter in ten, so that a level that comes back is heard.
+ * Changes of every cutter's level (by code), of cutters at a false discovery rate of 10 % over all cutters charted.
  */
 export const confirmedChanges = (levels: TimeLevels): LevelChange[][] => {
   const perCutter = levels.people.ofCutter.map((_, cutter) => levelChanges(cutter, levels, levels.limitsOf));
   const adjusted = benjaminiHochberg(perCutter.map(leastP));
-  return perCutter.map((changes, cutter) =>
-    (adjusted[cutter] as number) > mostFalse ? [] : changes.filter(({ pValue }) => pValue <= mostFalse),
-  );
+  return perCutter.map((changes, cutter) => ((adjusted[cutter] as number) > mostFalse ? [] : changes));
 };
 
 /** A change told of a cutter since the night of `knownDay`: its finding without money, and what a fall that still holds costs by store and item. */

@@ -19,7 +19,8 @@ const daysPerMonth = 30.44;
 /** A level before the first test may lie this many SDs of one test from expected: charts start themselves on any habit. */
 const openPrior = 2;
 const bound = 3;
-const fewestBefore = 6;
+/** Of a cutter's changes those are kept that luck alone gives one cutter in ten, so that a level that comes back is heard. */
+const mostByLuck = 0.1;
 
 /** One confirmed change of a cutter's level: on all items (item -1) or on one. Places are of PeopleTests. */
 export type LevelChange = {
@@ -85,7 +86,7 @@ export const priorOf = ({ sd }: CutterSeries, scale: number): { all: number; ite
   return { all: openPrior * typical, item: openPrior * typical };
 };
 
-/** Confirmed changes of one cutter's level, earliest first; a change of one item only carries the item. */
+/** Changes of one cutter's level that luck seldom makes, earliest first; a change of one item only carries the item. */
 export const levelChanges = (
   cutter: number,
   { people, left, scale }: ChartedPeople,
@@ -99,23 +100,18 @@ export const levelChanges = (
   const perMonth = testsPerMonth(people, places);
   const limits = (share: number): ChartLimits =>
     limitsOf((pairFactor * monthsPerAlarm * perMonth) / (2 * share));
-  const run = (own: Int32Array, outcome: Outcome, share: number): SeriesChange[] => {
+  const changesOf = (own: Int32Array, item: number, outcome: Outcome): Found[] => {
+    const looks = item < 0 ? 1 / budget.pooled : items.length / budget.items;
     const series = seriesOf(people, left, { places: own, outcome });
+    const pValueOf = ({ z, before, after }: Contrast): number =>
+      Math.min(1, looks * scanChance(z / scale[outcome], before + after, fewest));
     return changesInSeries(series, {
       prior: priorOf(series, scale[outcome]),
       scale: scale[outcome],
       bound,
-      limits: limits(share),
-    }).filter(({ contrast }) => contrast.before >= fewestBefore);
-  };
-  const changesOf = (own: Int32Array, item: number, outcome: Outcome): Found[] => {
-    const looks = item < 0 ? 1 / budget.pooled : items.length / budget.items;
-    return run(own, outcome, 1 / looks).map((change) => {
-      const { contrast } = change;
-      const z = contrast.z / scale[outcome];
-      const pValue = Math.min(1, looks * scanChance(z, contrast.before + contrast.after, fewest));
-      return { cutter, item, own, change, pValue };
-    });
+      limits: limits(1 / looks),
+      clear: { pValueOf, most: mostByLuck },
+    }).map((change) => ({ cutter, item, own, change, pValue: pValueOf(change.contrast) }));
   };
   const found = likeliest([
     ...watched.map((outcome) => changesOf(places, -1, outcome)),

@@ -199,4 +199,20 @@ describe('changes of level in one series', () => {
     expect(changes.map((change) => change.side)).toEqual([-1, 1]);
     expect(changes[0]?.end).toBe(changes[1]?.at);
   });
+
+  it('end at changes that are clear alone: the least clear is taken out and its levels are one', () => {
+    const items = Array.from({ length: 90 }, () => 0);
+    const left = items.map((_, i) => 0.5 * draws.normal() + (i < 30 ? 0 : i < 60 ? -4 : -2));
+    const series = seriesOf(left, items);
+    const [fall, rise] = changesInSeries(series, settings(1500));
+    const least = (rise?.contrast.z as number) + 0.01;
+    const kept = changesInSeries(series, {
+      ...settings(1500),
+      clear: { pValueOf: ({ z }) => (Math.abs(z) > least ? 0 : 1), most: 0.5 },
+    });
+    expect(kept.map(({ at, from, end }) => [at, from, end])).toEqual([[fall?.at, 0, 90]]);
+    expect(kept[0]?.contrast.after).toBe(90 - (fall?.at as number));
+    const clear = { pValueOf: () => 1, most: 0.5 };
+    expect(changesInSeries(series, { ...settings(1500), clear })).toEqual([]);
+  });
 });
