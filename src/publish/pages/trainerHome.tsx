@@ -166,7 +166,9 @@ export const owedText = (owed: TrainerView['owed'], write: Formats): string => {
     behind === 0 ? 'No store is behind its plan' : `${counted(behind, 'store', write.count)} behind the plan`,
     ...(toCompare === 0
       ? []
-      : [`${counted(toCompare, 'store', write.count)} with too few tests to compare all cutters fairly`]),
+      : [
+          `${counted(toCompare, 'store', write.count)} where tests are still needed to compare some of the cutters (whoever is named above has enough)`,
+        ]),
   ].join('; ');
 };
 
@@ -174,7 +176,7 @@ const owedTable = (rows: TrainerView['owed'], which: string, write: Formats): Ta
   const day = sharedText(rows.map((row) => row.by));
   return {
     caption: day === '' ? which : `${which}; tests wanted by ${day}`,
-    columns: columns('Store', '#Tests behind the plan', '#Tests to compare cutters', '#By'),
+    columns: columns('Store', '#Tests behind the plan', '#Tests still needed to compare', '#By'),
     rows: rows.map((row) => [
       { text: row.store, href: row.href },
       write.count(row.behind),
