@@ -147,7 +147,8 @@ const driftRow = (
   const inPoints = typicalSd(people, change, outcome);
   const [shift, sd] = [level.fall.mean * inPoints, level.fall.sd * inPoints];
   const threshold = chain.thresholds.effect_points;
-  if (change.side * shift < threshold) return [];
+  const chance = normalCdf((Math.abs(shift) - threshold) / sd);
+  if (change.side * shift < threshold || chance < chain.thresholds.chance) return [];
   const { losses, fall } =
     change.side < 0
       ? driftLosses(change, levels, value, context.cutterShares)
@@ -168,7 +169,7 @@ const driftRow = (
     effect: shift,
     low: shift - z975 * sd,
     high: shift + z975 * sd,
-    chance: normalCdf((Math.abs(shift) - threshold) / sd),
+    chance,
     tests: after.length,
     comparedWith: `their own ${countedTests(change.before.length)} before, less what luck is likely to have had in them${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
     money: noMoney,
