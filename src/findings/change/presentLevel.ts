@@ -13,6 +13,10 @@ export type Size = { mean: number; sd: number };
 export type PresentLevel = { fall: Size; present: Size };
 
 const fewestTests = 3;
+/** Tests are bounded as in the model: Huber's k for 95 % efficiency, so a mean's variance is 1 / 0.95 of the plain one's. */
+const huberK = 1.345;
+const huberNoise = 1 / 0.95;
+const locationRounds = 12;
 
 /** Sizes of changes on an outcome; undefined where no item has tests on both sides. Priors are fitted once and kept. */
 export const presentLevels = (
@@ -33,7 +37,7 @@ const presentLevel = (
   change: LevelChange,
   { outcome, prior }: { outcome: Outcome; prior: LevelPrior },
 ): PresentLevel | undefined => {
-  const scale = levels.scale[outcome];
+  const variancePerTest = huberNoise * levels.scale[outcome] ** 2;
   const [before, after] = [
     sumsByItem(levels, change.before, outcome),
     sumsByItem(levels, change.after, outcome),
@@ -50,13 +54,13 @@ const presentLevel = (
     noiseAfter += weight ** 2 / then.n;
   }
   if (total === 0) return undefined;
-  const variance = (noise: number): number => (scale ** 2 * noise) / total ** 2;
+  const variance = (noise: number): number => (variancePerTest * noise) / total ** 2;
   const earlier = levelPosterior(meanBefore / total, variance(noiseBefore), prior);
   const own = [...after.values()];
   const tests = own.reduce((count, { n }) => count + n, 0);
   const present = levelPosterior(
     own.reduce((all, { sum }) => all + sum, 0) / tests,
-    scale ** 2 / tests,
+    variancePerTest / tests,
     prior,
   );
   return {
@@ -70,17 +74,27 @@ const presentLevel = (
 
 type Sums = Map<number, { n: number; sum: number }>;
 
-/** Standardized tests counted and added up by item. */
-const sumsByItem = ({ people, left }: TimeLevels, places: Int32Array, outcome: Outcome): Sums => {
+/** Standardized tests counted and added up by item, bounded about the middle of them all: a wrong sheet or two are no level. */
+const sumsByItem = ({ people, left, scale }: TimeLevels, places: Int32Array, outcome: Outcome): Sums => {
+  const sd = people.sd[outcome];
+  const own = places.filter((i) => (sd[i] as number) > 0);
+  const values = Float64Array.from(own, (i) => (left[outcome][i] as number) / (sd[i] as number));
   const sums: Sums = new Map();
-  for (const i of places) {
-    const sd = people.sd[outcome][i] as number;
-    if (!(sd > 0)) continue;
-    const item = people.item.codes[i] as number;
+  for (const [k, value] of bounded(values, huberK * scale[outcome]).entries()) {
+    const item = people.item.codes[own[k] as number] as number;
     const known = sums.get(item) ?? { n: 0, sum: 0 };
-    sums.set(item, { n: known.n + 1, sum: known.sum + (left[outcome][i] as number) / sd });
+    sums.set(item, { n: known.n + 1, sum: known.sum + value });
   }
   return sums;
+};
+
+/** Values no farther than `reach` from their Huber location, of which they then have the mean (Huber 1964 Ann. Math. Statist. 35:73). */
+const bounded = (values: Float64Array, reach: number): Float64Array => {
+  let center = Float64Array.from(values).sort()[values.length >> 1] ?? 0;
+  const within = (value: number): number => Math.min(center + reach, Math.max(center - reach, value));
+  for (let round = 0; round < locationRounds; round++)
+    center = values.reduce((sum, value) => sum + within(value), 0) / values.length;
+  return values.map(within);
 };
 
 /** How the levels of the chain's cutters lie, on all items (-1) or on one, from the means of all their tests. */
@@ -94,6 +108,6 @@ const fittedPrior = (levels: TimeLevels, item: number, outcome: Outcome): LevelP
   });
   return levelPrior(
     means.map(({ mean }) => mean),
-    means.map(({ n }) => scale[outcome] ** 2 / n),
+    means.map(({ n }) => (huberNoise * scale[outcome] ** 2) / n),
   );
 };

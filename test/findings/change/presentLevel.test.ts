@@ -11,13 +11,17 @@ import { seededDraws } from '../../simulator/seededDraws.ts';
 import { type MadeTest, madePeople } from './timeSeries.ts';
 
 const firstDay = 20000;
-/** 40 cutters of 30 tests, one in 10 days, levels with an SD of 0.7 points; the first cutter lies as given before and after test 8. */
-const levelsOf = (before: number, after: number) => {
+/**
+ * 40 cutters of 30 tests, one in 10 days, levels with an SD of 0.7 points; the first cutter lies as given before and after
+ * test 8, but for the last tests as `wrong` says.
+ */
+const levelsOf = (before: number, after: number, wrong: readonly number[] = []) => {
   const draws = seededDraws(3, 3);
   const made = Array.from({ length: 40 }, (_, cutter) => {
     const level = 0.7 * draws.normal();
     return Array.from({ length: 30 }, (__, k): MadeTest => {
-      const points = cutter > 0 ? level + 1.9 * draws.normal() : k < 8 ? before : after;
+      const own = k < 8 ? before : (wrong[29 - k] ?? after);
+      const points = cutter > 0 ? level + 1.9 * draws.normal() : own;
       return {
         store: `s-${cutter % 8}`,
         cutter: `c-${cutter}`,
