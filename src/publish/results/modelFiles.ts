@@ -32,7 +32,11 @@ export const effectsFile = (moneyUnit: string): ResultsFile<EffectRow> => ({
     ),
     inRowUnit('raw_mean', 'mean of what was measured', (r) => r.rawMean),
     inRowUnit('expected_mean', 'mean of what was expected', (r) => r.expectedMean),
-    inRowUnit('effect', 'shrunken difference from expected; of a supplier, from the mean of the other suppliers', (r) => r.effect),
+    inRowUnit(
+      'effect',
+      'shrunken difference from expected; of a supplier, from the mean of the other suppliers',
+      (r) => r.effect,
+    ),
     inRowUnit('sd', 'standard deviation of the effect', (r) => r.sd),
     inRowUnit('low', 'lower end of the 95 % interval', (r) => r.low),
     inRowUnit('high', 'upper end of the 95 % interval', (r) => r.high),
