@@ -118,10 +118,15 @@ const cutterDrifts = (changes: readonly LevelChange[], levels: TimeLevels, conte
 };
 
 /** The two changes cancel: the level is back within the threshold of where it was, or more than half the way. */
-const isReversal = (earlier: LevelChange, latest: LevelChange, { chain }: DriftContext): boolean =>
-  earlier.side !== latest.side &&
-  Math.abs(earlier.size.saleable.shift + latest.size.saleable.shift) <
-    Math.max(chain.thresholds.effect_points, Math.abs(earlier.size.saleable.shift) / 2);
+const isReversal = (earlier: LevelChange, latest: LevelChange, { chain }: DriftContext): boolean => {
+  const outcome = toldOutcome(earlier);
+  const { shift } = earlier.size[outcome];
+  return (
+    earlier.side !== latest.side &&
+    Math.abs(shift + latest.size[outcome].shift) <
+      Math.max(chain.thresholds.effect_points, Math.abs(shift) / 2)
+  );
+};
 
 const isCoached = (change: LevelChange, { people }: TimeLevels, { coaching }: DriftContext): boolean =>
   coaching.some(

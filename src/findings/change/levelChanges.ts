@@ -7,12 +7,15 @@ import type { PeopleTests } from './peopleTests.ts';
 import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
 import { scanChance } from './scanChance.ts';
 
-/** Outcomes whose charts watch a cutter, all items on one line; and the one that watches each item. */
-const watched = ['value', 'saleable'] as const satisfies readonly Outcome[];
+/**
+ * Outcomes whose charts watch a cutter, all items on one line; the first also watches each item. Main cut that goes to lean
+ * trim moves what sells by nothing and money by little.
+ */
+const watched = ['value', 'saleable', 'main_cut'] as const satisfies readonly Outcome[];
 /** Cutter-months per false alarm over all charts of a cutter: the bar is 300, the rest is room for tests that are not independent. */
 const monthsPerAlarm = 450;
 /** Share of a cutter's alarms that each chart pair may give; an item's pair sees only the item's tests, so all items share one. */
-const budget = { pooled: 0.4, items: 0.2 };
+const budget = { pooled: 0.8 / watched.length, items: 0.2 };
 /** An EWMA and a CUSUM on the same values give about this many times the alarms of one of them. */
 const pairFactor = 1.5;
 const daysPerMonth = 30.44;

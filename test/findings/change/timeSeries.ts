@@ -3,8 +3,18 @@ import { type Outcome, outcomes } from '../../../src/catalog/outcomes.ts';
 import { type PeopleTests, peopleTests } from '../../../src/findings/change/peopleTests.ts';
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 
-/** A test as the time findings see it: who, where, what, when, and by how many points saleable is off. */
-export type MadeTest = { store: string; cutter: string; item: string; day: number; points: number };
+/**
+ * A test as the time findings see it: who, where, what, when, by how many points saleable is off, and how many points of
+ * main cut went to lean trim.
+ */
+export type MadeTest = {
+  store: string;
+  cutter: string;
+  item: string;
+  day: number;
+  points: number;
+  toTrim?: number;
+};
 
 /** Where one point of saleable comes from and goes to; value in currency per kg. */
 const shares: Record<Outcome, number> = {
@@ -18,6 +28,9 @@ const shares: Record<Outcome, number> = {
   unaccounted: -0.1,
   value: 0.3,
 };
+
+/** The same of one point of main cut cut to trim. */
+const trimmed: Partial<Record<Outcome, number>> = { main_cut: -1, lean_trim: 1, value: -0.03 };
 
 /** Columns of made tests, SD of one test 1.9 points of saleable, stores' effects 0. */
 export const madePeople = (made: readonly MadeTest[]): PeopleTests => {
@@ -47,7 +60,9 @@ export const madeNight = (made: readonly MadeTest[]) => {
   const columns: Record<string, (string | number)[]> = { store: [], testId: [] };
   for (const outcome of outcomes) {
     const unit = outcome === 'value' ? 1 : 100;
-    columns[`residual_${outcome}`] = rows.map((row) => (row.points * shares[outcome]) / unit);
+    columns[`residual_${outcome}`] = rows.map(
+      (row) => (row.points * shares[outcome] + (row.toTrim ?? 0) * (trimmed[outcome] ?? 0)) / unit,
+    );
     columns[`sd_${outcome}`] = rows.map(() => (1.9 * Math.abs(shares[outcome])) / unit);
     columns[`store_${outcome}`] = rows.map(() => 0);
   }
