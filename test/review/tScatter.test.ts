@@ -40,6 +40,8 @@ describe('tScatter', () => {
     const fit = tScatter(rows, 2, closedTarget(rows, 2));
     expect(fit.scatter[0]).toBeGreaterThan(2);
     expect(fit.scatter[0]).toBeLessThan(5);
+    // nor does it take them for the tails of all others
+    expect(fit.nu).toBe(40);
   });
 
   it('scales with the rows', () => {
