@@ -70,6 +70,11 @@ export const reviewCauses = {
     says: (f) =>
       `${f.line} and ${f.other} are written in each other's place (${f.chance}): ${f.line} is ${f.likely}, not ${f.sent}. Check both lines.`,
   },
+  'line-moved': {
+    reason: 'swapped-lines',
+    says: (f) =>
+      `The weight of ${f.line}, or a part of it, may stand on the line of ${f.other} (${f.chance}): ${f.sent} is written for ${f.line}, about ${f.likely} is expected. Weigh both again.`,
+  },
   'line-left-out': {
     reason: 'line-missing',
     says: (f) =>

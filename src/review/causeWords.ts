@@ -2,6 +2,7 @@ import { type CauseFact, heldCauses, reviewCauses } from '../faults/reviewCauses
 import { kilogramsPer } from '../units/weight.ts';
 import { type SheetVerdict, twinOf } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
+import { movedKg } from './movedWeight.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
 import { drainedKgOf, type Sheet } from './sheet.ts';
 import { expectedLineKg, type TrueSheet } from './sheetLikelihood.ts';
@@ -33,7 +34,11 @@ export const causeWords = (
   const fact: CauseFact = {
     line: isOfLine ? nameOf(line) : 'received weight',
     other: nameOf(
-      error.swapWith >= 0 ? error.swapWith : isOfLine ? twinOf(sheet, line, truth.divisionKg) : -1,
+      Math.max(error.swapWith, error.movedTo) >= 0
+        ? Math.max(error.swapWith, error.movedTo)
+        : isOfLine
+          ? twinOf(sheet, line, truth.divisionKg)
+          : -1,
     ),
     sent: weight(sent),
     likely: weight(
@@ -41,7 +46,9 @@ export const causeWords = (
         ? expectedLineKg(truth, sheet, line)
         : error.isReceivedUnknown
           ? balancedKg(truth, sheet)
-          : likely,
+          : error.movedTo >= 0
+            ? sent + Math.max(0, movedKg(truth, sheet, error).likeliest[0] as number)
+            : likely,
     ),
     unit: error.unit,
     chance: perCent(judged.chance),

@@ -1,4 +1,5 @@
 import { type KeyingError, keyingErrors } from './keyingErrors.ts';
+import { movedLikelihood } from './movedWeight.ts';
 import { drainedKgOf, restoredSheet, type Sheet } from './sheet.ts';
 import { leftOver, logLikelihood, type TrueSheet } from './sheetLikelihood.ts';
 import type { UnitUse } from './unitUse.ts';
@@ -122,6 +123,7 @@ const isSame = (one: KeyingError, other: KeyingError, sheet: Sheet): boolean =>
     one.unit === other.unit &&
     one.line === other.line &&
     one.swapWith === other.swapWith &&
+    one.movedTo === other.movedTo &&
     one.lineFactor === other.lineFactor &&
     one.received === other.received &&
     Math.abs(drainedKgOf(restoredSheet(sheet, one)) / drainedKgOf(restoredSheet(sheet, other)) - 1) < 0.002);
@@ -131,6 +133,7 @@ const errorLikelihood = (truth: TrueSheet, sheet: Sheet, error: KeyingError): nu
     return logLikelihood(truth, sheet, { unknown: -1, widening: oddWidening });
   if (error.isReceivedUnknown) return receivedUnknown(truth, sheet);
   if (error.unknown >= 0) return lineUnknown(truth, sheet, error);
+  if (error.movedTo >= 0) return movedLikelihood(truth, sheet, error);
   if (error.line >= 0 && !touches(sheet, error)) return Number.NEGATIVE_INFINITY;
   if (error.purge !== 1 && error.received === 1 && !(sheet.purgeKg > 0)) return Number.NEGATIVE_INFINITY;
   return logLikelihood(truth, restoredSheet(sheet, error));

@@ -15,6 +15,8 @@ export type KeyingError = {
   line: number;
   lineFactor: number;
   swapWith: number;
+  /** The line that the weight of `line`, or a part of it, stands on. */
+  movedTo: number;
   unknown: number;
   isReceivedUnknown: boolean;
   /** The unit the weight was written in; '' where it is no matter of units. */
@@ -36,6 +38,7 @@ const priors = {
   lineUnit: 2e-3,
   lineDecimal: 2e-3,
   swapped: 1.5e-3,
+  moved: 3e-4,
   leftOut: 1e-3,
   twice: 5e-4,
   lineWrong: 2e-4,
@@ -96,6 +99,7 @@ const nothing = {
   line: -1,
   lineFactor: 1,
   swapWith: -1,
+  movedTo: -1,
   unknown: -1,
   isReceivedUnknown: false,
   unit: '',
@@ -137,6 +141,8 @@ export const keyingErrors = (unit: string, k: number): KeyingError[] => {
   for (const line of places) {
     for (let other = line + 1; other < k; other++)
       add('lines-swapped', priors.swapped / pairs, { line, swapWith: other });
+    for (const movedTo of places)
+      if (movedTo !== line) add('line-moved', priors.moved / (2 * pairs), { line, movedTo });
     add('line-left-out', priors.leftOut / k, { line, unknown: line });
     add('line-twice', priors.twice / k, { line, unknown: line });
     add('line-wrong', priors.lineWrong / k, { line, unknown: line });

@@ -33,14 +33,18 @@ describe('keyingErrors', () => {
     ]);
   });
 
-  it('has a swap for every pair of lines and nothing to swap on a sheet of one line', () => {
-    expect(keyingErrors('lb', 4).filter((error) => error.cause === 'lines-swapped')).toHaveLength(6);
-    expect(keyingErrors('lb', 1).filter((error) => error.cause === 'lines-swapped')).toHaveLength(0);
+  it('has a swap for every pair of lines, a weight moved for each way round, and neither on a sheet of one line', () => {
+    const countOf = (k: number, cause: string): number =>
+      keyingErrors('lb', k).filter((error) => error.cause === cause).length;
+    expect([countOf(4, 'lines-swapped'), countOf(4, 'line-moved')]).toEqual([6, 12]);
+    expect([countOf(1, 'lines-swapped'), countOf(1, 'line-moved')]).toEqual([0, 0]);
   });
 });
 
 describe('restoredSheet', () => {
-  const undoable = keyingErrors('lb', 3).filter((error) => error.unknown < 0 && !error.isReceivedUnknown);
+  const undoable = keyingErrors('lb', 3).filter(
+    (error) => error.unknown < 0 && error.movedTo < 0 && !error.isReceivedUnknown,
+  );
 
   it('undoes a mistake made by its own factors', () => {
     fc.assert(

@@ -163,6 +163,41 @@ describe('review', () => {
     isRestored(linesLb);
   });
 
+  it.each([
+    ['lean trim', 'fat', 1],
+    ['fat', 'lean trim', 1],
+    ['steak', 'lean trim', 1],
+    ['steak', 'lean trim', 0.3],
+    ['steak', 'fat', 0.5],
+  ])('holds a sheet with the weight of %s on the line of %s: %d of it', (line, other, share) => {
+    const own = subject.lines[line] as number;
+    const moved = share * own;
+    const { row, result } = reviewed((sheet) =>
+      withLine(withLine(sheet, line, own - moved), other, (sheet.lines[other] as number) + moved),
+    );
+    expect([row.state, row.reasons, result.repairs]).toEqual(['held', 'swapped-lines', []]);
+    const said = new RegExp(
+      `^The weight of ${line}, or a part of it, may stand on the line of ${other} .* about ([\\d.]+) lb is expected\\. Weigh both again\\.$`,
+    );
+    expect(row.cause).toMatch(said);
+    // within two points of what came in
+    expect(Math.abs(Number(said.exec(row.cause)?.[1]) - own)).toBeLessThan(0.02 * subject.received);
+  });
+
+  it.each([
+    ['fat', 0.05],
+    ['lean trim', 0.03],
+  ])('takes a habit that begins with the last sheet for true: steak to %s, %d', (other, points) => {
+    for (const at of [360, 375, 390, 399]) {
+      const { row } = reviewed((sheet) => {
+        const moved = points * sheet.received;
+        const { steak, [other]: into } = sheet.lines as Record<string, number> & { steak: number };
+        return withLine(withLine(sheet, 'steak', steak - moved), other, (into as number) + moved);
+      }, at);
+      expect(row.state).toBe('used');
+    }
+  });
+
   it('holds a sheet with a line left out and names the line', () => {
     const { row } = reviewed((sheet) => {
       const { fat: _, ...lines } = sheet.lines;
