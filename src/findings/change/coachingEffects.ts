@@ -37,7 +37,7 @@ export type CoachingEffect = {
   testsNeeded: number;
   /** Whether the habit coached on is gone, or only the average has moved; '' where no habit is named. */
   habit: 'cured' | 'not-cured' | 'unclear' | '';
-  /** Whether the level before was likely off by more than the threshold; true where too few tests tell. */
+  /** Whether the level before was likely off by more than the threshold in an outcome looked at; true where too few tests tell. */
   hadHabit: boolean;
   /** Places of the tests after. */
   places: Int32Array;
@@ -55,6 +55,8 @@ const habitOutcomes: Record<string, { outcome: Outcome; better: 1 | -1 }> = {
   'tare-question': { outcome: 'unaccounted', better: 1 },
 };
 const overall = { outcome: 'saleable' as const, better: 1 as const };
+/** Looked at where no habit is named: main cut moves to trim and back without moving what sells. */
+const unnamed = [overall, { outcome: 'main_cut' as const, better: 1 as const }];
 
 /** False calls of "improved" allowed for an event without effect, over the outcomes looked at. */
 const falseCalls = 0.025;
@@ -95,7 +97,10 @@ export const coachingEffects = (
         undefined,
       );
       const named = told[0];
-      return best === undefined ? [] : [{ ...best, habit: event.habit === '' ? '' : (named?.habit ?? '') }];
+      const hadHabit = told.some((one) => one.hadHabit);
+      return best === undefined
+        ? []
+        : [{ ...best, hadHabit, habit: event.habit === '' ? '' : (named?.habit ?? '') }];
     });
 };
 
@@ -106,7 +111,7 @@ type Signal = { outcome: Outcome; better: 1 | -1 };
 
 const signalsOf = (event: CoachingRow): Signal[] => {
   const named = habitOutcomes[event.habit];
-  return named === undefined ? [overall] : [named, overall];
+  return named === undefined ? unnamed : [named, overall];
 };
 
 /** Day before which tests count for this coaching: the next one of the same cutter on the same items, a year, or asOfDay. */

@@ -265,6 +265,28 @@ describe('coaching', () => {
     expect(coaching[0]).toMatchObject({ verdict: 'not-improved', habitNow: 'not-cured', improved: 0 });
   });
 
+  it('without a habit named is judged on main cut too: what no longer goes to trim moves nothing that sells', () => {
+    const made = madeChain(7, () => 0);
+    const trimming = (cured: boolean) =>
+      made.map((test) =>
+        test.cutter === 'c-02' && !(cured && test.day > coachedOn) ? { ...test, toTrim: 3 } : test,
+      );
+    const told = (cured: boolean) =>
+      judged(trimming(cured), { coaching: [event('c-02')] }).findings.find(({ cutter }) => cutter === 'c-02');
+    expect([told(true)?.kind, told(true)?.outcome]).toEqual(['improved', 'main_cut']);
+    expect([told(false)?.kind, told(false)?.nothingToCure]).toEqual(['not-improved', undefined]);
+  });
+
+  it('without effect is called improved in at most one of 20 over the outcomes looked at', () => {
+    const improved = [51, 52, 53, 54].flatMap((seed) =>
+      judged(
+        madeChain(seed, () => 0),
+        { coaching: Array.from({ length: 24 }, (_, k) => event(`c-${String(2 * k).padStart(2, '0')}`)) },
+      ).findings.filter(({ kind }) => kind === 'improved'),
+    );
+    expect(improved.length).toBeLessThanOrEqual((4 * 24) / 20);
+  });
+
   it('says where there was nothing to cure, which asks for no other way', () => {
     const { findings } = judged(
       madeChain(7, ({ cutter }) => (cutter === 2 ? 1 : 0)),
