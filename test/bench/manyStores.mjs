@@ -1,7 +1,7 @@
 // The three sites of a chain of 1,000 stores and 5,000 cutters, from a simulated night: the sample chain's own, its stores
 // repeated under new names and some of their cutters split in two. Seconds, peak memory, size on disk; then once more with
 // nothing changed.
-//   npm run build && node --max-old-space-size=1100 test/bench/manyStores.mjs [stores]
+//   npm run build && node --max-old-space-size=1300 test/bench/manyStores.mjs [stores]
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -26,10 +26,10 @@ const sampleNight = async () => {
   for (const part of ['chain.yaml', 'inbox', 'reference'])
     cpSync(`sample-data/${part}`, join(folder, part), { recursive: true });
   const chain = readChain(folder, diskFileSystem);
-  const { night } = takeIn({ chainFolder: folder, chain, fs: diskFileSystem, asOfDay });
+  const { night, intake, rejects } = takeIn({ chainFolder: folder, chain, fs: diskFileSystem, asOfDay });
   const judged = await judge(night, chain, asOfDay);
   rmSync(folder, { recursive: true });
-  return { chain, reference: night.reference, ...judged };
+  return { chain, reference: night.reference, intake, rejects, ...judged };
 };
 
 /** In how many a cutter is split, so that every room has five. */
@@ -59,6 +59,16 @@ const placesOf = (night) => {
   });
 };
 
+/** Every store sends files of its own. */
+const fileOf = ({ from, store }, file) => {
+  if (store === from) return file;
+  const name = `${file}-${store}`;
+  // one text a file, not one a test
+  fileNames.set(name, fileNames.get(name) ?? name);
+  return fileNames.get(name);
+};
+const fileNames = new Map();
+
 const manyStores = (night, places) => {
   const byStore = (rows, key = 'store') => {
     const found = new Map();
@@ -77,6 +87,7 @@ const manyStores = (night, places) => {
       return places.flatMap((place) =>
         (rowsOfStore.get(place.from) ?? []).map((row, turn) => {
           if (name === 'store') return place.store;
+          if (name === 'sourceFile') return fileOf(place, values[row]);
           return name === 'cutter' ? place.cutterOf(values[row], turn) : values[row];
         }),
       );
@@ -109,9 +120,19 @@ const manyStores = (night, places) => {
       ),
     ];
   };
+  const filesOf = new Map(places.map(({ from }) => [from, new Set()]));
+  for (const { store, sourceFile } of night.measured.tests.objects()) filesOf.get(store)?.add(sourceFile);
+  const ofFiles = (rows, key) =>
+    places.flatMap((place) =>
+      rows
+        .filter((row) => filesOf.get(place.from).has(row[key]))
+        .map((row) => ({ ...row, [key]: fileOf(place, row[key]) })),
+    );
   const sampleStoreOf = new Map(places.map(({ store, from }) => [store, from]));
   return {
     ...night,
+    intake: ofFiles(night.intake, 'file'),
+    rejects: ofFiles(night.rejects, 'sourceFile'),
     measured: { ...night.measured, tests: tableOf(night.measured.tests) },
     modeled: {
       ...night.modeled,
