@@ -207,7 +207,7 @@ const Senders = ({ view, about }: { view: IntakeView; about: About }): VNode => 
 const senderCells = (row: SenderRow, view: IntakeView, about: About): Cell[] => {
   const { write } = about;
   const { status, recent, before } = row;
-  const name = whoseText(row.stores, about) || 'portions, and files that name no store';
+  const name = whoseText(row.stores, about) || 'other files';
   const [store, ...others] = row.stores;
   const href = store === undefined || others.length > 0 ? undefined : about.storeFile?.(store);
   const isSmall = status === undefined || status.cutters < view.minimumGroup;
