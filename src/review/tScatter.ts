@@ -20,8 +20,8 @@ const largestSample = 4000;
 
 /**
  * Robust scatter of residual rows about 0: maximum likelihood of a multivariate t by EM (Lange, Little & Taylor 1989 JASA
- * 84:881; an observation far out weighs (nu + k) / (nu + d^2)), nu chosen by likelihood among a few, spoiled rows apart, drawn towards `target`
- * as if by ten observations so that small groups stay regular. rows: n x k, row-major.
+ * 84:881; an observation far out weighs (nu + k) / (nu + d^2)), nu chosen by likelihood among a few, spoiled rows apart,
+ * drawn towards `target` as if by ten observations so that small groups stay regular. rows: n x k, row-major.
  */
 export const tScatter = (rows: Float64Array, k: number, target: Float64Array): TScatter => {
   const sample = thinned(rows, k);
@@ -57,9 +57,10 @@ const fitted = (
   for (let round = 0; round < rounds; round++) {
     const sum = target.map((value) => value * targetWorth);
     let total = targetWorth;
+    const densities = densitiesOf(current);
     for (let i = 0; i < n; i++) {
       const distance = squaredLength(current.lower, rows, { k, from: i * k, scratch });
-      const { good, wrong } = densities(distance, current);
+      const { good, wrong } = densities(distance);
       const chance = good / (good + wrong);
       total += chance;
       addOuter(sum, rows, { k, from: i * k, weight: (chance * (nu + k)) / (nu + distance) });
@@ -96,28 +97,29 @@ const likelihood = (rows: Float64Array, fit: TScatter): number => {
   const { k, lower, logDet } = fit;
   const scratch = new Float64Array(k);
   const n = rows.length / k;
+  const densities = densitiesOf(fit);
   let sum = (-n * logDet) / 2;
   for (let i = 0; i < n; i++) {
-    const { good, wrong } = densities(squaredLength(lower, rows, { k, from: i * k, scratch }), fit);
+    const { good, wrong } = densities(squaredLength(lower, rows, { k, from: i * k, scratch }));
     sum += Math.log(good + wrong);
   }
   return sum;
 };
 
 /** Density of a row as a true and as a spoiled sheet, by its squared distance; without the determinant that both share. */
-const densities = (
-  distance: number,
-  { k, nu }: Pick<TScatter, 'k' | 'nu'>,
-): { good: number; wrong: number } => ({
-  good: (1 - spoiled.share) * Math.exp(tConstant(nu, k) - ((nu + k) / 2) * Math.log1p(distance / nu)),
-  wrong:
-    spoiled.share *
-    Math.exp(
-      tConstant(spoiled.nu, k) -
-        (k / 2) * Math.log(spoiled.widening) -
-        ((spoiled.nu + k) / 2) * Math.log1p(distance / spoiled.widening / spoiled.nu),
-    ),
-});
+const densitiesOf = ({
+  k,
+  nu,
+}: Pick<TScatter, 'k' | 'nu'>): ((distance: number) => { good: number; wrong: number }) => {
+  const own = tConstant(nu, k);
+  const widened = tConstant(spoiled.nu, k) - (k / 2) * Math.log(spoiled.widening);
+  return (distance) => ({
+    good: (1 - spoiled.share) * Math.exp(own - ((nu + k) / 2) * Math.log1p(distance / nu)),
+    wrong:
+      spoiled.share *
+      Math.exp(widened - ((spoiled.nu + k) / 2) * Math.log1p(distance / spoiled.widening / spoiled.nu)),
+  });
+};
 
 const madFactor = 1.4826;
 /** Nothing is known better than this share of the piece (0.05 points). */
