@@ -6,6 +6,7 @@ import type { SourceError } from '../money/summedMoney.ts';
 import type { ReferenceTables } from '../normalize/normalized.ts';
 import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
+import { remembered } from '../tables/remembered.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import { driftFinding, type ToldDrift } from './change/driftFindings.ts';
 import { type Habit, habitsOf } from './cutterFindings.ts';
@@ -148,8 +149,7 @@ const residuals = (used: readonly MeasuredTest[], { expected }: ModeledNight): H
   const place = new Map(used.map((test, i) => [test, i]));
   const columns = new Map<Outcome, Float64Array>();
   return (test, outcome) => {
-    const column = columns.get(outcome) ?? numbersOf(expected, `residual_${outcome}`);
-    columns.set(outcome, column);
+    const column = remembered(columns, outcome, () => numbersOf(expected, `residual_${outcome}`));
     return column[place.get(test) ?? -1] ?? 0;
   };
 };

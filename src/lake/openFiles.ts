@@ -12,9 +12,9 @@ export type OpenFile = { file: LedgerEntry; rejects: Reject[]; owed: number };
 
 /**
  * Files whose refused rows are not all settled: not those of which newer bytes were sent under the same path, those refused
- * whole whose bytes were taken under another, or reference tables that were taken out of the inbox. A row is settled that came back in the rejects file, whatever is wrong with it
- * then: that stands with the file that came back. A rejects file without its column `line` settles all or nothing, by its
- * number of rows.
+ * whole whose bytes were taken under another, or reference tables that were taken out of the inbox. A row is settled that
+ * came back in the rejects file, whatever is wrong with it then: that stands with the file that came back. A rejects file
+ * without its column `line` settles all or nothing, by its number of rows.
  */
 export const openFiles = (files: readonly LedgerEntry[]): OpenFile[] => {
   const last = new Map<string, LedgerEntry>();

@@ -1,11 +1,11 @@
 import type { VNode } from 'preact';
-import type { StoreStatusRow } from '../../findings/found.ts';
 import { Section } from './actions.tsx';
 import { columns, DataTable, dayCell } from './dataTable.tsx';
 import type { DirectorView } from './directorView.ts';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
 import { moneySum } from './losses.ts';
+import { storeState } from './peopleFree.ts';
 
 /** Every store: whether it reports, how much was set aside, and what its habits cost where that may be shown. */
 export const directorStores = (view: DirectorView, bundle: Bundle, write: Formats): string => {
@@ -97,11 +97,6 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
       Number(b.sentButOld) - Number(a.sentButOld) ||
       costOf(b.store) - costOf(a.store),
   );
-  const stateOf = ({ silent, sentButRefused, sentButOld }: StoreStatusRow): string => {
-    if (silent) return 'silent';
-    if (sentButRefused) return 'sent, but refused';
-    return sentButOld ? 'sent, but old' : 'reports';
-  };
   return (
     <DataTable
       table={{
@@ -128,7 +123,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
             store.name,
             store.store,
             store.region,
-            stateOf(store),
+            storeState(store),
             dayCell(store.lastTest, write) || 'never',
             write.count(store.tests),
             isSmall ? '' : write.count(store.held),
@@ -137,7 +132,7 @@ const StoreTable = ({ view, write }: { view: DirectorView; write: Formats }): VN
         }),
         keys: stores.map((store) => ({
           region: store.region,
-          state: stateOf(store),
+          state: storeState(store),
           store: store.store,
         })),
       }}

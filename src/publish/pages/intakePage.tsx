@@ -3,12 +3,13 @@ import { rejectCodes } from '../../faults/rejectCodes.ts';
 import { counted } from '../../units/counted.ts';
 import { shareByWeek } from '../charts/shareByWeek.ts';
 import { Section } from './actions.tsx';
-import { type Cell, columns, DataTable } from './dataTable.tsx';
+import { type Cell, columns, DataTable, dayCell } from './dataTable.tsx';
 import { drawnFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Basis, type Bundle, page } from './frame.tsx';
 import { type IntakeView, type MendRow, reasonText, type SenderRow, type SentCounts } from './intakeView.ts';
 import type { Names } from './names.ts';
+import { storeState } from './peopleFree.ts';
 
 type About = {
   bundle: Bundle;
@@ -166,10 +167,7 @@ const weekFigure = ({ weeks }: IntakeView, { write }: About): Promise<VNode> => 
 
 const stateOf = ({ status, stores }: SenderRow): string => {
   if (stores.length !== 1) return stores.length === 0 ? 'no store named' : 'several in one file';
-  if (status === undefined) return '';
-  if (status.silent) return 'silent';
-  if (status.sentButRefused) return 'sent, but refused';
-  return status.sentButOld ? 'sent, but old' : 'reports';
+  return status === undefined ? '' : storeState(status);
 };
 
 const Senders = ({ view, about }: { view: IntakeView; about: About }): VNode => {
@@ -214,7 +212,7 @@ const senderCells = (row: SenderRow, view: IntakeView, about: About): Cell[] => 
   return [
     href === undefined || status === undefined ? name : { text: name, href },
     stateOf(row),
-    status === undefined ? '' : write.day(status.lastTest) || 'never',
+    status === undefined ? '' : dayCell(status.lastTest, write) || 'never',
     write.count(recent.rows),
     write.count(recent.rows - recent.refused),
     write.count(recent.refused),

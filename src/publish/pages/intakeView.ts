@@ -36,7 +36,6 @@ export type ReasonRow = ReasonCount & { files: number; stores: number };
 
 /** What became of the rows sent. It holds no cell of any file, as a cell may name a cutter. */
 export type IntakeView = {
-  asOf: string;
   minimumGroup: number;
   recent: SentCounts;
   before: SentCounts;
@@ -46,7 +45,6 @@ export type IntakeView = {
   reasons: ReasonRow[];
   /** Files with rows still to be mended, newest first. */
   mend: MendRow[];
-  waiting: readonly string[];
 };
 
 const fourWeeks = 28;
@@ -71,19 +69,19 @@ export const intakeView = ({
     [...intake].sort((a, b) => a.firstSeenDay - b.firstSeenDay).map((row) => [row.file, row]),
   );
   return {
-    asOf: isoFromDay(asOfDay),
     minimumGroup: chain.privacy.minimum_group,
     recent: countsOf(recent),
     before: countsOf(before),
     weeks: weeksOf(intake, asOfDay),
     senders: sendersOf({ found, storesOf, recent, before }),
-    reasons: reasonsOf(rejects).map((reason) => {
-      const files = new Set(rejects.filter(({ code }) => code === reason.code).map((own) => own.sourceFile));
-      const stores = new Set([...files].flatMap((file) => storesOf(file)));
-      return { ...reason, files: files.size, stores: stores.size };
-    }),
+    reasons: [...groupedBy(rejects, ({ code }) => code).values()]
+      .map((own) => {
+        const files = [...new Set(own.map(({ sourceFile }) => sourceFile))];
+        const [reason] = reasonsOf(own) as [ReasonCount];
+        return { ...reason, files: files.length, stores: new Set(files.flatMap(storesOf)).size };
+      })
+      .sort(oftenFirst),
     mend: [...ofFile].map(([file, own]) => mendRow(own, sentAs.get(file), storesOf)).sort(newestFirst),
-    waiting: intake.filter(({ state }) => state === 'waiting').map(({ file }) => file),
   };
 };
 
@@ -91,14 +89,11 @@ type StoresOf = (file: string) => readonly string[];
 
 /** Stores of a file: those of its tests in force, else those that a file refused whole is of. */
 const storesByFile = ({ measured, found }: Pick<SitesInput, 'measured' | 'found'>): StoresOf => {
-  const stores = new Map<string, Set<string>>();
-  for (const test of pickedRows<MeasuredTest, 'store' | 'sourceFile'>(measured.tests, [
-    'store',
-    'sourceFile',
-  ]))
-    stores.set(test.sourceFile, (stores.get(test.sourceFile) ?? new Set()).add(test.store));
-  const refused = new Map(found.refused.map((file) => [file.file, file.stores]));
-  return (file) => [...(stores.get(file) ?? refused.get(file) ?? [])].sort();
+  const sources = pickedRows<MeasuredTest, 'store' | 'sourceFile'>(measured.tests, ['store', 'sourceFile']);
+  const known = new Map(found.refused.map((file) => [file.file, [...file.stores].sort()]));
+  for (const [file, own] of groupedBy(sources, (test) => test.sourceFile))
+    known.set(file, [...new Set(own.map(({ store }) => store))].sort());
+  return (file) => known.get(file) ?? [];
 };
 
 const countsOf = (files: readonly IntakeRow[]): SentCounts => {
@@ -121,7 +116,10 @@ const weeksOf = (intake: readonly IntakeRow[], asOfDay: number): IntakeView['wee
 const reasonsOf = (rejects: readonly Reject[]): ReasonCount[] =>
   [...groupedBy(rejects, ({ code }) => code)]
     .map(([code, own]) => ({ code, count: own.length }))
-    .sort((a, b) => b.count - a.count || byCodeUnit(a.code, b.code));
+    .sort(oftenFirst);
+
+const oftenFirst = (a: ReasonCount, b: ReasonCount): number =>
+  b.count - a.count || byCodeUnit(a.code, b.code);
 
 const sendersOf = ({
   found,

@@ -85,6 +85,13 @@ export type RefusedRead = {
 export const isReporting = ({ silent, sentButRefused, sentButOld }: StoreStatusRow): boolean =>
   !silent && !sentButRefused && !sentButOld;
 
+/** Whether a store sends, in a few words. */
+export const storeState = ({ silent, sentButRefused, sentButOld }: StoreStatusRow): string => {
+  if (silent) return 'silent';
+  if (sentButRefused) return 'sent, but refused';
+  return sentButOld ? 'sent, but old' : 'reports';
+};
+
 /** The tables without people, from which alone the director's and buyer's bundles are made. */
 export const peopleFree = (input: SitesInput): PeopleFree => {
   const all = pickedRows<MeasuredTest, (typeof peopleFreeFields)[number]>(

@@ -2,6 +2,7 @@ import { type ClassOutcome, classOutcomes } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { byCodeUnit } from '../../tables/byCodeUnit.ts';
+import { remembered } from '../../tables/remembered.ts';
 import { pickedRows } from '../../tables/rows.ts';
 import type { SitesInput } from '../sitesInput.ts';
 import { type Formats, formats } from './formats.ts';
@@ -65,11 +66,7 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
   const named = input.reference.cutters.filter((row) => row.name !== '');
   const nameOf = new Map(named.map((row) => [row.cutter, row.name]));
   const codes = new Map<string, string>();
-  const codeOf = (cutter: string): string => {
-    const known = codes.get(cutter) ?? cutterCode(cutter);
-    codes.set(cutter, known);
-    return known;
-  };
+  const codeOf = (cutter: string): string => remembered(codes, cutter, () => cutterCode(cutter));
   const label = (cutter: string): string =>
     chain.privacy.names ? nameOf.get(cutter) || cutter : codeOf(cutter);
   const called = names(chain, input.found.stores);
