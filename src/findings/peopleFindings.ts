@@ -7,6 +7,7 @@ import type { ReferenceTables } from '../normalize/normalized.ts';
 import { numbersOf } from '../tables/columns.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { remembered } from '../tables/remembered.ts';
+import { aloneOnItem, weightsFirst, withCaveats } from './caveats.ts';
 import { changeOverTime } from './change/changeOverTime.ts';
 import { driftFinding, type ToldDrift } from './change/driftFindings.ts';
 import { type Habit, habitsOf } from './cutterFindings.ts';
@@ -100,8 +101,13 @@ export const peopleFindings = (
     stores: input.reference.stores,
     seenDayOf,
   });
+  const cautions = [weightsFirst(unweighed), aloneOnItem(used)];
   return {
-    findings: [...told, ...drifts.map(({ finding }) => finding), ...change.findings, ...unweighed],
+    findings: [
+      ...withCaveats([...told, ...drifts.map(({ finding }) => finding)], cautions),
+      ...change.findings,
+      ...unweighed,
+    ],
     losses: sourced([...habits, ...drifts]),
     coaching: change.coaching,
     roomsApart: unsaid.map(({ on: { store, item } }) => ({ store, item })),
