@@ -32,7 +32,7 @@ const coachedDays = { before: 30, after: 90 };
 /** A change is told for this long; then the new level is the cutter's own, and habits tell the rest. */
 const toldDays = 365;
 const resolvedDays = 28;
-/** Outcomes in which the size of a change is told; saleable unless main cut shows it clearly better. */
+/** The size of a change is told on saleable unless the z of main cut is larger by this. */
 const clearlyBetter = 1.5;
 
 /**
@@ -146,14 +146,10 @@ const driftRow = (
 ): ToldDrift[] => {
   const { people } = levels;
   const { chain, sizeOf } = context;
-  const outcome = toldOutcome(change);
-  const [level, value] = [sizeOf(change, outcome), sizeOf(change, 'value')];
-  if (level === undefined || value === undefined) return [];
-  const inPoints = typicalSd(people, change, outcome);
-  const [shift, sd] = [level.fall.mean * inPoints, level.fall.sd * inPoints];
-  const threshold = chain.thresholds.effect_points;
-  const chance = normalCdf((Math.abs(shift) - threshold) / sd);
-  if (change.side * shift < threshold || chance < chain.thresholds.chance) return [];
+  const told = toldSize(change, levels, context);
+  const value = sizeOf(change, 'value');
+  if (told === undefined || value === undefined) return [];
+  const { outcome, shift, sd, chance } = told;
   const { losses, fall } =
     change.side < 0
       ? driftLosses(change, levels, value, context.cutterShares)
@@ -191,14 +187,43 @@ const driftRow = (
   return [{ facts, losses, knownDay: change.knownDay }];
 };
 
-/** Mean SD of one test of the tests around a change, in the outcome's unit. */
+/** Outcomes on which the size of a change may be told. */
+type ToldOutcome = keyof typeof words;
+type ToldSize = { outcome: ToldOutcome; shift: number; sd: number; chance: number };
+
+/**
+ * Size of a change in points on the first outcome that is beyond the threshold at the chain's chance: the one that shows it
+ * best, the other of saleable and main cut, and for a fall lean trim, which fat takes. Undefined where none is.
+ */
+const toldSize = (
+  change: LevelChange,
+  { people }: TimeLevels,
+  { chain, sizeOf }: Context,
+): ToldSize | undefined => {
+  const { effect_points: threshold, chance: least } = chain.thresholds;
+  const first = toldOutcome(change);
+  const ways: ToldOutcome[] = [first, first === 'saleable' ? 'main_cut' : 'saleable'];
+  if (change.side < 0) ways.push('lean_trim');
+  return ways
+    .flatMap((outcome): ToldSize[] => {
+      const level = sizeOf(change, outcome);
+      if (level === undefined) return [];
+      const inPoints = typicalSd(people, change, outcome);
+      const [shift, sd] = [level.fall.mean * inPoints, level.fall.sd * inPoints];
+      return [{ outcome, shift, sd, chance: normalCdf((Math.abs(shift) - threshold) / sd) }];
+    })
+    .find(({ shift, chance }) => change.side * shift >= threshold && chance >= least);
+};
+
+/** Mean SD of one test of the tests around a change that the outcome varies in, in its unit. */
 const typicalSd = (people: TimeLevels['people'], change: LevelChange, outcome: Outcome): number => {
-  const all = [...change.before, ...change.after];
-  return all.reduce((sum, i) => sum + (people.sd[outcome][i] as number), 0) / all.length;
+  const sds = [...change.before, ...change.after].map((i) => people.sd[outcome][i] as number);
+  const varying = sds.filter((sd) => sd > 0);
+  return varying.reduce((sum, sd) => sum + sd, 0) / varying.length;
 };
 
 const points = (chain: Chain): Intl.NumberFormat => chainNumbers(chain).points;
-const words: Partial<Record<Outcome, string>> = { saleable: 'saleable has', main_cut: 'main cut has' };
+const words = { saleable: 'saleable has', main_cut: 'main cut has', lean_trim: 'lean trim has' } as const;
 
 const toldOutcome = ({ size }: LevelChange): 'saleable' | 'main_cut' => {
   const z = (outcome: 'saleable' | 'main_cut'): number =>

@@ -8,20 +8,21 @@ import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
 import { scanChance } from './scanChance.ts';
 
 /**
- * Outcomes whose charts watch a cutter, all items on one line; the first also watches each item. Main cut that goes to lean
- * trim moves what sells by nothing and money by little.
+ * Outcomes whose charts watch a cutter, all items on one line and each item. Main cut that goes to lean trim moves what
+ * sells by nothing, money by little, and main cut by less of its own spread than trim of its; so does trim that goes to fat.
  */
-const watched = ['value', 'saleable', 'main_cut'] as const satisfies readonly Outcome[];
+const watched = ['value', 'saleable', 'main_cut', 'lean_trim'] as const satisfies readonly Outcome[];
 /** Cutter-months per false alarm over all charts of a cutter: the bar is 300, the rest is room for tests that are not independent. */
 const monthsPerAlarm = 450;
-/** Share of a cutter's alarms that each chart pair may give; an item's pair sees only the item's tests, so all items share one. */
-const budget = { pooled: 0.8 / watched.length, items: 0.2 };
+/** Share of a cutter's alarms that each outcome's pair may give; an item's pair sees only the item's tests, so all items share one. */
+const budget = { pooled: 0.8 / watched.length, items: 0.2 / watched.length };
 /** An EWMA and a CUSUM on the same values give about this many times the alarms of one of them. */
 const pairFactor = 1.5;
 const daysPerMonth = 30.44;
 /** A level before the first test may lie this many SDs of one test from expected: charts start themselves on any habit. */
 const openPrior = 2;
 const bound = 3;
+const fewestTests = 8;
 /** Of a cutter's changes those are kept that luck alone gives one cutter in ten, so that a level that comes back is heard. */
 const mostByLuck = 0.1;
 
@@ -33,6 +34,7 @@ export type LevelChange = {
   alarmDay: number;
   /** Day on which the test that gave the alarm was known. */
   knownDay: number;
+  /** 1: better, -1: worse, by what sells and main cut. */
   side: 1 | -1;
   /** P-value of before against after at the best of all dates, for all that was looked at in this cutter. */
   pValue: number;
@@ -55,15 +57,20 @@ export const chartScales = (
 ): Record<Outcome, number> =>
   Object.fromEntries(
     outcomes.map((outcome) => {
-      const errors = people.ofCutter.flatMap((places) => {
+      const errors = people.ofCutter.flatMap((all) => {
+        const places = varying(people, all, outcome);
+        if (places.length < fewestTests) return [];
         const series = seriesOf(people, left, { places, outcome });
-        if (series.left.length < 8) return [];
         const prior = priorOf(series, 1);
         return [...pooledForecast(series, prior, { scale: 1, bound: 1e6 }).errors.subarray(4)];
       });
       return [outcome, errorScale(errors, bound)];
     }),
   ) as Record<Outcome, number>;
+
+/** Those of some tests in which an outcome varies at all: items that give no lean trim say nothing of it. */
+const varying = (people: PeopleTests, places: Int32Array, outcome: Outcome): Int32Array =>
+  places.filter((i) => (people.sd[outcome][i] as number) > 0);
 
 /** Series of some tests of one cutter (or room) with small codes of `group` (the item unless given). */
 export const seriesOf = (
@@ -95,17 +102,16 @@ export const levelChanges = (
   { people, left, scale }: ChartedPeople,
   limitsOf: (runLength: number) => ChartLimits,
 ): LevelChange[] => {
-  const places = (people.ofCutter[cutter] as Int32Array).filter((i) =>
-    watched.every((outcome) => (people.sd[outcome][i] as number) > 0),
-  );
-  if (places.length < 8) return [];
-  const items = [...new Set(places.map((i) => people.item.codes[i] as number))];
-  const perMonth = testsPerMonth(people, places);
+  const all = people.ofCutter[cutter] as Int32Array;
+  if (all.length < fewestTests) return [];
+  const items = [...new Set(all.map((i) => people.item.codes[i] as number))];
+  const perMonth = testsPerMonth(people, all);
   const limits = (share: number): ChartLimits =>
     limitsOf((pairFactor * monthsPerAlarm * perMonth) / (2 * share));
   const changesOf = (own: Int32Array, item: number, outcome: Outcome): Found[] => {
+    const places = varying(people, own, outcome);
     const looks = item < 0 ? 1 / budget.pooled : items.length / budget.items;
-    const series = seriesOf(people, left, { places: own, outcome });
+    const series = seriesOf(people, left, { places, outcome });
     const pValueOf = ({ z, before, after }: Contrast): number =>
       Math.min(1, looks * scanChance(z / scale[outcome], before + after, fewest));
     return changesInSeries(series, {
@@ -114,18 +120,20 @@ export const levelChanges = (
       bound,
       limits: limits(1 / looks),
       clear: { pValueOf, most: mostByLuck },
-    }).map((change) => ({ cutter, item, own, change, pValue: pValueOf(change.contrast) }));
+    }).map((change) => ({ cutter, item, own: places, change, pValue: pValueOf(change.contrast) }));
   };
-  const found = likeliest([
-    ...watched.map((outcome) => changesOf(places, -1, outcome)),
-    items.flatMap((item) =>
-      changesOf(
-        places.filter((i) => people.item.codes[i] === item),
-        item,
-        watched[0],
+  const found = likeliest(
+    watched.flatMap((outcome) => [
+      changesOf(all, -1, outcome),
+      items.flatMap((item) =>
+        changesOf(
+          all.filter((i) => people.item.codes[i] === item),
+          item,
+          outcome,
+        ),
       ),
-    ),
-  ]);
+    ]),
+  );
   return found.map((change) => told({ people, left, scale }, change));
 };
 
@@ -151,12 +159,17 @@ const told = (
   { cutter, item, own, change, pValue }: Found,
 ): LevelChange => {
   const alarm = own[change.alarmAt] as number;
-  const from = change.from;
+  const [before, after] = [own.slice(change.from, change.at), own.slice(change.at, change.end)];
   const sizeOf = (outcome: Outcome): { shift: number; sd: number } => {
-    const series = seriesOf(people, left, { places: own, outcome });
-    const contrast = beforeAfter(series.left, series, { from, at: change.at, to: change.end });
-    return inPoints(contrast, series, { from, to: change.end, scale: scale[outcome] });
+    const at = varying(people, before, outcome).length;
+    const places = varying(people, own.subarray(change.from, change.end), outcome);
+    const series = seriesOf(people, left, { places, outcome });
+    const contrast = beforeAfter(series.left, series, { from: 0, at, to: places.length });
+    return inPoints(contrast, series, scale[outcome]);
   };
+  const size = Object.fromEntries(
+    outcomes.map((outcome) => [outcome, sizeOf(outcome)]),
+  ) as LevelChange['size'];
   return {
     cutter,
     item,
@@ -165,22 +178,23 @@ const told = (
     knownDay: own
       .subarray(0, change.alarmAt + 1)
       .reduce((latest, i) => Math.max(latest, people.seenDay[i] as number), Number.NEGATIVE_INFINITY),
-    side: change.side,
+    side: sideOf(size),
     pValue,
-    size: Object.fromEntries(outcomes.map((outcome) => [outcome, sizeOf(outcome)])) as LevelChange['size'],
-    before: own.slice(from, change.at),
-    after: own.slice(change.at, change.end),
+    size,
+    before,
+    after,
   };
 };
 
+/** The side of what sells or of main cut, whichever shows the change better: trim is more where main cut goes to it, less where fat takes it. */
+const sideOf = ({ saleable, main_cut: main }: LevelChange['size']): 1 | -1 => {
+  const [sold, cut] = [saleable, main].map(({ shift, sd }) => (sd > 0 ? shift / sd : 0)) as [number, number];
+  return (Math.abs(cut) > Math.abs(sold) ? cut : sold) < 0 ? -1 : 1;
+};
+
 /** A contrast in SDs of one test, as points by the typical SD of its tests; 0 where an outcome never varies. */
-const inPoints = (
-  contrast: Contrast,
-  { sd }: CutterSeries,
-  { from, to, scale }: { from: number; to: number; scale: number },
-): { shift: number; sd: number } => {
-  const part = sd.subarray(from, to);
-  const typical = part.reduce((sum, value) => sum + value, 0) / part.length;
+const inPoints = (contrast: Contrast, { sd }: CutterSeries, scale: number): { shift: number; sd: number } => {
+  const typical = sd.reduce((sum, value) => sum + value, 0) / sd.length;
   return typical > 0 && Number.isFinite(contrast.shift)
     ? { shift: contrast.shift * typical, sd: contrast.sd * typical * scale }
     : { shift: 0, sd: 0 };

@@ -176,6 +176,54 @@ describe('drift', () => {
     );
   });
 
+  /**
+   * What is told of the first cutter of each of 12 stores, whose tests (of one item) change by `by` from a day on. In all
+   * tests the knife leaves main cut in trim, or trim on main cut, by chance as well.
+   */
+  const toldOfTwelve = (
+    by: Partial<MadeTest>,
+    about: { from: number; item?: string; without?: string },
+  ): FindingRow[] => {
+    const draws = seededDraws(61, 4);
+    const made = madeChain(61, () => 0).map((test) => {
+      const isChanged =
+        test.cutter < 'c-12' &&
+        test.day >= firstDay + about.from &&
+        (about.item === undefined || test.item === about.item);
+      const own = isChanged ? by : {};
+      const toTrim = 1.3 * draws.normal() + (own.toTrim ?? 0);
+      return { ...test, ...own, toTrim, hasTrim: test.item !== about.without };
+    });
+    return judged(made)
+      .drifts.map(({ finding }) => finding)
+      .filter(({ cutter }) => cutter < 'c-12');
+  };
+
+  it('is told of main cut that goes to trim where trim shows it first, as a fall of main cut', () => {
+    const told = toldOfTwelve({ toTrim: 2.5 }, { from: 310 });
+    expect(told.length).toBeGreaterThanOrEqual(7);
+    expect(told.every(({ outcome, effect }) => outcome === 'main_cut' && effect < 0)).toBe(true);
+  });
+
+  it('is told of lean trim that fat takes, as a fall of what sells or of trim', () => {
+    const told = toldOfTwelve({ trimToFat: 2.2 }, { from: 250 });
+    expect(told.length).toBeGreaterThanOrEqual(9);
+    expect(told.some(({ outcome }) => outcome === 'lean_trim')).toBe(true);
+    expect(told.every(({ effect, headline }) => effect < 0 && headline.includes('has fallen by'))).toBe(true);
+  });
+
+  it('is told of main cut that goes to trim on one item, with the item', () => {
+    const told = toldOfTwelve({ toTrim: 4 }, { from: 200, item: 'item 1' });
+    const right = told.filter(({ item, outcome }) => item === 'item 1' && outcome === 'main_cut');
+    expect(right.length).toBeGreaterThanOrEqual(9);
+  });
+
+  it('is told with all tests where one of the items gives no lean trim', () => {
+    const told = toldOfTwelve({ trimToFat: 4 }, { from: 250, without: 'item 0' });
+    expect(told.filter(({ item }) => item === '').length).toBeGreaterThanOrEqual(10);
+    expect(Math.min(...told.map(({ low }) => low))).toBeGreaterThan(-8);
+  });
+
   it("is told at the chain's chance, as habits are", () => {
     const made = [41, 42, 43].map((seed) =>
       madeChain(seed, ({ cutter, day }) => (cutter < 24 && day >= firstDay + 250 ? -2 : 0)),

@@ -4,8 +4,8 @@ import { type PeopleTests, peopleTests } from '../../../src/findings/change/peop
 import type { MeasuredTest } from '../../../src/measure/measured.ts';
 
 /**
- * A test as the time findings see it: who, where, what, when, by how many points saleable is off, and how many points of
- * main cut went to lean trim.
+ * A test as the time findings see it: who, where, what, when, by how many points saleable is off, how many points of main
+ * cut went to lean trim and of lean trim to fat, and whether the item gives lean trim at all.
  */
 export type MadeTest = {
   store: string;
@@ -14,6 +14,8 @@ export type MadeTest = {
   day: number;
   points: number;
   toTrim?: number;
+  trimToFat?: number;
+  hasTrim?: boolean;
 };
 
 /** Where one point of saleable comes from and goes to; value in currency per kg. */
@@ -31,6 +33,9 @@ const shares: Record<Outcome, number> = {
 
 /** The same of one point of main cut cut to trim. */
 const trimmed: Partial<Record<Outcome, number>> = { main_cut: -1, lean_trim: 1, value: -0.03 };
+
+/** The same of one point of lean trim that fat takes. */
+const fattened: Partial<Record<Outcome, number>> = { saleable: -1, lean_trim: -1, fat: 1, value: -0.1 };
 
 /** Columns of made tests, SD of one test 1.9 points of saleable, stores' effects 0. */
 export const madePeople = (made: readonly MadeTest[]): PeopleTests => {
@@ -60,10 +65,18 @@ export const madeNight = (made: readonly MadeTest[]) => {
   const columns: Record<string, (string | number)[]> = { store: [], testId: [] };
   for (const outcome of outcomes) {
     const unit = outcome === 'value' ? 1 : 100;
-    columns[`residual_${outcome}`] = rows.map(
-      (row) => (row.points * shares[outcome] + (row.toTrim ?? 0) * (trimmed[outcome] ?? 0)) / unit,
+    const isGiven = (row: MadeTest): boolean => outcome !== 'lean_trim' || row.hasTrim !== false;
+    columns[`residual_${outcome}`] = rows.map((row) =>
+      isGiven(row)
+        ? (row.points * shares[outcome] +
+            (row.toTrim ?? 0) * (trimmed[outcome] ?? 0) +
+            (row.trimToFat ?? 0) * (fattened[outcome] ?? 0)) /
+          unit
+        : 0,
     );
-    columns[`sd_${outcome}`] = rows.map(() => (1.9 * Math.abs(shares[outcome])) / unit);
+    columns[`sd_${outcome}`] = rows.map((row) =>
+      isGiven(row) ? (1.9 * Math.abs(shares[outcome])) / unit : 0,
+    );
     columns[`store_${outcome}`] = rows.map(() => 0);
   }
   columns['store'] = rows.map((row) => row.store);
