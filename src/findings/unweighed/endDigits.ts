@@ -1,48 +1,28 @@
-import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 import { chiSquaredUpper } from '../../tables/gammaDistribution.ts';
-import { kilogramsPer } from '../../units/weight.ts';
-import type { Sheet, Sheets } from './sheets.ts';
+import type { Sheets } from './sheets.ts';
 
 const fewestPeers = 150;
 const fewestOwn = 40;
 /** Lines that are multiples of so many divisions must exceed those of the peers by this share, or it is a matter of taste. */
 const leastExcess = 0.05;
-/** Multiples of the step that lines and whole sheets may be written in; a sheet counts as round where chance gives it this seldom. */
+/** Multiples of the step that lines may be rounded to. */
 const multiples = [2, 5, 10, 20, 25, 50, 100];
 /** Lines are counted by their last two digits in steps, of which the last is tested; every multiple divides it. */
 const lineEnds = 100;
-const roundByChance = 0.003;
-const fewestLines = 3;
-/** Scales for cuts of meat show 0.1 lb or finer: twice that is nobody's division, kg. */
-const coarserThanScales = 0.09;
-/** Round sheets that anybody is allowed, and how many times the peers' share of them. */
-const allowed = 0.015;
-const ownWays = 2;
-const fewestMates = 30;
 
-/**
- * p-values of a cutter's end digits and of whole sheets in round weights against the other cutters of the store, and how
- * round the lines are; places of the round sheets. NaN: cannot be told.
- */
+/** p-value of a cutter's end digits against the other cutters of the store, and how round the lines are. NaN: cannot be told. */
 export type DigitEvidence = {
   p: number;
-  sheets: number;
-  /** p-value of whole sheets in weights rounder than any scale shows. */
-  coarse: number;
   /** Divisions of the scale that more lines are multiples of than the peers'; share of such lines, own and peers'. */
   divisions: number;
   round: number;
   peersRound: number;
-  places: number[];
 };
 const unknown: DigitEvidence = {
   p: Number.NaN,
-  sheets: Number.NaN,
-  coarse: Number.NaN,
   divisions: Number.NaN,
   round: Number.NaN,
   peersRound: Number.NaN,
-  places: [],
 };
 
 /**
@@ -53,7 +33,16 @@ const unknown: DigitEvidence = {
  * cutter.
  */
 export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[] => {
-  const { sheets, cutters } = all;
+  const whole = digitsOf(all, step, () => true);
+  const finest = digitsOf(all, step, (steps) => !isOnCoarser(steps));
+  return whole.map((own, cutter) => ({ ...own, p: (finest[cutter] as DigitEvidence).p }));
+};
+
+const digitsOf = (
+  { sheets, cutters }: Sheets,
+  step: readonly number[],
+  isCounted: (steps: readonly number[]) => boolean,
+): DigitEvidence[] => {
   const counts = new Map<string, Float64Array>();
   const add = (key: string, steps: number): void => {
     const own = counts.get(key) ?? new Float64Array(lineEnds);
@@ -65,8 +54,9 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
     const size = step[sheet.store] as number;
     if (Number.isNaN(size)) continue;
     (places[sheet.cutter] as Set<number>).add(sheet.store);
-    for (const line of sheet.lines) {
-      const steps = Math.round(line / size);
+    const counted = sheet.lines.map((line) => Math.round(line / size));
+    if (!isCounted(counted)) continue;
+    for (const steps of counted) {
       add(`cutter ${sheet.cutter} ${sheet.store}`, steps);
       add(`cutter ${sheet.cutter} step ${size}`, steps);
       add(`store ${sheet.store}`, steps);
@@ -74,7 +64,6 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
     }
   }
   const of = (key: string): Float64Array => counts.get(key) ?? new Float64Array(lineEnds);
-  const round = roundSheets(all, step);
   return cutters.map((_, cutter) => {
     const own = new Float64Array(lineEnds);
     const expected = new Float64Array(lineEnds);
@@ -94,81 +83,13 @@ export const endDigits = (all: Sheets, step: readonly number[]): DigitEvidence[]
         noise[d] = (noise[d] as number) + mean * (1 + n / total(peers));
       }
     }
-    return total(own) < fewestOwn
-      ? unknown
-      : { ...evidenceOf(own, expected, noise), ...(round[cutter] as RoundSheets) };
+    return total(own) < fewestOwn ? unknown : evidenceOf(own, expected, noise);
   });
 };
 
-type RoundSheets = Pick<DigitEvidence, 'sheets' | 'coarse' | 'places'>;
-
-/** Sheets all of whose lines are multiples of the same many steps, against the usual share of such sheets among other cutters with the same step. */
-const roundSheets = (all: Sheets, step: readonly number[]): RoundSheets[] => {
-  const { sheets, units } = all;
-  const roundTo = sheets.map(({ lines, store }) => {
-    const size = step[store] as number;
-    if (Number.isNaN(size) || lines.length < fewestLines) return 0;
-    const counts = lines.map((line) => Math.round(line / size));
-    const many = multiples.findLast(
-      (one) => one ** -lines.length < roundByChance && counts.every((count) => count % one === 0),
-    );
-    return (many ?? 0) * size * kilogramsPer(units[store] as string);
-  });
-  const round = tooMany(all, step, (place) => (roundTo[place] as number) > 0);
-  const coarse = tooMany(all, step, (place) => (roundTo[place] as number) >= coarserThanScales);
-  return round.map((own, cutter) => ({
-    sheets: own.p,
-    coarse: (coarse[cutter] as { p: number }).p,
-    places: own.places,
-  }));
-};
-
-/** p-value of a cutter's count of such sheets against the others', and their places. */
-const tooMany = (
-  { sheets, ofCutter }: Sheets,
-  step: readonly number[],
-  isSuch: (place: number) => boolean,
-): { p: number; places: number[] }[] => {
-  const isRound = sheets.map((_, place) => isSuch(place));
-  const shares = ofCutter.map(
-    (own) => own.filter((place) => isRound[place] === true).length / Math.max(1, own.length),
-  );
-  const stepsOf = ofCutter.map(
-    (own) => step[(sheets[own[own.length - 1] as number] as Sheet).store] as number,
-  );
-  const inStore = new Map<number, { n: number; round: number }>();
-  for (const [place, { store }] of sheets.entries()) {
-    const all = inStore.get(store) ?? { n: 0, round: 0 };
-    inStore.set(store, { n: all.n + 1, round: all.round + (isRound[place] === true ? 1 : 0) });
-  }
-  // a second, coarser scale in the room is used by the others too
-  const ofMates = (own: readonly number[]): number => {
-    const stores = new Set(own.map((place) => (sheets[place] as Sheet).store));
-    let [n, round] = [0, 0];
-    for (const store of stores) {
-      n += inStore.get(store)?.n ?? 0;
-      round += inStore.get(store)?.round ?? 0;
-    }
-    const mine = own.filter((place) => isRound[place] === true).length;
-    return n - own.length < fewestMates ? 0 : (round - mine) / (n - own.length);
-  };
-  return ofCutter.map((own, cutter) => {
-    const places = own.filter((place) => isRound[place] === true);
-    // the upper fifth is left out, so that those who write sheets do not set the measure
-    const peers = shares
-      .filter((_, other) => other !== cutter && stepsOf[other] === stepsOf[cutter])
-      .sort((a, b) => a - b);
-    const usual = peers.slice(0, Math.ceil(0.8 * peers.length));
-    const mean = Math.max(
-      usual.reduce((sum, share) => sum + share, 0) / Math.max(1, usual.length),
-      ofMates(own),
-    );
-    return {
-      p: binomialAtLeast(places.length, own.length, Math.min(0.5, allowed + ownWays * mean)),
-      places,
-    };
-  });
-};
+/** A sheet that another scale may have shown is judged whole (`roundSheets`), not by its digits. */
+const isOnCoarser = (steps: readonly number[]): boolean =>
+  steps.length > 0 && [2, 5].some((grid) => steps.every((count) => count % grid === 0));
 
 const less = (all: Float64Array, own: Float64Array): Float64Array =>
   all.map((value, d) => value - (own[d] as number));

@@ -3,6 +3,11 @@ import type { Sheets } from './sheets.ts';
 
 /** Steps a scale or a sheet may have, in the sender's unit, largest first; sixteenths for pounds and ounces. */
 const steps = [
+  50,
+  20,
+  10,
+  5,
+  2,
   1,
   0.5,
   0.25,
@@ -21,8 +26,8 @@ const steps = [
 ];
 const mostOffStep = 0.02;
 const fewestLines = 40;
-/** One cutter alone in a store may have a coarser scale than the store tells, but none coarser than this, in the sender's unit. */
-const coarsestScale = 0.1;
+/** Scales for cuts of meat show 0.1 lb or finer, in metric 0.05 kg: twice that is nobody's division, kg. */
+export const coarserThanScales = 0.09;
 
 /**
  * Scale division of each store in the sender's unit: that of the reference table (`given`, kg by store), or that of which the lines
@@ -43,7 +48,7 @@ export const scaleSteps = (
     const givenKg = given.get(stores[store] as string) ?? 0;
     const told = Number((givenKg / kilogramsPer(units[store] as string)).toPrecision(6));
     if (!(told > 0)) return read;
-    const isOwnScale = byCutter.size > 1 || read <= coarsestScale;
+    const isOwnScale = byCutter.size > 1 || read * kilogramsPer(units[store] as string) < coarserThanScales;
     return Math.max(told, isOwnScale && !Number.isNaN(read) ? read : 0);
   });
 };

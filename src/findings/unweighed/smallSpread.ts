@@ -1,11 +1,12 @@
+import { median } from 'simple-statistics';
 import type { Outcome } from '../../catalog/outcomes.ts';
-import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 import { chiSquaredLower } from '../../tables/gammaDistribution.ts';
 import type { PeopleTests } from '../change/peopleTests.ts';
+import { countEvidence } from './eValues.ts';
 
 /** Outcomes that vary on their own in every honest test. */
 const classes = ['main_cut', 'lean_trim', 'fat'] as const satisfies readonly Outcome[];
-/** Tests this near to the cutter's usual shares are the nearest 2 % of the chain's; twice that many and 1 % are allowed. */
+/** Tests this near to the cutter's usual shares, against the own median, are the nearest 2 % of the chain's; twice that many and 1 % are allowed. */
 const nearShare = 0.02;
 const allowed = 0.01;
 const ownWays = 2;
@@ -19,11 +20,11 @@ export type SpreadEvidence = { spread: number; near: number };
 
 /**
  * Too little spread: p-value of the variance of a cutter's main cut about the own means by item (lower tail; Buyse et al.
- * 1999 Stat. Med. 18:3435), and of too many tests very near to the own usual shares in all classes at once, as those who
- * weigh some and guess some have. NaN below 20 tests. By code of the cutter in `people`.
+ * 1999 Stat. Med. 18:3435), and e-value of too many tests very near to the own usual shares in all classes at once, as those
+ * who weigh some and guess some have. NaN below 20 tests. By code of the cutter in `people`.
  */
 export const smallSpread = (people: PeopleTests, scale: Record<Outcome, number>): SpreadEvidence[] => {
-  const gaps = people.ofCutter.map((places) => gapsOf(people, scale, places));
+  const gaps = people.ofCutter.map((places) => relative(gapsOf(people, scale, places)));
   const all = gaps.flatMap((own) => own.near).sort((a, b) => a - b);
   const close = all[Math.floor(nearShare * all.length)] ?? Number.NaN;
   return gaps.map(({ squares, freedom, near }) =>
@@ -31,13 +32,20 @@ export const smallSpread = (people: PeopleTests, scale: Record<Outcome, number>)
       ? { spread: Number.NaN, near: Number.NaN }
       : {
           spread: chiSquaredLower(squares / tailFactor, freedom / tailFactor),
-          near: binomialAtLeast(
+          near: countEvidence(
             near.filter((gap) => gap < close).length,
             near.length,
             allowed + ownWays * nearShare,
           ),
         },
   );
+};
+
+/** Gaps in own medians: a steady hand has small ones throughout, who guesses some of the tests has many of them beside the others. */
+const relative = <Gaps extends { near: number[] }>(gaps: Gaps): Gaps => {
+  if (gaps.near.length === 0) return gaps;
+  const usual = median(gaps.near);
+  return { ...gaps, near: gaps.near.map((gap) => gap / usual) };
 };
 
 /** Squares of main cut about its own means by item in SDs with their degrees of freedom, and each test's distance from them. */

@@ -21,6 +21,10 @@ type Way =
   | 'round'
   | 'tidy'
   | 'whole pounds'
+  | 'halves'
+  | 'some by hand'
+  | 'careful'
+  | 'steady'
   | 'quarters'
   | 'adds up'
   | 'own scale'
@@ -30,6 +34,7 @@ const stepOf: Partial<Record<Way, number>> = {
   round: 0.25,
   tidy: 0.1,
   'whole pounds': 1,
+  halves: 0.5,
   quarters: 0.25,
   'own scale': 0.05,
   'off the scale': 0.227,
@@ -47,18 +52,24 @@ const madeSheets = (seed: number, wayOf: (cutter: number, k: number) => Way) => 
       const scale = store % 2 === 0 ? 0.05 : 0.01;
       const way = wayOf(cutter, k);
       const drained = Math.round((11 + 3 * draws.uniform()) / scale) * scale;
-      const sold = 1.9 * draws.normal();
+      const hand = way === 'steady' ? 0.5 : 1;
+      const sold = 1.9 * draws.normal() * hand;
       const honest = [
-        70 + 0.85 * sold + 0.8 * draws.normal(),
-        6 + 0.5 * draws.normal(),
-        12 + 0.8 * draws.normal(),
-        10.8 - 0.88 * sold + 0.3 * draws.normal(),
+        70 + 0.85 * sold + 0.8 * draws.normal() * hand,
+        6 + 0.5 * draws.normal() * hand,
+        12 + 0.8 * draws.normal() * hand,
+        10.8 - 0.88 * sold + 0.3 * draws.normal() * hand,
       ];
+      // next to nothing is lost
+      if (way === 'careful') honest[0] = 99.9 - honest.slice(1).reduce((sum, share) => sum + share, 0);
       const isOwn = way !== 'round' && way !== 'last sheet again';
       const shares = isOwn ? honest : last;
       if (isOwn) last = honest;
       const step = stepOf[way] ?? scale;
       const weights = shares.map((share) => Math.round((share * drained) / 100 / step) * step);
+      if (way === 'some by hand')
+        for (const line of [0, 1, 3].filter((each) => each === 0 || draws.uniform() < 0.7))
+          weights[line] = Math.round((weights[line] as number) / 0.25) * 0.25;
       // the main cut is what the other lines leave
       if (way === 'tidy' || way === 'adds up')
         weights[0] = drained - weights.slice(1).reduce((sum, weight) => sum + weight, 0);
@@ -161,11 +172,12 @@ describe('weights not weighed', () => {
     expect(rows[0]?.headline).toContain('question');
   });
 
-  it('asks about those who round a third of their sheets and let them add up, on a fine and on a coarse scale', () => {
+  // on a coarse scale a careful hand shows nearly as much
+  it('asks about those who let a third of their sheets add up on a fine scale', () => {
     const rows = found(
       madeSheets(8, (cutter, k) => ((cutter === 3 || cutter === 8) && k % 3 === 0 ? 'tidy' : 'weighed')),
     );
-    expect(rows.map((row) => row.cutter)).toEqual(['c-03', 'c-08']);
+    expect(rows.map((row) => row.cutter)).toEqual(['c-03']);
     expect(rows[0]?.headline).toMatch(/3\d% of the tests lose nothing at all/);
     const places = rows[0]?.evidence.map(({ testId }) => Number(testId.slice(1)) % 100) ?? [];
     expect(places.filter((k) => k % 3 === 0).length).toBeGreaterThan(9);
@@ -188,11 +200,43 @@ describe('weights not weighed', () => {
   );
 
   it('names how round the weights are, and that they may be rounded by hand', () => {
-    const [row] = found(madeSheets(16, (cutter) => (cutter === 3 ? 'quarters' : 'weighed')));
+    const [row] = found(
+      madeSheets(16, (cutter, k) => (cutter === 3 && k % 2 === 0 ? 'quarters' : 'weighed')),
+    );
     expect(row?.headline).toContain('weighed, or are weights rounded by hand?');
     expect(row?.headline).toMatch(
-      /100% of the lines are whole multiples of 25 scale divisions \(the others there: 4%\)/,
+      /5\d% of the lines are whole multiples of 25 scale divisions \(the others there: 4%\)/,
     );
+    expect(row?.headline).toContain('all lines of 22 tests are round');
+  });
+
+  it('asks about those who write a third of their sheets in half pounds, two mates in one store as well', () => {
+    const rows = found(
+      madeSheets(17, (cutter, k) => ([3, 13, 6].includes(cutter) && k % 3 === 0 ? 'halves' : 'weighed')),
+    );
+    expect(rows.map((row) => row.cutter)).toEqual(['c-03', 'c-06', 'c-13']);
+  });
+
+  it('asks about two who share a store alone and both write a third of their sheets', () => {
+    const { tests, outputs } = madeSheets(18, (cutter, k) =>
+      [3, 13].includes(cutter) && k % 3 === cutter % 3 ? 'halves' : 'weighed',
+    );
+    const pair = tests.filter(({ store, cutter }) => store !== 's-3' || ['c-03', 'c-13'].includes(cutter));
+    expect(found({ tests: pair, outputs }).map((row) => row.cutter)).toEqual(['c-03', 'c-13']);
+  });
+
+  it.each([
+    ['with a scale of half pounds', (): Way => 'halves'],
+    ['with a scale of quarters from one day on', (k: number): Way => (k > 25 ? 'quarters' : 'weighed')],
+    ['with a scale of quarters until one day', (k: number): Way => (k > 25 ? 'weighed' : 'quarters')],
+    ['who loses next to nothing', (): Way => 'careful'],
+    ['with a steady hand', (): Way => 'steady'],
+    ['who rounds some lines by hand', (): Way => 'some by hand'],
+  ])('does not ask one %s', (_, wayOf) => {
+    for (const seed of [19, 20, 21])
+      expect(
+        found(madeSheets(seed, (cutter, k) => (cutter === 3 || cutter === 8 ? wayOf(k) : 'weighed'))),
+      ).toEqual([]);
   });
 
   it('does not ask one who has a coarser scale than the others', () => {
@@ -240,6 +284,17 @@ describe('scaleSteps', () => {
     for (const [store, step] of spoiled) expect(step).toBe(Number(store.slice(2)) % 2 === 0 ? 0.05 : 0.01);
   });
 
+  it('is read in grams as well', () => {
+    const { tests, outputs } = madeSheets(14, () => 'weighed');
+    const all = sheetsOf(
+      tests.map((test) => ({ ...test, unit: 'g' })),
+      outputs.map((line) => ({ ...line, weightAsSent: Math.round(line.weightAsSent * 1000) })),
+    );
+    const steps = scaleSteps(all, unknownScales);
+    for (const [code, store] of all.stores.entries())
+      expect(steps[code]).toBe(Number(store.slice(2)) % 2 === 0 ? 50 : 10);
+  });
+
   it('is the one given, but where most lines show a coarser one', () => {
     const fine = new Map([...given].map(([store]) => [store, 0.01 * kgPerLb]));
     for (const [store, step] of stepsOf(() => 'weighed', fine))
@@ -276,28 +331,33 @@ describe('evidence', () => {
     );
     const all = sheetsOf(tests, outputs);
     const evidence = perfectBalance(all, scaleSteps(all, given));
-    expect(evidence[3]?.p).toBeLessThan(1e-8);
-    expect(evidence[8]?.p).toBeLessThan(1e-3);
+    expect(evidence[3]?.e).toBeGreaterThan(1e5);
+    expect(evidence[8]?.e).toBeGreaterThan(20);
     // hundredths seldom balance by chance, five hundredths more often
     expect(evidence[1]?.expected).toBeLessThan(0.03);
     expect(evidence[0]?.expected).toBeGreaterThan(0.05);
     const honest = evidence.filter((_, cutter) => cutter !== 3 && cutter !== 8);
-    expect(Math.min(...honest.map((own) => own.p))).toBeGreaterThan(1e-3);
+    expect(Math.max(...honest.map((own) => own.e))).toBeLessThan(2);
   });
 
-  it('of end digits and repeats does not depend on the unit of weight', () => {
+  it('of repeats does not depend on the unit of weight', () => {
     const { tests, outputs } = madeSheets(7, (cutter, k) =>
       cutter === 1 && k % 4 === 1 ? 'last sheet again' : 'weighed',
     );
-    const again = repeatedShares(sheetsOf(tests, outputs)).map((own) => own.shares);
-    const metric = repeatedShares(
-      sheetsOf(
-        tests.map((test) => ({ ...test, drainedKg: test.drainedKg * 0.45359237 })),
-        outputs.map((line) => ({ ...line, weightAsSent: line.weightAsSent * 0.45359237 })),
-      ),
-    ).map((own) => own.shares);
-    expect(metric).toEqual(again);
-    expect(again[1]).toBeLessThan(1e-3);
+    const evidenceIn = (unit: string) => {
+      const per = unit === 'lb' ? 1 : 1000 * kgPerLb;
+      const all = sheetsOf(
+        tests.map((test) => ({ ...test, unit, drainedKg: test.drainedKg * kgPerLb })),
+        outputs.map((line) => ({ ...line, weightAsSent: line.weightAsSent * per })),
+      );
+      const step = all.stores.map(
+        (store) => (given.get(store) as number) / (unit === 'lb' ? kgPerLb : 0.001),
+      );
+      return repeatedShares(all, step).map((own) => Math.log(own.e));
+    };
+    const [pounds, grams] = [evidenceIn('lb'), evidenceIn('g')];
+    for (const [cutter, own] of pounds.entries()) expect(grams[cutter]).toBeCloseTo(own, 6);
+    expect(pounds[1]).toBeGreaterThan(Math.log(100));
   });
 
   it('of small spread finds the one whose tests differ too little', () => {
