@@ -1,6 +1,5 @@
 import type { RandomFactor } from './mixed/crossProducts.ts';
 import { type MixtureEffects, mixtureEffects } from './mixed/mixtureEffects.ts';
-import type { MixturePrior } from './robust/mixturePrior.ts';
 
 /** Codes and number of levels of one factor, one code a test. */
 export type Coded = { codes: Int32Array; levels: number };
@@ -24,7 +23,8 @@ export const fitCells = (
     noise: number;
     factors: CellFactor[];
     item: Coded;
-    begin?: readonly MixturePrior[];
+    /** What was found from the same cells with other weights of the tests. */
+    begin?: MixtureEffects;
   },
 ): CellFit => {
   const { factors, weights } = options;
@@ -50,7 +50,7 @@ export const fitCells = (
       precision: sums.w.map((value) => value / options.noise),
       factors: cellFactors,
     },
-    options.begin === undefined ? {} : { begin: options.begin },
+    options.begin,
   );
   const center = new Float64Array(options.item.levels);
   for (const [place, code] of items.entries()) center[code] = found.beta[place] as number;

@@ -14,6 +14,8 @@ export type CellProblem = {
 /** One factor's effects under the prior found: normal posterior, and what the data alone say of each level. */
 export type FactorPosterior = {
   prior: MixturePrior;
+  /** Prior variance of each level, in a normal model that shrinks as the mixture does. */
+  shrinking: Float64Array;
   mean: Float64Array;
   variance: Float64Array;
   /** Each level without its own prior: estimate with variance `noise`, all other effects taken as known as they are. */
@@ -41,38 +43,34 @@ const leastWide = 4;
 /**
  * Crossed random effects with a mixture prior for those factors that have outliers. In turn: a normal fit in which every
  * level has a prior variance of its own; each level's estimate without its own prior; the priors by EM from these; the
- * variance that shrinks each level as the mixture would. `begin` starts from known priors (and with `rounds` 0 keeps them).
+ * variance that shrinks each level as the mixture would. `begin` goes on from what was found for the same levels with nearly
+ * the same cells.
  */
 export const mixtureEffects = (
   problem: CellProblem,
-  options: { begin?: readonly MixturePrior[]; keepPriors?: boolean } = {},
+  begin?: Pick<MixtureEffects, 'factors'>,
 ): MixtureEffects => {
   const scale = spreadOf(problem);
-  let priors = [...(options.begin ?? problem.factors.map((factor) => startPrior(factor.hasOutliers, scale)))];
+  let priors =
+    begin?.factors.map((own) => own.prior) ??
+    problem.factors.map((factor) => startPrior(factor.hasOutliers, scale));
   const solver = mixedSolver({
     y: problem.mean,
     x: problem.x,
     factors: problem.factors,
     weights: problem.precision,
   });
-  const alike = problem.factors.map((factor, f) =>
-    new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
-  );
-  let variances = startEffects(problem, solved(solver, alike).beta).map((own, f) =>
-    own.map((start, l) => Math.max((alike[f] as Float64Array)[l] as number, start * start)),
-  );
+  let variances = begin?.factors.map((own) => own.shrinking) ?? startVariances(problem, solver, priors);
   let fitted = solved(solver, variances);
   let moved = Number.POSITIVE_INFINITY;
   let round = 0;
   for (; round < mostRounds && moved > settled; round++) {
     const next = fitted.factors.map((own, f) =>
-      options.keepPriors === true
-        ? (priors[f] as MixturePrior)
-        : fitMixturePrior(own, priors[f] as MixturePrior, {
-            narrow: 1e-4 * scale,
-            wide: leastWide * Math.max(scale, (priors[f] as MixturePrior).narrow),
-            share: problem.factors[f]?.hasOutliers === true ? [leastShare, mostShare] : [0, 0],
-          }),
+      fitMixturePrior(own, priors[f] as MixturePrior, {
+        narrow: 1e-4 * scale,
+        wide: leastWide * Math.max(scale, (priors[f] as MixturePrior).narrow),
+        share: problem.factors[f]?.hasOutliers === true ? [leastShare, mostShare] : [0, 0],
+      }),
     );
     // half a step in the logarithm: a whole step can swing between a room and its people for ever
     const nextVariances = fitted.factors.map((own, f) =>
@@ -89,12 +87,29 @@ export const mixtureEffects = (
     fitted = solved(solver, variances);
   }
   return {
-    factors: fitted.factors.map((own, f) => ({ ...own, prior: priors[f] as MixturePrior })),
+    factors: fitted.factors.map((own, f) => ({
+      ...own,
+      prior: priors[f] as MixturePrior,
+      shrinking: variances[f] as Float64Array,
+    })),
     beta: fitted.beta,
     covariance: fitted.covariance,
     rounds: round,
     converged: moved <= settled,
   };
+};
+
+const startVariances = (
+  problem: CellProblem,
+  solver: MixedSolver,
+  priors: readonly MixturePrior[],
+): Float64Array[] => {
+  const alike = problem.factors.map((factor, f) =>
+    new Float64Array(factor.levels).fill((priors[f] as MixturePrior).narrow),
+  );
+  return startEffects(problem, solved(solver, alike).beta).map((own, f) =>
+    own.map((start, l) => Math.max((alike[f] as Float64Array)[l] as number, start * start)),
+  );
 };
 
 /**
@@ -155,7 +170,9 @@ const largestMove = (last: readonly Float64Array[], next: readonly Float64Array[
 const solved = (
   solver: MixedSolver,
   variances: readonly Float64Array[],
-): Pick<MixtureEffects, 'beta' | 'covariance'> & { factors: Omit<FactorPosterior, 'prior'>[] } => {
+): Pick<MixtureEffects, 'beta' | 'covariance'> & {
+  factors: Omit<FactorPosterior, 'prior' | 'shrinking'>[];
+} => {
   // precisions are known, so the error SD is 1, however few cells there are
   const fit = solver.at(
     variances.map(() => 1),

@@ -138,8 +138,7 @@ const fewFarOff = (seed: number): { room: number; own: number[] } => {
     ],
   };
   let found = mixtureEffects(problem);
-  for (let again = 0; again < 2; again++)
-    found = mixtureEffects(problem, { begin: found.factors.map(({ prior }) => prior) });
+  for (let again = 0; again < 2; again++) found = mixtureEffects(problem, found);
   const effect = (factor: number, level: number): number => found.factors[factor]?.mean[level] as number;
   return { room: effect(1, 29), own: [85, 87, 89].map((cell) => effect(0, cell)) };
 };
