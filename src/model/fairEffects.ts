@@ -1,6 +1,8 @@
 import { type BoundedTests, boundedTests } from './boundedTests.ts';
 import { type CellFactor, type Coded, fitCells } from './cellFit.ts';
 import { alike, type LevelEstimate, levelEstimates } from './levelEstimates.ts';
+import type { FactorPosterior, MixtureEffects } from './mixed/mixtureEffects.ts';
+import { otherSplits } from './otherSplits.ts';
 
 /** Group codes of all tests: people, rooms, and each of them with the item. */
 export type PeopleCodes = {
@@ -89,8 +91,7 @@ const varyingEffects = (
   let perItem = fitCells(residual, sd, { ...bounded, factors, item });
   for (let round = 0; round < reweightRounds; round++) {
     bounded = boundedTests(residual, sd, perItem);
-    const begin = perItem.found.factors.map((own) => own.prior);
-    perItem = fitCells(residual, sd, { ...bounded, factors, item, begin });
+    perItem = fitCells(residual, sd, { ...bounded, factors, item, begin: perItem.found });
   }
   const center = perItem.center;
   const whole = fitCells(
@@ -110,11 +111,27 @@ const varyingEffects = (
     Float64Array.from(sd, (value) => value * value),
     people,
   );
+  const onItems = otherSplits(
+    {
+      people: levelEstimates(perItem.found, isShared ? [0, 2] : [0], mates.cutter, testVariance.cutterItem),
+      rooms: levelEstimates(perItem.found, isShared ? [1, 3] : [1], mates.store, testVariance.storeItem),
+    },
+    peopleAndRooms(perItem.found),
+    ownMembers(people.cutterItem, people.storeItem),
+  );
+  const onAll = otherSplits(
+    {
+      people: levelEstimates(whole.found, [0], undefined, testVariance.cutter),
+      rooms: levelEstimates(whole.found, [1], undefined, testVariance.store),
+    },
+    peopleAndRooms(whole.found),
+    ownMembers(people.cutter, people.store),
+  );
   return {
-    cutterItem: levelEstimates(perItem.found, isShared ? [0, 2] : [0], mates.cutter, testVariance.cutterItem),
-    storeItem: levelEstimates(perItem.found, isShared ? [1, 3] : [1], mates.store, testVariance.storeItem),
-    cutter: levelEstimates(whole.found, [0], undefined, testVariance.cutter),
-    store: levelEstimates(whole.found, [1], undefined, testVariance.store),
+    cutterItem: onItems.people,
+    storeItem: onItems.rooms,
+    cutter: onAll.people,
+    store: onAll.rooms,
     center,
     converged: perItem.found.converged && whole.found.converged,
   };
@@ -141,6 +158,19 @@ const parentsOf = (child: Coded, parent: Coded): Int32Array => {
   const parents = new Int32Array(child.levels);
   for (const [i, code] of child.codes.entries()) parents[code] = parent.codes[i] as number;
   return parents;
+};
+
+const peopleAndRooms = ({ factors }: MixtureEffects): [FactorPosterior, FactorPosterior] =>
+  factors.slice(0, 2) as [FactorPosterior, FactorPosterior];
+
+/** People by room, without those who cut in other rooms too. */
+const ownMembers = (person: Coded, room: Coded): number[][] => {
+  const roomsOf = Array.from({ length: person.levels }, () => new Set<number>());
+  for (const [i, level] of person.codes.entries()) roomsOf[level]?.add(room.codes[i] as number);
+  const members = Array.from({ length: room.levels }, (): number[] => []);
+  for (const [level, rooms] of roomsOf.entries())
+    if (rooms.size === 1) for (const own of rooms) members[own]?.push(level);
+  return members;
 };
 
 const meanBy = (values: Float64Array, people: PeopleCodes): Record<keyof PeopleCodes, Float64Array> => {

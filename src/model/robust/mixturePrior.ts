@@ -13,6 +13,14 @@ export type MixtureLimits = {
 };
 
 const mostRounds = 60;
+/**
+ * A gamma(2) prior on the SD of the many, which takes 1 from their number in the EM step. The likelihood of few levels seen
+ * with much noise is often highest at 0, as if nobody differed, and everything told of them would then be too sure; the
+ * prior keeps the estimate about one standard error off (Chung, Rabe-Hesketh, Dorie, Gelman & Liu 2013 Psychometrika
+ * 78:685). Of hundreds of levels it changes nothing; of fewer than 5 it would say more than they do.
+ */
+const awayFromZero = 1;
+const fewestForPrior = 5;
 /** Largest relative change of a step after which there is no next one. */
 const settled = 1e-6;
 
@@ -68,7 +76,8 @@ const emStep = (seen: SeenEffects, prior: MixturePrior, limits: MixtureLimits): 
     wideWeight += chance;
   }
   if (n === 0) return prior;
-  const narrow = Math.max(inNarrow / Math.max(n - wideWeight, 1e-9), limits.narrow);
+  const many = n - wideWeight - (n < fewestForPrior ? 0 : awayFromZero);
+  const narrow = Math.max(inNarrow / Math.max(many, 1e-9), limits.narrow);
   const [least, most] = limits.share;
   return {
     narrow,

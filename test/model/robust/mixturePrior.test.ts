@@ -28,14 +28,39 @@ describe('mixture prior', () => {
       ),
     );
   });
-  it('finds a plain normal spread by maximum likelihood: the mean square less the noise', () => {
-    const estimate = Float64Array.of(2, -2, 1, -1, 3, -3);
+  it('finds the spread where likelihood times SD is highest, so never none (Chung et al. 2013: a gamma(2) prior)', () => {
+    const plain = { narrow: 1e-9, wide: 1, share: [0, 0] as const };
+    const found = (estimate: number[], noise: number): number =>
+      fitMixturePrior(
+        { estimate: Float64Array.from(estimate), noise: new Float64Array(estimate.length).fill(noise) },
+        { narrow: 1, wide: 1, share: 0 },
+        plain,
+      ).narrow;
+    /** Log likelihood of N(0, variance + noise) and log SD. */
+    const height = (variance: number, estimate: number[], noise: number): number =>
+      estimate.reduce(
+        (sum, gap) => sum - 0.5 * Math.log(variance + noise) - (0.5 * gap * gap) / (variance + noise),
+        0.5 * Math.log(variance),
+      );
+    for (const [estimate, noise] of [
+      [[2, -2, 1, -1, 3, -3], 0.5],
+      [[0.5, -0.4, 0.3, -0.6, 0.2, 0.1], 1],
+    ] as const) {
+      const at = found([...estimate], noise);
+      for (const other of [0.97 * at, 1.03 * at])
+        expect(height(at, [...estimate], noise)).toBeGreaterThan(height(other, [...estimate], noise));
+    }
+    // the mean square, .25, is far below the noise: the likelihood alone is highest at 0
+    expect(found([0.5, -0.5, 0.5, -0.5, 0.5, -0.5], 1)).toBeGreaterThan(0.05);
+  });
+  it('leaves the spread of many to the likelihood: the mean square less the noise', () => {
+    const estimate = Float64Array.from({ length: 3000 }, (_, i) => [2, -2, 1, -1, 3, -3][i % 6] as number);
     const found = fitMixturePrior(
-      { estimate, noise: new Float64Array(6).fill(0.5) },
+      { estimate, noise: new Float64Array(3000).fill(0.5) },
       { narrow: 1, wide: 1, share: 0 },
       { narrow: 1e-6, wide: 1, share: [0, 0] },
     );
-    expect(found.narrow).toBeCloseTo(28 / 6 - 0.5, 6);
+    expect(found.narrow).toBeCloseTo(28 / 6 - 0.5, 2);
     expect(found.share).toBe(0);
   });
   it('stays a number for an effect that lies beyond all bounds, with and without a wide part', () => {
