@@ -124,7 +124,7 @@ export const findingKinds = {
     step: 'Check the tare of tray and tub before weighing.',
     about: ofCutter,
     seen: (f) =>
-      `saleable ${f.size} points above expected (${f.range}) while outputs weigh more than what came in, over ${f.tests} against ${f.against}`,
+      `outputs weigh more than what came in, and ${f.size} points less is unaccounted for than expected (${f.range}), over ${f.tests} against ${f.against}`,
     asks: 'Is a tray weighed along?',
     ofPerson: true,
   },
@@ -197,8 +197,7 @@ export const findingKinds = {
     reader: 'trainer',
     step: 'Let both cut a piece of the same box side by side and weigh every output: which way leaves more that sells, and is it trimmed as asked?',
     about: (f) => `Store ${ofCutter(f)}`,
-    seen: (f) =>
-      `two people lie ${f.size} points of main cut apart (${f.range}), over ${f.tests} against ${f.against}`,
+    seen: (f) => `two people lie ${f.size} apart (${f.range}), over ${f.tests} against ${f.against}`,
     asks: 'Whose way is right? No person is meant.',
   },
   'silent-store': {
@@ -249,8 +248,9 @@ export const findingKinds = {
   'loss-high': {
     reader: 'trainer',
     step: 'Weigh one test in the store output by output, tubs and trays included; ask where drip and bone go. No person is meant.',
-    about: ofStore,
-    seen: (f) => `${f.size} (${f.range}) across the room, over ${f.tests} against ${f.against}`,
+    about: (f) => `Store ${ofCutter(f)}`,
+    seen: (f) =>
+      `${f.size} points more unaccounted than expected (${f.range})${missing(f)} across the room, over ${f.tests} against ${f.against}`,
     asks: 'No person is meant.',
   },
   'method-pays': {

@@ -20,10 +20,13 @@ export const habitsOf = (effects: readonly EffectRow[], chain: Chain): Habit[] =
   );
   const habits = [...byId.values()].flatMap((rows) => habitOf(rows, chain));
   return [
-    ...withinFalseShare(habits.filter(({ kind }) => kind !== 'room-habit')),
-    ...withinFalseShare(habits.filter(({ kind }) => kind === 'room-habit')),
+    ...withinFalseShare(habits.filter((habit) => !isOfRoom(habit))),
+    ...withinFalseShare(habits.filter(isOfRoom)),
   ];
 };
+
+/** Whether a habit is a whole room's. */
+export const isOfRoom = ({ on }: Habit): boolean => on.kind === 'store-item' || on.kind === 'store';
 
 const mostFalse = 0.1;
 
@@ -39,15 +42,14 @@ const habitOf = (rows: readonly EffectRow[], chain: Chain): Habit[] => {
   const of = (outcome: Outcome): EffectRow => rows.find((row) => row.outcome === outcome) as EffectRow;
   const [main, value] = [of('main_cut'), of('value')];
   if (main.status !== 'ok') return [];
-  const sideOf = (outcome: Outcome): -1 | 0 | 1 => {
+  const sideOf: SideOf = (outcome) => {
     const { effect, chanceBeyond } = of(outcome);
     const isBeyond =
       Math.abs(effect) > chain.thresholds.effect_points && chanceBeyond >= chain.thresholds.chance;
     return isBeyond ? (effect < 0 ? -1 : 1) : 0;
   };
-  if (main.kind === 'store-item')
-    return sideOf('main_cut') < 0 ? [{ kind: 'room-habit', on: main, value, all: rows }] : [];
-  const fitting = rules.filter(({ outcome, side, isSo }) => sideOf(outcome) === side && isSo(of));
+  const own = main.kind === 'store-item' ? roomRules : rules;
+  const fitting = own.filter(({ outcome, side, isSo }) => sideOf(outcome) === side && isSo(of, sideOf));
   if (fitting.length === 0) return [];
   const sizeOf = ({ outcome }: Rule): number => Math.abs(of(outcome).effect);
   const rule = fitting.reduce((best, next) => (sizeOf(next) > sizeOf(best) ? next : best));
@@ -59,9 +61,11 @@ type Rule = {
   outcome: Outcome;
   side: 1 | -1;
   /** Whether the other outcomes show where the weight went (or came from). */
-  isSo: (of: EffectOf) => boolean;
+  isSo: (of: EffectOf, sideOf: SideOf) => boolean;
 };
 
+/** The side on which an outcome is surely beyond the threshold; 0 for none. */
+type SideOf = (outcome: Outcome) => -1 | 0 | 1;
 type EffectOf = (outcome: Outcome) => EffectRow;
 const trimmed = (of: EffectOf): number => of('lean_trim').effect + of('fat').effect;
 const elsewhere = (of: EffectOf): number => of('other_cut').effect + of('bone').effect + of('waste').effect;
@@ -84,10 +88,10 @@ const rules: readonly Rule[] = [
   { kind: 'missing-product', outcome: 'unaccounted', side: 1, isSo: () => true },
   {
     kind: 'tare-question',
-    outcome: 'saleable',
-    side: 1,
+    outcome: 'unaccounted',
+    side: -1,
     // others who miss product make anyone seem to gain: outputs must weigh more than what came in
-    isSo: (of) => of('unaccounted').high < 0 && of('unaccounted').rawMean < 0,
+    isSo: (of) => of('unaccounted').rawMean < 0,
   },
   {
     kind: 'over-trimming',
@@ -112,5 +116,16 @@ const rules: readonly Rule[] = [
     outcome: 'lean_trim',
     side: 1,
     isSo: (of) => -of('fat').effect > of('lean_trim').effect / 2,
+  },
+];
+
+/** What a whole room is told: weight that is missing in a room is no knife's, whatever class it is missing from. */
+const roomRules: readonly Rule[] = [
+  { kind: 'loss-high', outcome: 'unaccounted', side: 1, isSo: () => true },
+  {
+    kind: 'room-habit',
+    outcome: 'main_cut',
+    side: -1,
+    isSo: (of, sideOf) => isOnBlock(of) || sideOf('unaccounted') <= 0,
   },
 ];

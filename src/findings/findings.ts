@@ -1,5 +1,6 @@
 import type { ColumnTable } from 'arquero';
 import type { Chain } from '../catalog/chain.ts';
+import type { FindingKindName } from '../faults/findingKinds.ts';
 import type { RefusedFile } from '../ingest/ingested.ts';
 import type { MeasuredNight, MeasuredOutput, MeasuredTest } from '../measure/measured.ts';
 import type { ModeledNight } from '../model/modeled.ts';
@@ -117,15 +118,16 @@ const allFindings = (
   const toldOn = new Set(
     people.flatMap(({ cutter, item, items }) => (cutter === '' ? [] : (items ?? [item]))),
   );
-  const scalesAsked = new Set(
-    people.flatMap(({ kind, store }) => (kind === 'scale-question' ? [store] : [])),
-  );
+  const storesOf = (name: FindingKindName): Set<string> =>
+    new Set(
+      people.flatMap(({ kind, store, status }) => (kind === name && status !== 'resolved' ? [store] : [])),
+    );
   return [
     ...people,
     ...portionDrift({ ...about, portions }),
-    ...groupFindings({ ...about, effects: modeled.effects }),
+    ...groupFindings({ ...about, effects: modeled.effects }, storesOf('loss-high')),
     ...fewPeople({ ...about, effects: modeled.effects }, { toldOn, roomsApart }),
-    ...scaleQuestions({ ...about, effects: modeled.effects }, scalesAsked),
+    ...scaleQuestions({ ...about, effects: modeled.effects }, storesOf('scale-question')),
     ...buyingFindings(used, chain, isKnown),
     ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),
     ...heavierTrend({

@@ -29,9 +29,10 @@ const looked = {
 
 /**
  * Suppliers whose pieces yield clearly more or less than others', and stores in which clearly more weight is not accounted
- * for; beyond the chain's threshold at its chance, and at most one in ten of the list false in expectation.
+ * for on all items together; beyond the chain's threshold at its chance, and at most one in ten of the list false in
+ * expectation. Not of stores in `lossTold`, of which it is told by item, with its money.
  */
-export const groupFindings = (input: GroupInput): FindingRow[] =>
+export const groupFindings = (input: GroupInput, lossTold: ReadonlySet<string>): FindingRow[] =>
   (['supplier-gap', 'loss-high'] as const).flatMap((kind) => {
     const { chain, effects } = input;
     const beyond = effects.filter(
@@ -40,7 +41,7 @@ export const groupFindings = (input: GroupInput): FindingRow[] =>
         row.outcome === looked[kind].outcome &&
         row.id !== '' &&
         row.status === 'ok' &&
-        (kind === 'supplier-gap' || row.effect > 0) &&
+        (kind === 'supplier-gap' || (row.effect > 0 && !lossTold.has(row.id))) &&
         Math.abs(row.effect) > chain.thresholds.effect_points &&
         row.chanceBeyond >= chain.thresholds.chance,
     );
@@ -66,10 +67,12 @@ const told = (kind: keyof typeof looked, effect: EffectRow, input: GroupInput): 
         : 'new',
       chance: effect.chanceBeyond,
       comparedWith: looked[kind].against,
-      size: sizeOf(effect, chain),
       ...(isStore
         ? {}
-        : { adjustments: ['method', 'grade', 'weight of the piece', 'month', 'store', 'cutter'] }),
+        : {
+            size: sizeOf(effect, chain),
+            adjustments: ['method', 'grade', 'weight of the piece', 'month', 'store', 'cutter'],
+          }),
     },
     chain,
   );
@@ -106,10 +109,5 @@ export const effectFacts = (
   adjustments: ['item', 'cutters'],
 });
 
-const sizeOf = ({ effect, outcome }: EffectRow, chain: Chain): string => {
-  const { points: number } = chainNumbers(chain);
-  const points = number.format(Math.abs(effect));
-  return outcome === 'unaccounted'
-    ? `${points} points more unaccounted than expected`
-    : `saleable ${points} points ${effect < 0 ? 'lower' : 'higher'}`;
-};
+const sizeOf = ({ effect }: EffectRow, chain: Chain): string =>
+  `saleable ${chainNumbers(chain).points.format(Math.abs(effect))} points ${effect < 0 ? 'lower' : 'higher'}`;

@@ -4,7 +4,7 @@ import { findingKinds } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
 import { contentHash } from '../system/contentHash.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import type { Habit } from './cutterFindings.ts';
+import { type Habit, isOfRoom } from './cutterFindings.ts';
 import { fatCoverText } from './fatCover.ts';
 import type { FindingRow, LossRow } from './found.ts';
 import { habitText, wentMost } from './habitText.ts';
@@ -36,6 +36,7 @@ const losing = new Set<string>([
   'missing-product',
   'unweighed-trim',
   'room-habit',
+  'loss-high',
 ]);
 
 /** Whether a habit costs what the chain wants told, or is of a kind that is told without money. */
@@ -48,9 +49,10 @@ export const isWorthTelling = (
     chain.thresholds.money_per_week;
 
 /** What the cutter, or the whole room, breaks down of the item by store. */
-const sharesOf = ({ on, kind }: Habit, shares: HabitContext['shares']): readonly WeeklyShare[] => {
+const sharesOf = (habit: Habit, shares: HabitContext['shares']): readonly WeeklyShare[] => {
+  const { on } = habit;
   const key = `${on.id}\u0000${on.item}`;
-  if (kind !== 'room-habit') return shares.cutters.get(key) ?? [];
+  if (!isOfRoom(habit)) return shares.cutters.get(key) ?? [];
   const room = shares.stores.get(key);
   return room === undefined ? [] : [room];
 };
@@ -61,7 +63,7 @@ export const habitFinding = (
   context: HabitContext,
 ): { finding: FindingRow; losses: LossRow[] } => {
   const { on, kind } = habit;
-  const isRoom = kind === 'room-habit';
+  const isRoom = isOfRoom(habit);
   const shares = sharesOf(habit, context.shares);
   const own = context.testsOf(isRoom ? 'store' : 'cutter', on.id, on.item);
   const losses = losing.has(kind)
@@ -128,14 +130,15 @@ const lossOf = (habit: Habit, share: WeeklyShare, tests: number): LossRow =>
   lossRow(share, { item: habit.on.item, habit: habit.kind, tests, went: wentMost(habit) }, lossPerKg(habit));
 
 /**
- * Value lost per kg with its interval. A room's money is its main cut gone to cheaper classes, so its interval is the main
- * cut's, in money, or the nearer side of value's own where that is wider: value has one prior for dear and cheap items, and
+ * Value lost per kg with its interval. A room's money is its main cut gone to cheaper classes, or weight that is missing, so its
+ * interval is that outcome's, in money, or the nearer side of value's own where that is wider: value has one prior for dear and cheap items, and
  * where that leaves open whether a room is like the many or not its own interval runs to one side although the main cut's
  * does not.
  */
-const lossPerKg = ({ kind, on, value }: Habit): { value: number; low: number; high: number } => {
+const lossPerKg = (habit: Habit): { value: number; low: number; high: number } => {
+  const { on, value } = habit;
   const lost = -value.effect;
-  if (kind !== 'room-habit') return { value: lost, low: -value.high, high: -value.low };
+  if (!isOfRoom(habit)) return { value: lost, low: -value.high, high: -value.low };
   const nearer = Math.min(value.high - value.effect, value.effect - value.low);
   const side = (bound: number): number =>
     Math.max(nearer, Math.abs((value.effect * (bound - on.effect)) / on.effect));

@@ -19,7 +19,7 @@ import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
 import type { weeklyShares } from './weeklyShares.ts';
-import { isOffWithRoom, roomsOf } from './withRoom.ts';
+import { isOffWithRoom, openSplits, roomApart, roomsOf } from './withRoom.ts';
 
 export type PeopleInput = {
   chain: Chain;
@@ -110,7 +110,7 @@ export const peopleFindings = (
     ],
     losses: sourced([...habits, ...drifts]),
     coaching: change.coaching,
-    roomsApart: unsaid.map(({ on: { store, item } }) => ({ store, item })),
+    roomsApart: [...unsaid.map(roomApart), ...openSplits(modeled.effects, roomOf, chain)],
   };
 };
 

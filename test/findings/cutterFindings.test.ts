@@ -70,7 +70,12 @@ describe('habits by where the weight goes', () => {
     ],
     ['fat left on the cut', { main_cut: 3, fat: -3, saleable: 3 }, 'under-trimming on main_cut'],
     ['fat in the trim tub', { lean_trim: 3, fat: -3, saleable: 3 }, 'fat-in-trim on lean_trim'],
-    ['more out than in', { main_cut: 3, unaccounted: -3, saleable: 3 }, 'tare-question on saleable'],
+    ['more out than in', { main_cut: 3, unaccounted: -3, saleable: 3 }, 'tare-question on unaccounted'],
+    [
+      'more out than in, and a little too much to the trim tub',
+      { main_cut: 0.4, lean_trim: 0.4, fat: 0.5, unaccounted: -1.3, saleable: 0.8 },
+      'tare-question on unaccounted',
+    ],
   ])('%s', (_, points, kind) => {
     expect(kindOf(points)).toEqual([kind]);
   });
@@ -81,6 +86,19 @@ describe('habits by where the weight goes', () => {
       { chanceBeyond: 0.95, kind: 'cutter-item' },
     ).map((row) => ({ ...row, rawMean: row.outcome === 'unaccounted' ? 0.45 : row.rawMean }));
     expect(habitsOf(rows, chain(0.9))).toEqual([]);
+  });
+  it.each([
+    ['main cut to lean trim', { main_cut: -3, lean_trim: 3 }, ['room-habit on main_cut']],
+    ['main cut nowhere', { main_cut: -1.8, unaccounted: 1.7, saleable: -1.8 }, ['loss-high on unaccounted']],
+    ['trim nowhere', { lean_trim: -2, unaccounted: 2, saleable: -2 }, ['loss-high on unaccounted']],
+    [
+      'main cut to fat and a little nowhere',
+      { main_cut: -4, fat: 2.5, unaccounted: 1.5, saleable: -4 },
+      ['room-habit on main_cut'],
+    ],
+  ])('of a whole room: %s', (_, points, kind) => {
+    const rows = moved('s-1', points, { chanceBeyond: 0.95, kind: 'store-item' });
+    expect(habitsOf(rows, chain(0.9)).map((habit) => `${habit.kind} on ${habit.on.outcome}`)).toEqual(kind);
   });
   it('none where weight moves too little, or between classes without main cut', () => {
     expect(kindOf({ other_cut: -3, bone: 3, saleable: -3 })).toEqual([]);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../src/catalog/chain.ts';
-import { fewPeople } from '../../src/findings/fewPeople.ts';
+import { fewPeople, type RoomApart } from '../../src/findings/fewPeople.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { EffectRow } from '../../src/model/modeled.ts';
 
@@ -12,11 +12,7 @@ const chain = {
 
 type Person = { id: string; effect: number; store?: string; tests?: number };
 
-const judged = (
-  people: readonly Person[],
-  told: readonly string[] = [],
-  roomsApart: { store: string; item: string }[] = [],
-) => {
+const judged = (people: readonly Person[], told: readonly string[] = [], roomsApart: RoomApart[] = []) => {
   const effects = people.map(
     ({ id, effect, store = 's-1', tests = 50 }) =>
       ({
@@ -106,12 +102,48 @@ describe('people-differ', () => {
       [...room, ...others],
       ['leg'],
       [
-        { store: 's-1', item: 'leg' },
-        { store: 's-1', item: 'leg' },
+        { store: 's-1', item: 'leg', outcome: 'main_cut' },
+        { store: 's-1', item: 'leg', outcome: 'main_cut' },
       ],
     );
     expect(found.map(({ kind, store, cutter }) => [kind, store, cutter])).toEqual([
       ['people-differ', 's-1', ''],
     ]);
+  });
+  it('says what they lie apart in, and of one item that in which they do most', () => {
+    const of = (outcome: 'main_cut' | 'unaccounted', gap: number): EffectRow[] =>
+      ['a', 'b'].map(
+        (id, k) =>
+          ({
+            kind: 'cutter-item',
+            id,
+            store: 's-1',
+            item: 'leg',
+            outcome,
+            tests: 50,
+            effect: k * gap,
+            differenceSd: 0.3,
+          }) as EffectRow,
+      );
+    const found = fewPeople(
+      {
+        chain,
+        asOfDay: 200,
+        used: ['a', 'b', 'c', 'd', 'e'].map(
+          (cutter) => ({ store: 's-1', cutter, item: 'leg', testId: cutter, cutDay: 150 }) as MeasuredTest,
+        ),
+        effects: [...of('main_cut', 2), ...of('unaccounted', 3)],
+        seenDayOf: () => 200,
+      },
+      {
+        toldOn: new Set(),
+        roomsApart: [
+          { store: 's-1', item: 'leg', outcome: 'main_cut' },
+          { store: 's-1', item: 'leg', outcome: 'unaccounted' },
+        ],
+      },
+    );
+    expect(found.map(({ effect, outcome }) => [effect, outcome])).toEqual([[3, 'unaccounted']]);
+    expect(found[0]?.headline).toContain('3.0 points of weight unaccounted for apart');
   });
 });

@@ -33,8 +33,11 @@ const effect = (
 const used = Array.from({ length: 40 }, (_, i) =>
   boughtTest({ testId: `t${i}`, store: 's1', supplier: 'North', cutDay: 100 + i }),
 );
-const found = (effects: readonly EffectRow[], seenDayOf: (test: MeasuredTest) => number = () => asOfDay) =>
-  groupFindings({ chain, asOfDay, used, effects, seenDayOf });
+const found = (
+  effects: readonly EffectRow[],
+  seenDayOf: (test: MeasuredTest) => number = () => asOfDay,
+  told: ReadonlySet<string> = new Set(),
+) => groupFindings({ chain, asOfDay, used, effects, seenDayOf }, told);
 
 describe('suppliers and stores', () => {
   it('are told where the gap is clearly beyond the threshold, on either side for suppliers', () => {
@@ -52,10 +55,16 @@ describe('suppliers and stores', () => {
       ['loss-high', 'trainer', 's1', 'Store s1'],
     ]);
     expect(new Set(rows.map((row) => row.findingId)).size).toBe(3);
+    expect(rows[2]?.headline).toContain('2.0 points more unaccounted than expected');
     expect(rows[0]?.headline).toContain('saleable 2.4 points lower');
     expect(rows[1]?.headline).toContain('saleable 2.4 points higher');
     expect(rows[0]?.comparedWith).toBe('the mean of the other suppliers, same grade and weight');
     expect(rows[0]?.evidence[0]?.testId).toBe('t39');
+  });
+  it('are not told on all items where the loss of the store is told by item', () => {
+    const rows = [effect('store', 's1', { outcome: 'unaccounted', effect: 2 })];
+    expect(found(rows, undefined, new Set(['s2']))).toHaveLength(1);
+    expect(found(rows, undefined, new Set(['s1']))).toEqual([]);
   });
   it('are news only until the tests known before say it alone', () => {
     const rows = [effect('store', 's1', { outcome: 'unaccounted', effect: 2 })];

@@ -96,7 +96,12 @@ describe('a habit as a finding', () => {
   it("gives a room's money the reach of its main cut, and of value's nearer side where that is wider", () => {
     const ofRoom = (low: number, high: number) => {
       const value: EffectRow = { ...of('value'), low, high };
-      const room: Habit = { kind: 'room-habit', on: { ...of('main_cut'), id: 's1' }, value, all };
+      const room: Habit = {
+        kind: 'room-habit',
+        on: { ...of('main_cut'), kind: 'store-item', id: 's1' },
+        value,
+        all,
+      };
       const shares = { cutters: new Map(), stores: new Map([['s1\u0000180', share('s1', 100)]]) };
       const told = habitFinding(room, { ...context([]), shares, testsOf: () => tests });
       return [told.finding.moneyLow, told.finding.moneyPerWeek, told.finding.moneyHigh];

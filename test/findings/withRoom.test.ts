@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Chain } from '../../src/catalog/chain.ts';
 import type { Habit } from '../../src/findings/cutterFindings.ts';
-import { isOffWithRoom, roomsOf } from '../../src/findings/withRoom.ts';
+import { isOffWithRoom, openSplits, roomApart, roomsOf } from '../../src/findings/withRoom.ts';
 import type { EffectRow } from '../../src/model/modeled.ts';
 
 const chain = { thresholds: { effect_points: 1 } } as Chain;
@@ -27,5 +27,31 @@ describe('a person beside the room', () => {
   it('is off without a room that is known; a room is no person', () => {
     expect(isOff({ effect: -2, store: 's-2' }, 3)).toBe(true);
     expect(isOff({ effect: -2, kind: 'store-item' }, 3)).toBe(true);
+  });
+});
+
+describe('a room apart', () => {
+  const open = (person: Partial<EffectRow>, room: number) => {
+    const rows = [
+      row({ status: 'ok', outcome: 'unaccounted', chanceBeyond: 0.6, sd: 0.8, differenceSd: 0.1, ...person }),
+      row({ kind: 'store-item', id: 's-1', outcome: 'unaccounted', effect: room }),
+    ];
+    return openSplits(rows, roomsOf(rows), { thresholds: { effect_points: 1, chance: 0.9 } } as Chain);
+  };
+  it('is told where the two together are beyond the threshold and the tests do not say which of them', () => {
+    expect(open({ effect: 1.3 }, 0.5)).toEqual([{ store: 's-1', item: 'leg', outcome: 'unaccounted' }]);
+  });
+  it('is not told of who is named, of little, of an unsure level, or of other classes', () => {
+    expect(open({ effect: 1.7, chanceBeyond: 0.95 }, 0.1)).toEqual([]);
+    expect(open({ effect: 0.4 }, 0.5)).toEqual([]);
+    expect(open({ effect: 1.3, differenceSd: 0.7 }, 0.5)).toEqual([]);
+    expect(open({ effect: 1.3, outcome: 'fat' }, 0.5)).toEqual([]);
+  });
+  it('names the class that shows it, main cut for what sells', () => {
+    const apart = (outcome: EffectRow['outcome']): string =>
+      roomApart({ on: row({ outcome }) } as Habit).outcome;
+    expect(['unaccounted', 'saleable', 'lean_trim'].map((one) => apart(one as EffectRow['outcome']))).toEqual(
+      ['unaccounted', 'main_cut', 'lean_trim'],
+    );
   });
 });

@@ -40,6 +40,11 @@ const habits: Record<string, HabitWords> = {
     happens: (item) => `weight of ${item} goes missing from the sheets`,
     ask: (store, item) => `Have every tub weighed at ${store}: ${item}`,
   },
+  'loss-high': {
+    name: 'weight missing in the whole room',
+    happens: (item) => `weight of ${item} goes missing in the whole room`,
+    ask: (store, item) => `Have one test weighed output by output at ${store}: ${item}`,
+  },
   drift: {
     name: 'yield fallen',
     happens: (item) => `less is got out of ${item} than some time ago`,
