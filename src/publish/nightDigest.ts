@@ -17,7 +17,7 @@ export const nightDigest = (input: SitesInput): string => {
       JSON.stringify([chain, asOfDay, adjustedFor, curves, found]),
       JSON.stringify([input.intake, input.rejects]),
       JSON.stringify([reference.cutters, reference.coaching, input.cutterCode('')]),
-      tableDigest(measured.tests, [...new Set([...testFields, ...peopleFreeFields])]),
+      tableDigest(measured.tests, [...new Set([...testFields, ...peopleFreeFields, 'seenDay'])]),
       tableDigest(modeled.expected, ['store', 'testId', 'residual_saleable', ...expectedFields]),
       rowsDigest(effects),
     ].join('\n'),

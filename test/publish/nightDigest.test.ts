@@ -6,7 +6,7 @@ import { expectedFields, testFields } from '../../src/publish/pages/trainerFacts
 import type { SitesInput } from '../../src/publish/sitesInput.ts';
 
 const input = (
-  change: { kg?: number; effect?: number; name?: string; code?: string; owed?: number } = {},
+  change: { kg?: number; effect?: number; name?: string; code?: string; owed?: number; seen?: number } = {},
 ): SitesInput =>
   ({
     chain: { name: change.name ?? 'Mill' },
@@ -14,9 +14,9 @@ const input = (
     measured: {
       tests: table(
         Object.fromEntries(
-          [...testFields, ...peopleFreeFields].map((name) => [
+          [...testFields, ...peopleFreeFields, 'seenDay'].map((name) => [
             name,
-            name === 'mainCutYield' ? [1, change.kg ?? Number.NaN] : ['s-1', 's-2'],
+            name === 'mainCutYield' ? [1, change.kg ?? Number.NaN] : ['s-1', change.seen ?? 's-2'],
           ]),
         ),
       ),
@@ -53,6 +53,7 @@ describe('the digest of a night', () => {
       { name: 'Mil' },
       { code: 'b2' },
       { owed: 1 },
+      { seen: 19_999 },
     ];
     const digests = [{}, ...changes].map((change) => nightDigest(input(change)));
     expect(new Set(digests).size).toBe(changes.length + 1);

@@ -112,7 +112,7 @@ export const Section = ({
   <section id={id ?? title.toLowerCase().replaceAll(/[^a-z0-9]+/g, '-')}>
     <div class="rail">
       <h2>{title}</h2>
-      {note === undefined ? null : <p class="note">{note}</p>}
+      {note === undefined || note === '' ? null : <p class="note">{note}</p>}
     </div>
     <div class="body">{children}</div>
   </section>

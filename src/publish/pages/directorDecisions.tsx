@@ -46,10 +46,20 @@ export const directorDecisions = async (
       <Section
         title="Ways of cutting"
         id="ways-of-cutting-after-labor"
-        note={`Gaps are ${laborOf(view.methods)}. At the same grade and piece weight. An interval that holds 0 decides nothing. ${view.scope}`}
+        note={
+          view.methods.length === 0
+            ? ''
+            : `Gaps are ${laborOf(view.methods)}. At the same grade and piece weight. An interval that holds 0 decides nothing. ${view.scope}`
+        }
       >
-        {await methodsFigure(view.methods, writing)}
-        <BreakEven methods={view.methods} writing={writing} />
+        {view.methods.length === 0 ? (
+          <p>No two ways of cutting an item can be compared.</p>
+        ) : (
+          <>
+            {await methodsFigure(view.methods, writing)}
+            <BreakEven methods={view.methods} writing={writing} />
+          </>
+        )}
       </Section>
       {writing.portions.length === 0 ? null : (
         <Section

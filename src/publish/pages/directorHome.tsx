@@ -11,6 +11,7 @@ import type { DirectorView } from './directorView.ts';
 import { drawnFigure, panelFigure } from './figure.tsx';
 import type { Formats } from './formats.ts';
 import { type Bundle, page } from './frame.tsx';
+import { mostRows } from './moneyPlaces.ts';
 import { moneyQuantiles } from './moneyQuantiles.ts';
 import { dimensions } from './smallRooms.ts';
 import { changeText, trendText } from './trendText.ts';
@@ -29,14 +30,18 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
     <>
       <Actions
         title="Do next"
-        note="Most money first, then what has no weekly amount. Amounts are rounded one by one. Ranges are 95 % intervals: the true amount lies in them with 95 % chance."
+        note={`${view.order} Amounts are rounded one by one. Ranges are 95 % intervals: the true amount lies in them with 95 % chance.`}
         actions={view.actions}
         none={view.calm}
       />
       <Section title="Where it goes" note={`${view.scope} ${withheld(view, write)}`}>
-        <MoneyFigures view={view}>
-          {[await placesFigure(view, write), await atStake(view, write)]}
-        </MoneyFigures>
+        {view.places.drawn.length === 0 ? (
+          <p>{nothingDrawn(view)}</p>
+        ) : (
+          <MoneyFigures view={view}>
+            {[await placesFigure(view, write), await atStake(view, write)]}
+          </MoneyFigures>
+        )}
       </Section>
       <Section title="What changed">
         <News view={view} />
@@ -52,6 +57,12 @@ export const directorHome = async (view: DirectorView, bundle: Bundle, write: Fo
       </Section>
     </>,
   );
+
+/** Said where there is no amount to draw. */
+const nothingDrawn = ({ shown, minimumGroup }: DirectorView): string =>
+  shown.withheld === 0
+    ? 'No habit that costs money is found.'
+    : `No habit that costs money is found in stores with ${minimumGroup} or more cutters.`;
 
 /** Beside each other where both are small. */
 const MoneyFigures = ({ view, children }: { view: DirectorView; children: VNode[] }): VNode => (
@@ -89,21 +100,25 @@ const News = ({ view: { news, shown, minimumGroup } }: { view: DirectorView }): 
   <ul class="plain">
     <li>
       {shown.rows.length === 0 && shown.withheld > 0
-        ? 'Which habits are new since last week only the trainer’s pages tell.'
+        ? `Whether a habit is new is not told of stores with fewer than ${minimumGroup} cutters.`
         : newsOf(news)}
     </li>
-    {shown.withheld === 0 ? null : (
+    {shown.withheld === 0 || shown.rows.length === 0 ? null : (
       <li>{`Habits in stores with fewer than ${minimumGroup} cutters are not counted here.`}</li>
     )}
     {news.ended.length === 0 ? null : <li>{`Ended in the last four weeks: ${news.ended.join('; ')}.`}</li>}
   </ul>
 );
 
-const newsOf = ({ began, goOn }: DirectorView['news']): string => {
+/** Which habits are new, as one line; on a first night that says nothing of them. */
+export const newsOf = ({ began, goOn, isFirstNight }: DirectorView['news']): string => {
+  const all = began.length + goOn;
+  if (all === 0) return 'No habit that costs money is found.';
+  if (isFirstNight)
+    return `The first night: ${all === 1 ? 'the one habit is' : `all ${all} habits are`} listed for the first time.`;
   const go = goOn === 1 ? 'goes' : 'go';
-  return began.length === 0
-    ? `No habit is new since last week; ${goOn} ${go} on.`
-    : `New since last week: ${began.join('; ')}. ${goOn} more ${go} on.`;
+  if (began.length === 0) return `No habit is new; ${goOn} ${go} on.`;
+  return `New since last week: ${began.join('; ')}. ${goOn === 0 ? 'No other goes on.' : `${goOn} more ${go} on.`}`;
 };
 
 const atStake = async (view: DirectorView, write: Formats): Promise<VNode> => {
@@ -129,7 +144,7 @@ const atStake = async (view: DirectorView, write: Formats): Promise<VNode> => {
   );
 };
 
-const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Promise<VNode> => {
+const placesFigure = ({ places, total, span, shown }: DirectorView, write: Formats): Promise<VNode> => {
   const isOne = places.drawn.length === 1;
   const rows = places.drawn.flatMap(({ title, rows: own }) =>
     own.map((row) => ({ ...row, ...(isOne ? {} : { group: title }) })),
@@ -137,9 +152,9 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
   const by = places.drawn.flatMap(({ title, rows: own }) => own.map(() => title));
   return drawnFigure(
     {
-      title: `The same money by ${listed(places.drawn.map(({ title }) => title.toLowerCase()))}`,
+      title: `${shown.together === undefined ? 'The same money' : 'What may be told apart of it,'} by ${listed(places.drawn.map(({ title }) => title.toLowerCase()))}`,
       counted: `${write.currency} ${span}; ${write.tests(total.tests)}`,
-      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval; grey: perhaps nothing.${sameText(places)}`,
+      read: `Dot: cost against what the same pieces should have yielded. Line: 95 % interval; grey: perhaps nothing.${dearestText(places)}${sameText(places)}`,
       table: {
         caption: `Cost by place, ${write.currency} ${span}`,
         columns: columns('By', 'Where', '#Cost', '#Low', '#High', '#Tests'),
@@ -155,6 +170,10 @@ const placesFigure = ({ places, total, span }: DirectorView, write: Formats): Pr
   );
 };
 
+/** Of what there is more than is drawn. */
+const dearestText = ({ dearest }: DirectorView['places']): string =>
+  dearest.length === 0 ? '' : ` By ${listed(dearest)} only the ${mostRows} dearest.`;
+
 /** What is not drawn, as it would be the same drawing. */
 const sameText = ({ same }: DirectorView['places']): string =>
   same.length === 0 ? '' : ` By ${listed(same)} the amounts are the same.`;
@@ -167,7 +186,7 @@ const trendFigure = ({ trend }: DirectorView, write: Formats): Promise<VNode> =>
     {
       title: 'More or less than expected, month by month',
       counted: `points of saleable yield; ${write.tests(trend.lines[0]?.tests ?? 0)}`,
-      read: 'Line: mean difference from expected. Band: 95 % interval of the mean. Above the dashed 0: more saleable weight than the same pieces gave over the whole period. All on one axis.',
+      read: 'Line: mean difference from expected. Band: 95 % interval of the mean. Above the dashed 0: more saleable weight than an average cutter in an average store gets out of the same pieces over the whole period. All on one axis.',
       table: {
         caption: 'Points from expected by month',
         columns: columns('Where', 'Month', '#Points', '#Low', '#High'),

@@ -1,11 +1,19 @@
 import type { MethodRow, StandardChangeRow, StoreStatusRow } from '../../findings/found.ts';
 import { noVolume } from '../../money/volumeWeeks.ts';
 import type { Action, Fact } from './actions.tsx';
-import { formats } from './formats.ts';
+import { type Formats, formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
 import { habitAsk, habitHappens } from './habitWords.ts';
-import { type Loss, type MoneySum, moneySpan, moneySum, type ShownLosses, shownLosses } from './losses.ts';
+import {
+  type DatedLoss,
+  type Loss,
+  type MoneySum,
+  moneySpan,
+  moneySum,
+  type ShownLosses,
+  shownLosses,
+} from './losses.ts';
 import { type MoneyPlaces, moneyPlaces } from './moneyPlaces.ts';
 import { type MoneyRange, moneyAside, moneyText } from './moneyText.ts';
 import { names } from './names.ts';
@@ -29,6 +37,8 @@ export type DirectorView = {
   shown: ShownLosses;
   places: MoneyPlaces;
   actions: Action[];
+  /** In what order the actions stand. */
+  order: string;
   trend: TrendView;
   news: WeekNews;
   stores: StoreStatusRow[];
@@ -77,6 +87,7 @@ export const directorView = (input: PeopleFree): DirectorView => {
     shown,
     places: moneyPlaces(shown, called),
     actions: actionsOf(input, shown),
+    order: orderOf(shown, input),
     trend,
     news: weekNews(input),
     stores: input.stores,
@@ -127,16 +138,22 @@ const leadOf = (input: PeopleFree, total: MoneySum, shown: ShownLosses): string 
       ? 'No cutting habit that costs money stands out this week.'
       : `The only cutting habits found are ${small}`;
   const cost = moneyText(total, moneySpan(input.losses), write);
-  const first = byMoney(shown.rows)[0];
+  const first = inOrder(shown.rows, input)[0];
   const called = names(input.chain, input.stores);
   if (first === undefined)
     return `Cutting habits cost ${cost}, all of it ${small}${smallRoomsMost(shown, wordsOf(input))}`;
-  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: ${moneyText(moneyOf(first), moneySpan([first]), write)}. ${together(shown, cost)}`;
+  return `Start at ${called.store(first.store)}, where ${habitHappens(first.habit, called.item(first.item), first.went)}: ${moneyText(moneyOf(first), moneySpan([first]), write)}${untilText(first, input)}. ${together(shown, cost, input.chain.privacy.minimum_group)}`;
 };
 
-/** All of it, told beside the first: how many habits it is the sum of. */
-const together = ({ rows, withheld }: ShownLosses, cost: string): string => {
-  if (withheld > 0) return `All habits found cost together ${cost}.`;
+/** All of it, told beside the first: how many habits it is the sum of, and what it leaves out. */
+const together = (shown: ShownLosses, cost: string, minimumGroup: number): string => {
+  const { rows, withheld } = shown;
+  if (shown.together !== undefined) return `All habits found cost together ${cost}.`;
+  if (withheld > 0) {
+    const those = rows.length === 1 ? 'The one habit' : `The ${rows.length} habits`;
+    const costs = rows.length === 1 ? 'costs' : 'cost together';
+    return `${those} found in stores with ${minimumGroup} or more cutters ${costs} ${cost}; what was found in ${withheld === 1 ? '1 smaller store' : `${withheld} smaller stores`} is left out, to keep people out of it.`;
+  }
   return rows.length === 1
     ? 'No other habit was found to cost money.'
     : `The ${rows.length} habits found cost together ${cost}.`;
@@ -157,18 +174,44 @@ const calmOf = ({ withheld }: ShownLosses, minimumGroup: number): string =>
     ? 'Nothing needs a decision this week.'
     : `Ask the trainer about the ${withheld === 1 ? 'store' : `${withheld} stores`} with fewer than ${minimumGroup} cutters in which habits were found; nothing else needs a decision this week.`;
 
-const byMoney = <Row extends Loss>(rows: readonly Row[]): Row[] =>
-  [...rows].sort((a, b) => b.moneyPerWeek - a.moneyPerWeek);
+/** Most money first; last what only old sheets show. */
+const inOrder = (rows: readonly DatedLoss[], { stores }: PeopleFree): DatedLoss[] => {
+  const old = new Set(stores.filter((store) => !isReporting(store)).map(({ store }) => store));
+  return [...rows].sort(
+    (a, b) => Number(old.has(a.store)) - Number(old.has(b.store)) || b.moneyPerWeek - a.moneyPerWeek,
+  );
+};
+
+/** Until when it was seen, where the store sends no recent sheets; with a comma before it. */
+const untilText = ({ store }: Loss, { stores, chain }: PeopleFree): string => {
+  const status = stores.find((row) => row.store === store);
+  return status === undefined || isReporting(status)
+    ? ''
+    : `, by tests to ${formats(chain).day(status.lastTest)}; there are none since`;
+};
+
+/** In what order things to do stand, where some rest on old sheets only. */
+const orderOf = ({ rows }: ShownLosses, input: PeopleFree): string =>
+  rows.some((row) => untilText(row, input) !== '')
+    ? 'Most money first, after it what only older tests show, then what has no weekly amount.'
+    : 'Most money first, then what has no weekly amount.';
+
+/** The day since which the tests are enough to show it; a fall has a day of its own. */
+const sinceText = ({ since, habit }: DatedLoss, { day }: Formats): string => {
+  if (since === '') return '';
+  return habit === 'drift' ? `; lower since ${day(since)}` : `; the habit is clear since ${day(since)}`;
+};
 
 const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
   const write = formats(input.chain);
   const called = names(input.chain, input.stores);
-  const habits = byMoney(shown.rows)
+  const habits = inOrder(shown.rows, input)
     .slice(0, 3)
     .map((row) => ({
       money: row.moneyPerWeek,
+      isOld: untilText(row, input) !== '',
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
-      why: `${write.tests(row.tests)} against what the same pieces yield elsewhere${row.since === '' ? '' : `; seen since ${write.day(row.since)}`}.`,
+      why: `${write.tests(row.tests)} against what the same pieces yield elsewhere${sinceText(row, write)}${untilText(row, input)}.`,
       next: '',
       ...moneyAside(moneyOf(row), moneySpan([row]), write),
       links: [
@@ -178,13 +221,14 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
         },
       ],
     }));
-  const priced = [...habits, ...smallRoomsActions(shown, wordsOf(input))];
+  const small = smallRoomsActions(shown, wordsOf(input)).map((action) => ({ ...action, isOld: false }));
+  const priced = [...habits, ...small];
   return [
     ...pricingActions(input.merchandise, formats(input.chain)),
     ...priced
-      .sort((a, b) => b.money - a.money)
+      .sort((a, b) => Number(a.isOld) - Number(b.isOld) || b.money - a.money)
       .slice(0, mostPriced)
-      .map(({ money: _, ...action }) => action),
+      .map(({ money: _, isOld: __, ...action }) => action),
     ...methodActions(input),
     ...standardActions(input),
     ...refusedActions(input),
@@ -293,9 +337,7 @@ const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
         .map((store) =>
           silent.length === 1 ? lastOf(store) : `${called.store(store.store)} ${lastOf(store)}`,
         )
-        .join(
-          ', ',
-        )}${silent.length > mostSilent ? ', and others' : ''}. Without the sheets their costs are in no total.`,
+        .join(', ')}${silent.length > mostSilent ? ', and others' : ''}. ${notThere(silent)}`,
       next: '',
       worth: '',
       worthNote: '',
@@ -303,3 +345,9 @@ const silentActions = ({ stores, chain }: PeopleFree): Action[] => {
     },
   ];
 };
+
+/** What the figures hold of silent stores: old sheets count as before. */
+const notThere = (silent: readonly StoreStatusRow[]): string =>
+  silent.every(({ lastTest }) => lastTest === '')
+    ? 'Nothing that is cut there is in any figure.'
+    : 'What was cut there since is in no figure; what older sheets show counts like that of other stores.';

@@ -18,8 +18,10 @@ export type Loss = Pick<
   | 'went'
   | 'ofTestsSeen'
 >;
-/** A loss with the day its habit was first seen, ISO; '' = not known. */
-export type DatedLoss = Loss & { since: string };
+/** A loss with the day since which its habit is clear, ISO; '' = not known; `isNew`: it is told tonight for the first time. */
+export type DatedLoss = Loss & { since: string; isNew: boolean };
+/** A loss as it comes, with what is known of its habit's time. */
+export type TimedLoss = LossRow & { since?: string; isNew?: boolean };
 export type MoneySum = { value: number; low: number; high: number; tests: number };
 /** A sum over small rooms, with the number of stores in it. */
 export type RoomsSum = MoneySum & { stores: number };
@@ -43,10 +45,7 @@ export type ShownLosses = {
  * single room's habit adds or takes away in between shows. To hide that, sums would have to wait until enough rooms changed,
  * by what was once published, and the same inputs would no longer give the same bytes; the method page says so.
  */
-export const shownLosses = (
-  losses: readonly (LossRow & { since?: string })[],
-  minimumGroup: number,
-): ShownLosses => {
+export const shownLosses = (losses: readonly TimedLoss[], minimumGroup: number): ShownLosses => {
   const hidden = losses.filter((row) => row.suppressed);
   return {
     rows: visibleLosses(losses),
@@ -57,11 +56,11 @@ export const shownLosses = (
 };
 
 /** The rows of rooms that may be shown. */
-export const visibleLosses = (losses: readonly (LossRow & { since?: string })[]): DatedLoss[] =>
+export const visibleLosses = (losses: readonly TimedLoss[]): DatedLoss[] =>
   losses
     .filter((row) => !row.suppressed)
     .map(
-      ({ region, store, item, habit, moneyPerWeek, low, high, tests, since, errors, went, ofTestsSeen }) => ({
+      ({
         region,
         store,
         item,
@@ -70,7 +69,21 @@ export const visibleLosses = (losses: readonly (LossRow & { since?: string })[])
         low,
         high,
         tests,
-        since: since ?? '',
+        errors,
+        went,
+        ofTestsSeen,
+        ...time
+      }) => ({
+        region,
+        store,
+        item,
+        habit,
+        moneyPerWeek,
+        low,
+        high,
+        tests,
+        since: time.since ?? '',
+        isNew: time.isNew ?? false,
         ...(errors === undefined ? {} : { errors }),
         ...(went === undefined ? {} : { went }),
         ...(ofTestsSeen === true ? { ofTestsSeen } : {}),

@@ -7,9 +7,14 @@ import { regionName } from './smallRoomsActions.ts';
 
 export type MoneyRow = MoneySum & { label: string };
 /** Where the money goes by what is known of it: what is drawn, dearest first, and the names of what would only draw the same amounts again. */
-export type MoneyPlaces = { drawn: { title: string; rows: MoneyRow[] }[]; same: string[] };
+export type MoneyPlaces = {
+  drawn: { title: string; rows: MoneyRow[] }[];
+  same: string[];
+  /** Of what only the dearest are drawn. */
+  dearest: string[];
+};
 
-const mostRows = 8;
+export const mostRows = 8;
 
 /** Money by region, store, item and habit; of those that hold the same amounts the store stands for all, else the first. */
 export const moneyPlaces = (shown: ShownLosses, called: Names): MoneyPlaces => {
@@ -27,6 +32,9 @@ export const moneyPlaces = (shown: ShownLosses, called: Names): MoneyPlaces => {
   return {
     drawn: all.filter(isDrawn).map(({ title, rows }) => ({ title, rows: rows.slice(0, mostRows) })),
     same: all.filter((place) => !isDrawn(place)).map(({ title }) => title.toLowerCase()),
+    dearest: all
+      .filter((place) => isDrawn(place) && place.rows.length > mostRows)
+      .map(({ title }) => title.toLowerCase()),
   };
 };
 

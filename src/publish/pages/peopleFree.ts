@@ -52,8 +52,10 @@ export type PeopleFree = {
   reported: string;
   tests: PeopleFreeTest[];
   held: number;
-  /** With the day each habit was first seen, ISO. */
-  losses: (LossRow & { since: string })[];
+  /** With the day since which each habit is clear, ISO, and whether it is told tonight for the first time. */
+  losses: (LossRow & { since: string; isNew: boolean })[];
+  /** No test was there before tonight: whatever is told is told for the first time. */
+  isFirstNight: boolean;
   /** Habits that ended in the last four weeks, of rooms that may be shown. */
   ended: { store: string; item: string; habit: string }[];
   standards: StandardChangeRow[];
@@ -113,6 +115,7 @@ export const peopleFree = (input: SitesInput): PeopleFree => {
     })),
     held: all.length - used.length,
     losses: datedLosses(input),
+    isFirstNight: isFirstNight(input),
     ended: endedHabits(input),
     standards: input.found.standards,
     stores: input.found.stores,
@@ -142,18 +145,29 @@ const placeOf = (row: { store: string; item: string }, habit: string): string =>
   `${row.store}\u0000${row.item}\u0000${habit}`;
 
 const datedLosses = ({ found }: SitesInput): PeopleFree['losses'] => {
-  const since = new Map<string, string>();
-  for (const finding of found.findings) {
+  const times = new Map<string, { since: string; isNew: boolean }>();
+  for (const finding of found.findings.filter(({ status }) => status !== 'resolved')) {
     for (const item of finding.items ?? [finding.item]) {
       const key = placeOf({ store: finding.store, item }, finding.kind);
-      const known = since.get(key);
-      if (known === undefined || finding.since < known) since.set(key, finding.since);
+      const known = times.get(key);
+      times.set(key, {
+        since: known !== undefined && known.since < finding.since ? known.since : finding.since,
+        isNew: finding.status === 'new' && known?.isNew !== false,
+      });
     }
   }
-  const sinceOf = ({ store, item, habit }: LossRow): string =>
-    since.get(placeOf({ store, item }, habit)) ?? since.get(placeOf({ store, item: '' }, habit)) ?? '';
-  return found.losses.map((row) => ({ ...row, since: sinceOf(row) }));
+  const timeOf = ({ store, item, habit }: LossRow): { since: string; isNew: boolean } =>
+    times.get(placeOf({ store, item }, habit)) ??
+    times.get(placeOf({ store, item: '' }, habit)) ?? { since: '', isNew: false };
+  return found.losses.map((row) => ({ ...row, ...timeOf(row) }));
 };
+
+/** Tests that do not say when they were first there are of tonight. */
+const isFirstNight = ({ measured: { tests }, asOfDay }: SitesInput): boolean =>
+  !tests.columnNames().includes('seenDay') ||
+  pickedRows<MeasuredTest, 'seenDay'>(tests, ['seenDay']).every(
+    ({ seenDay = asOfDay }) => seenDay >= asOfDay,
+  );
 
 const endedHabits = ({ found, chain }: SitesInput): PeopleFree['ended'] => {
   const rooms = new Map(found.stores.map((row) => [row.store, row.cutters]));

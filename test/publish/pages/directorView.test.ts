@@ -17,6 +17,7 @@ const room = (store: string, money: number, cutters: number, reach = 0) => ({
   cutters,
   suppressed: cutters < minimum,
   since: '2026-01-05',
+  isNew: false,
 });
 const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
   ({
@@ -36,6 +37,7 @@ const night = (losses: ReturnType<typeof room>[]): PeopleFree =>
     tests: [],
     held: 0,
     losses,
+    isFirstNight: false,
     ended: [],
     refused: [],
     standards: [],
@@ -165,10 +167,52 @@ describe('the director’s first sentence', () => {
     );
     const silent = (store: string, lastTest: string) =>
       ({ store, name: '', region: '', lastTest, silent: true }) as PeopleFree['stores'][number];
-    expect(read({ stores: [silent('s-1', '2026-09-22')] })[0]?.why).toMatch(/^Last test: Sep 22, 2026[.] /);
+    expect(read({ stores: [silent('s-1', '2026-09-22')] })[0]?.why).toBe(
+      'Last test: Sep 22, 2026. What was cut there since is in no figure; what older sheets show counts like that of other stores.',
+    );
     expect(read({ stores: [silent('s-1', '2026-09-22'), silent('s-2', '')] })[0]?.why).toMatch(
       /^Last test: s-1 Sep 22, 2026, s-2 never[.] /,
     );
+  });
+  it('says that nothing of a store is in any figure only where no sheet ever came', () => {
+    const never = { store: 's-1', name: '', region: '', lastTest: '', silent: true };
+    const { actions } = directorView({ ...night([]), stores: [never] } as unknown as PeopleFree);
+    expect(actions[0]?.why).toBe('Last test: never. Nothing that is cut there is in any figure.');
+  });
+  it('starts at a store that sends, before one that only old tests speak of, and says until when', () => {
+    const input = night([room('big', 200, 9, 50), room('other', 20, 9, 5)]);
+    const stores = input.stores.map((store) =>
+      store.store === 'big' ? { ...store, silent: true, lastTest: '2026-04-10' } : store,
+    );
+    const { lead, actions, order } = directorView({ ...input, stores });
+    expect(lead).toMatch(/^Start at other, where/);
+    expect(actions.map(({ what }) => what).slice(0, 2)).toEqual([
+      'Have the trainer work on trimming at other: 180',
+      'Have the trainer work on trimming at big: 180',
+    ]);
+    expect(actions[0]?.why).toBe(
+      '10 tests against what the same pieces yield elsewhere; the habit is clear since Jan 5, 2026.',
+    );
+    expect(actions[1]?.why).toContain(', by tests to Apr 10, 2026; there are none since.');
+    expect(order).toContain('after it what only older tests show');
+    expect(directorView(input).order).toBe('Most money first, then what has no weekly amount.');
+    expect(directorView({ ...input, losses: [input.losses[0] as never], stores }).lead).toContain(
+      '($150 to $250), by tests to Apr 10, 2026; there are none since.',
+    );
+  });
+  it('says of which habits the sum is where rooms too few to hide each other are left out', () => {
+    const { lead } = directorView(night([room('big', 60, 9, 10), room('s-1', 30, 2), room('s-2', 30, 4)]));
+    expect(lead).toMatch(
+      /The one habit found in stores with 5 or more cutters costs about \$60 a week \(\$50 to \$70\); what was found in 2 smaller stores is left out, to keep people out of it[.]$/,
+    );
+    const crowd = [room('s-1', 30, 2), room('s-2', 30, 4), room('s-3', 30, 4)];
+    expect(directorView(night([room('big', 60, 9, 10), ...crowd])).lead).toMatch(
+      /All habits found cost together about \$150 a week \(/,
+    );
+  });
+  it('tells since when a level lies lower by the day on which it fell', () => {
+    const fall = { ...room('big', 60, 9, 10), habit: 'drift' };
+    expect(directorView(night([fall])).actions[0]?.why).toContain('; lower since Jan 5, 2026.');
   });
   it('says so when nothing stands out', () => {
     const { lead, calm } = directorView(night([]));

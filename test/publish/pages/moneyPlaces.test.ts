@@ -12,6 +12,7 @@ const loss = (store: string, region: string, item: string, moneyPerWeek: number)
   high: moneyPerWeek + 1,
   tests: 9,
   since: '',
+  isNew: false,
 });
 const placed = (...rows: ReturnType<typeof loss>[]) =>
   moneyPlaces(
@@ -44,8 +45,9 @@ describe('where the money goes', () => {
     const drawn = (title: string) => placed(...split).drawn.find((place) => place.title === title)?.rows;
     expect(drawn('Region')?.map((row) => row.value)).toEqual(drawn('Store')?.map((row) => row.value));
     expect(drawn('Store')).toHaveLength(8);
+    expect(placed(...split).dearest).toEqual(['region', 'store']);
   });
   it('is empty without money', () => {
-    expect(placed()).toEqual({ drawn: [], same: [] });
+    expect(placed()).toEqual({ drawn: [], same: [], dearest: [] });
   });
 });
