@@ -6,7 +6,7 @@ import type { StripPart } from '../charts/compositionStrip.ts';
 import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import { type Cell, dayCell } from './dataTable.tsx';
-import { findingAsk, isGoodRise, toVisit } from './findingAction.ts';
+import { findingAsk, isGoodRise, questionFirst, toVisit } from './findingAction.ts';
 import { findingGoesOn, findingItem, findingSays, findingsSum } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { moneySpan } from './losses.ts';
@@ -50,7 +50,7 @@ export const cutterView = (
 ): CutterView => {
   const tests = facts.testsByCutter.get(cutter) ?? [];
   const about = facts.findings.filter((finding) => finding.cutter === cutter);
-  const findings = toVisit(about, facts);
+  const findings = questionFirst(toVisit(about, facts));
   const inDoubt = facts.doubted.has(cutter);
   const main = effects.filter((row) => row.outcome === 'main_cut');
   const item = findings[0]?.item || (mostTested(main)?.item ?? '');

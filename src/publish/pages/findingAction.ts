@@ -2,7 +2,7 @@ import type { FindingRow } from '../../findings/found.ts';
 import type { Action } from './actions.tsx';
 import { findingItem, findingProblem, findingSays, findingWorth, isRise } from './findingText.ts';
 import type { Formats } from './formats.ts';
-import type { TrainerFacts } from './trainerFacts.ts';
+import { isLoneRoom, type TrainerFacts } from './trainerFacts.ts';
 
 const asks: Record<string, (who: string, item: string) => string> = {
   'over-trimming': (who, item) => `Cut beside ${who}: leave more main cut on ${item}`,
@@ -13,6 +13,7 @@ const asks: Record<string, (who: string, item: string) => string> = {
   'unweighed-trim': (who, item) => `Weigh the trim tub with ${who}: ${item}`,
   'tare-question': (who, item) => `Check the tare with ${who}: ${item}`,
   'room-habit': (who, item) => `Cut with the whole room at ${who}: ${item}`,
+  'loss-high': (who, item) => `Weigh one test output by output at ${who}: ${item}`,
   'people-differ': (who, item) => `Have two people cut side by side at ${who}: ${item}`,
   'weights-not-weighed': (who) => `Ask at ${who} how tests are weighed`,
   'scale-question': (who) => `Check the scale and the tare at ${who}`,
@@ -28,6 +29,7 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
   const who = finding.cutter === '' ? facts.store(finding.store) : facts.who(finding.cutter);
   const item = findingItem(finding, facts);
   if (finding.nothingToCure === true) return `Nothing to cure was seen with ${who}: ${item}`;
+  if (isLoneRoom(finding, facts.lone)) return `Look at room and cutter together at ${who}: ${item}`;
   if (isRise(finding)) return `Learn from ${who}: ${item}`;
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
@@ -51,6 +53,12 @@ export const toVisit = (
 ): FindingRow[] =>
   findings.filter((finding) => !isNews(finding, facts)).sort((a, b) => Number(isRise(a)) - Number(isRise(b)));
 
+/** Findings about one person or room with the question whether their weights are true first: the others rest on it. */
+export const questionFirst = (own: readonly FindingRow[]): FindingRow[] =>
+  [...own].sort((a, b) => Number(asksWeights(b)) - Number(asksWeights(a)));
+
+const asksWeights = ({ kind }: FindingRow): boolean => kind === 'weights-not-weighed';
+
 /** Findings about one person or room as one thing to do: the first is told, the others are named, each once. */
 export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, write: Formats): Action => {
   const first = own[0] as FindingRow;
@@ -63,7 +71,8 @@ export const groupAction = (own: readonly FindingRow[], facts: TrainerFacts, wri
     .map((finding) => findingProblem(finding, facts))
     .filter((problem) => problem !== '');
   const same = items.length === 0 ? '' : ` The same may hold on ${[...new Set(items)].join(', ')}.`;
-  const also = problems.length === 0 ? '' : ` Also: ${[...new Set(problems)].join('; ')}.`;
+  const only = asksWeights(first) ? ', if the weights hold' : '';
+  const also = problems.length === 0 ? '' : ` Also${only}: ${[...new Set(problems)].join('; ')}.`;
   const { worth, worthNote } = findingWorth(own, write);
   return {
     what: findingAsk(first, facts),

@@ -5,7 +5,7 @@ import { trimmedAway } from './habitWords.ts';
 import { type MoneySum, moneySpan, moneySum } from './losses.ts';
 import { midSentence, sentenceStart } from './midSentence.ts';
 import { moneyAside, moneyText } from './moneyText.ts';
-import type { TrainerFacts } from './trainerFacts.ts';
+import { isLoneRoom, type TrainerFacts } from './trainerFacts.ts';
 
 const problems: Record<string, (item: string, went: string) => string> = {
   'room-habit': (item) => `the whole room trims too deep on ${item}`,
@@ -14,6 +14,7 @@ const problems: Record<string, (item: string, went: string) => string> = {
   'unweighed-trim': (item) => `trim of ${item} is missing from the sheets`,
   'missing-product': (item) => `weight of ${item} is missing from the sheets`,
   'under-trimming': (item) => `one cutter may leave fat on ${item}`,
+  'loss-high': (item) => `weight of ${item} goes missing in the whole room`,
   'people-differ': (item) => `two people cut ${item} far apart`,
   'portion-drift': (item) => `portions of ${item} miss their size`,
   drift: (item) => `what one cutter gets out of ${item} has fallen`,
@@ -25,6 +26,7 @@ const topics: Record<string, string> = {
   'under-trimming': 'fat cover left',
   'unweighed-trim': 'trim not weighed',
   'missing-product': 'weight missing',
+  'loss-high': 'weight missing in the whole room',
   'people-differ': 'two ways of cutting',
   'portion-drift': 'portions off their size',
   'tare-question': 'tare',
@@ -75,6 +77,7 @@ export const isRise = ({ kind, effect, status }: FindingRow): boolean =>
 /** The problem in a few words, to end a sentence; '' for kinds that are told by what they ask. */
 export const findingProblem = (finding: FindingRow, facts: TrainerFacts): string => {
   const item = findingItem(finding, facts);
+  if (isLoneRoom(finding, facts.lone)) return `the room, or its one cutter, trims too deep on ${item}`;
   if (isRise(finding)) return `what one cutter gets out of ${item} has risen`;
   return problems[finding.kind]?.(item, finding.went ?? '') ?? '';
 };

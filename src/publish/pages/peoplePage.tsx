@@ -39,7 +39,7 @@ const leadOf = ({ people }: PeopleView, write: Formats): string => {
   const atWork = people.filter((row) => row.toWorkOn !== '');
   if (atWork.length === 0) return 'No cutter has a habit that stands out from chance.';
   const whom = atWork.length === 1 ? 'cutter has' : 'cutters have';
-  return `${write.count(atWork.length)} of ${write.count(people.length)} ${whom} something to work on; the others differ too little to act on.`;
+  return `${write.count(atWork.length)} of ${write.count(people.length)} ${whom} something to work on; what the others differ by is too little, or not sure enough, to act on.`;
 };
 
 const funnelFigure = ({ funnel: { dots, limits, of } }: PeopleView, write: Formats): Promise<VNode> => {

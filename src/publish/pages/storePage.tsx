@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import { counted } from '../../units/counted.ts';
 import { Actions, Section } from './actions.tsx';
 import { columns, DataTable } from './dataTable.tsx';
 import { BrowserFigure } from './figure.tsx';
@@ -21,7 +22,7 @@ export const storePage = (
       <Actions
         title="In the room"
         actions={view.actions}
-        none="No habit stands out here: see the owed tests cut."
+        none={`No habit stands out here${view.owed.length === 0 ? '' : ': see the owed tests cut'}.`}
       />
       {view.rises.length === 0 ? null : (
         <Section title="To learn from">
@@ -66,9 +67,10 @@ const leadOf = (view: StoreView): string => {
   if (view.sentButOld)
     return `This store sends, but old sheets only (last test ${view.lastTest}): ask for what was cut since before anything else.`;
   if (view.lead !== '') return view.lead;
-  return view.rises.length > 0
-    ? 'Nothing to put right here, but something to learn.'
-    : 'Nothing stands out: use a visit for the tests that are owed.';
+  if (view.rises.length > 0) return 'Nothing to put right here, but something to learn.';
+  return view.owed.length > 0
+    ? 'Nothing stands out: use a visit for the tests that are owed.'
+    : 'Nothing stands out, and no tests are owed.';
 };
 
 const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode =>
@@ -81,7 +83,7 @@ const RoomFigure = ({ view, write }: { view: StoreView; write: Formats }): VNode
       text={{
         title: 'Main cut of the room against expected, by item',
         counted: `points of drained weight; ${write.tests(view.room.reduce((sum, row) => sum + row.tests, 0))}`,
-        read: 'Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. A room below 0 singles nobody out.',
+        read: `Dot: the room’s difference from other stores. Line: 95 % interval; grey crosses 0. ${view.isLone ? 'One cutter cut all of it: person and room cannot be told apart.' : 'A room below 0 singles nobody out.'}`,
         table: {
           caption: 'Room by item, points from expected',
           columns: columns('Item', '#Points', '#Low', '#High', '#Tests'),
@@ -124,7 +126,7 @@ const People = ({ view, write }: { view: StoreView; write: Formats }): VNode => 
     {view.people.map((person) => (
       <li key={person.href}>
         <a href={person.href}>{person.label}</a>
-        {`, ${write.tests(person.tests)}${person.habits > 0 ? ', one thing to work on' : ''}`}
+        {`, ${write.tests(person.tests)}${person.habits > 0 ? `, ${counted(person.habits, 'thing', write.count)} to work on` : ''}`}
       </li>
     ))}
   </ul>

@@ -3,11 +3,12 @@ import type { EffectRow } from '../../model/modeled.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Link } from './actions.tsx';
-import { findingAsk, groupAction, isGoodRise, toVisit } from './findingAction.ts';
+import { findingAsk, groupAction, isGoodRise, questionFirst, toVisit } from './findingAction.ts';
 import { findingCost, findingProblem, newsLinks } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import type { Basis } from './frame.tsx';
 import { groups } from './groups.ts';
+import { sentenceStart } from './midSentence.ts';
 import type { TrainerFacts } from './trainerFacts.ts';
 
 /** What a plan for one store visit says. */
@@ -24,6 +25,8 @@ export type StoreView = {
   /** Levels of people here that rose: what there is to learn. */
   rises: Link[];
   room: (DotRow & { tests: number })[];
+  /** One cutter cut all tests here. */
+  isLone: boolean;
   people: { label: string; href: string; tests: number; habits: number }[];
   owed: { item: string; who: string; tests: number; by: string; why: string; inDoubt: string }[];
   mended: { day: string; test: string; reasons: string; place: string }[];
@@ -72,6 +75,7 @@ export const storeView = (
         tests: row.tests,
       }))
       .sort((a, b) => a.value - b.value),
+    isLone: facts.lone.has(store),
     people: groups(tests, (test) => test.cutter)
       .map(([cutter, own]) => ({
         label: facts.label(cutter),
@@ -110,15 +114,15 @@ export const storeView = (
 const inOrder = (findings: readonly FindingRow[]): FindingRow[][] => {
   const found = new Map<string, FindingRow[]>();
   for (const finding of findings) found.set(finding.cutter, [...(found.get(finding.cutter) ?? []), finding]);
-  return [...found.values()];
+  return [...found.values()].map(questionFirst);
 };
 
 /** What the visit is about in one sentence; '' when nothing stands out. */
 const leadOf = (findings: readonly FindingRow[], facts: TrainerFacts, write: Formats): string => {
-  const first = findings[0];
+  const first = inOrder(findings)[0]?.[0];
   if (first === undefined) return '';
   const problem = findingProblem(first, facts) || findingAsk(first, facts);
   const more = new Set(findings.map((finding) => finding.cutter)).size - 1;
   const others = more === 0 ? '' : ` ${more} more below.`;
-  return `${problem}${findingCost(first, write)}.${others}`;
+  return `${sentenceStart(problem)}${findingCost(first, write)}.${others}`;
 };

@@ -4,10 +4,12 @@ import type { MeasuredTest } from '../../measure/measured.ts';
 import { byCodeUnit } from '../../tables/byCodeUnit.ts';
 import { remembered } from '../../tables/remembered.ts';
 import { pickedRows } from '../../tables/rows.ts';
+import { isoFromDay } from '../../units/calendarDay.ts';
 import type { SitesInput } from '../sitesInput.ts';
 import { type Formats, formats } from './formats.ts';
 import { groups } from './groups.ts';
 import { names, pageFile } from './names.ts';
+import { isReporting } from './peopleFree.ts';
 
 /** Columns of measured tests that the trainer's pages read. */
 export const testFields = [
@@ -45,7 +47,12 @@ export type TrainerFacts = {
   input: SitesInput;
   testsByCutter: ReadonlyMap<string, FullTest[]>;
   testsByStore: ReadonlyMap<string, FullTest[]>;
+  /** With what to know of their time and room; those that only old tests show stand last. */
   findings: FindingRow[];
+  /** ISO day of the last test behind a finding that only old tests show, by its id. */
+  seenUntil: ReadonlyMap<string, string>;
+  /** Stores in which one cutter cut all tests, with that cutter. */
+  lone: ReadonlyMap<string, string>;
   /** Cutters of whom it is asked whether fat, silverskin or a tray is weighed as meat: a rise of theirs is part of that question. */
   doubted: ReadonlySet<string>;
   /** Cutter as the pages show it: code, or name where the chain says so. */
@@ -72,16 +79,35 @@ export const trainerFacts = (input: SitesInput): TrainerFacts => {
   const called = names(chain, input.found.stores);
   const write = formats(chain);
   const tests = fullTests(input);
+  const testsByCutter = new Map(groups(tests, (test) => test.cutter));
+  const testsByStore = new Map(groups(tests, (test) => test.store));
+  const rows = input.found.findings.filter((finding) => finding.reader === 'trainer');
+  const seenUntil = lastSeen(rows, { input, testsByCutter });
+  const lone = loneRooms(testsByStore);
+  const alone = (finding: FindingRow): string =>
+    loneNote(finding, lone, (cutter) => {
+      const last = testsByCutter.get(cutter)?.at(-1)?.store ?? '';
+      return last === finding.store ? '' : called.store(last);
+    });
+  const findings = rows.map((finding) => ({
+    ...finding,
+    says: withDays(
+      [withLabel(finding.says, finding.cutter, label), untilNote(finding, seenUntil), alone(finding)]
+        .filter((part) => part !== '')
+        .join(' '),
+      write,
+    ),
+    step: isLoneRoom(finding, lone) ? stepWhereAlone : finding.step,
+  }));
   return {
     input,
-    testsByCutter: new Map(groups(tests, (test) => test.cutter)),
-    testsByStore: new Map(groups(tests, (test) => test.store)),
-    findings: input.found.findings
-      .filter((finding) => finding.reader === 'trainer')
-      .map((finding) => ({
-        ...finding,
-        says: withDays(withLabel(finding.says, finding.cutter, label), write),
-      })),
+    testsByCutter,
+    testsByStore,
+    findings: findings.sort(
+      (a, b) => Number(seenUntil.has(a.findingId)) - Number(seenUntil.has(b.findingId)),
+    ),
+    seenUntil,
+    lone,
     doubted: new Set(
       input.found.findings
         .filter(({ kind, status }) => doubts.has(kind) && status !== 'resolved')
@@ -109,6 +135,63 @@ const fullTests = ({ measured, modeled }: SitesInput): FullTest[] => {
       Object.assign(test, { model: expected.get(`${test.store}\u0000${test.testId}`) ?? unknown }),
     )
     .sort((x, y) => x.cutDay - y.cutDay || byCodeUnit(x.testId, y.testId));
+};
+
+/**
+ * Last tests of findings that only old tests show: of a store from which nothing can be read that was cut within the days
+ * allowed, unless its cutter has lately been tested elsewhere.
+ */
+const lastSeen = (
+  findings: readonly FindingRow[],
+  { input, testsByCutter }: Pick<TrainerFacts, 'input' | 'testsByCutter'>,
+): Map<string, string> => {
+  const lastOf = new Map(
+    input.found.stores.filter((store) => !isReporting(store)).map((row) => [row.store, row.lastTest]),
+  );
+  const firstRecent = input.asOfDay - input.chain.freshness.stale_after_days;
+  return new Map(
+    findings.flatMap(({ findingId, store, cutter, status }): [string, string][] => {
+      const ofStore = lastOf.get(store);
+      if (ofStore === undefined || status === 'resolved') return [];
+      const last = testsByCutter.get(cutter)?.at(-1)?.cutDay;
+      if (last !== undefined && last >= firstRecent) return [];
+      return [[findingId, last === undefined ? ofStore : isoFromDay(last)]];
+    }),
+  );
+};
+
+const untilNote = ({ findingId }: FindingRow, seenUntil: ReadonlyMap<string, string>): string => {
+  const day = seenUntil.get(findingId);
+  return day === undefined ? '' : `Seen until ${day}: no later test is there.`;
+};
+
+/** Stores whose tests in force are all of one cutter. */
+const loneRooms = (testsByStore: TrainerFacts['testsByStore']): Map<string, string> =>
+  new Map(
+    [...testsByStore].flatMap(([store, tests]): [string, string][] => {
+      const cutters = new Set(tests.filter(({ state }) => state !== 'held').map(({ cutter }) => cutter));
+      return cutters.size === 1 ? [[store, [...cutters][0] as string]] : [];
+    }),
+  );
+
+/** Whether it is told of a whole room in which one cutter cut. */
+export const isLoneRoom = ({ kind, store }: FindingRow, lone: TrainerFacts['lone']): boolean =>
+  kind === 'room-habit' && lone.has(store);
+
+const stepWhereAlone =
+  'Look at the table, the knives and what is asked for as well as at the cut: the tests cannot tell them from the person.';
+
+/** `laterStore`: the store at which a cutter of this one has cut since, as the pages call it; '' = none. */
+const loneNote = (
+  { cutter, status, store }: FindingRow,
+  lone: TrainerFacts['lone'],
+  laterStore: (cutter: string) => string,
+): string => {
+  const who = lone.get(store);
+  if (cutter !== '' || status === 'resolved' || who === undefined) return '';
+  const later = laterStore(who);
+  const since = later === '' ? '' : ` and has cut at ${later} since`;
+  return `One cutter cut all tests here${since}: person and room cannot be told apart.`;
 };
 
 /** A text with its ISO days as their readers write them. */

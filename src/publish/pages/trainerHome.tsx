@@ -71,12 +71,12 @@ const MoreVisits = ({ links }: { links: readonly Link[] }): VNode | null =>
     </Section>
   );
 
-const visitFigure = ({ visits, span }: TrainerView, write: Formats): Promise<VNode> =>
+const visitFigure = ({ visits, costly, span }: TrainerView, write: Formats): Promise<VNode> =>
   drawnFigure(
     {
       title: 'Cost of the habits by room or cutter',
       counted: `${write.currency} ${span}; ${write.tests(visits.reduce((sum, row) => sum + row.tests, 0))}`,
-      read: `Dot: what the habits cost ${span}. Line: 95 % interval; grey: perhaps nothing. A visit can bring back a part of it.`,
+      read: `Dot: what the habits cost ${span}. Line: 95 % interval; grey: perhaps nothing. A visit can bring back a part of it.${visits.length < costly ? ` The first ${visits.length} of ${write.count(costly)}.` : ''}`,
       table: {
         caption: `Cost by room or cutter, ${write.currency} ${span}`,
         columns: columns('Who', '#Cost', '#Low', '#High', '#Tests'),
@@ -167,7 +167,7 @@ export const owedText = (owed: TrainerView['owed'], write: Formats): string => {
     ...(toCompare === 0
       ? []
       : [
-          `${counted(toCompare, 'store', write.count)} where tests are still needed to compare some of the cutters (whoever is named above has enough)`,
+          `${counted(toCompare, 'store', write.count)} where tests are still needed to compare some of the cutters (what is found above is clear without them)`,
         ]),
   ].join('; ');
 };

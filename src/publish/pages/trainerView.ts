@@ -1,7 +1,15 @@
 import type { FindingRow } from '../../findings/found.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import type { Action, Fact, Link } from './actions.tsx';
-import { findingAsk, groupAction, isGoodRise, isNews, isOfCoaching, toVisit } from './findingAction.ts';
+import {
+  findingAsk,
+  groupAction,
+  isGoodRise,
+  isNews,
+  isOfCoaching,
+  questionFirst,
+  toVisit,
+} from './findingAction.ts';
 import {
   costlyFindings,
   findingCost,
@@ -39,6 +47,8 @@ export type TrainerView = {
   visitNote: string;
   more: Link[];
   visits: (DotRow & { tests: number; href: string })[];
+  /** People and rooms whose habits cost, of whom the visits are the first. */
+  costly: number;
   /** Over what time the cost of the visits runs. */
   span: string;
   coached: CoachedRow[];
@@ -59,21 +69,26 @@ export const trainerView = (
   about: { asOf: string; reported: string },
 ): TrainerView => {
   const visits = grouped(facts);
+  const costs = costsOf(facts, write);
   const adjusted = facts.input.modeled.adjustedFor.join(', ') || 'nothing yet';
   return {
-    lead: leadOf(facts, write),
+    lead: leadOf(visits, facts, write),
     basis: {
       data: `Data to ${write.day(about.asOf)}. ${about.reported}.`,
       adjusted: `Adjusted for ${adjusted}. Not adjusted for knives, tables, or how busy a day was.`,
     },
     facts: factsOf(facts, visits.length, write),
     actions: visits.slice(0, mostActions).map((own) => groupAction(own, facts, write)),
-    visitNote: `Most money first, then what is not priced. ${facts.input.chain.privacy.names ? '' : 'Cutters stand under codes: whoever runs the night holds the key and can say who is meant. '}Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold.`,
+    visitNote: `Most money first, then what is not priced${facts.seenUntil.size === 0 ? '' : ', last what only old tests show'}. ${facts.input.chain.privacy.names ? '' : 'Cutters stand under codes: whoever runs the night holds the key and can say who is meant. '}Ranges are 95 % intervals; chance findings among so many people are allowed for. No one needs to cut faster: guards on, product cold.`,
     more: visits.slice(mostActions).map((own) => {
       const first = own[0] as FindingRow;
-      return { text: findingAsk(first, facts), href: findingPage(first, facts) };
+      return {
+        text: `${findingAsk(first, facts)}${untilText(first, facts, write)}`,
+        href: findingPage(first, facts),
+      };
     }),
-    visits: visitsOf(facts),
+    visits: costs.slice(0, mostVisits),
+    costly: costs.length,
     span: moneySpan(costlyFindings(facts.findings)),
     coached: coachedRows(facts, write),
     coachingNews: newsLinks(facts.findings.filter(isOfCoaching), facts),
@@ -153,30 +168,47 @@ const grouped = (facts: TrainerFacts): FindingRow[][] => {
     const key = finding.cutter === '' ? `room ${finding.store}` : finding.cutter;
     found.set(key, [...(found.get(key) ?? []), finding]);
   }
-  return [...found.values()];
+  return [...found.values()].map(questionFirst);
 };
 
-const leadOf = (facts: TrainerFacts, write: Formats): string => {
-  const first = toVisit(facts.findings, facts)[0];
-  if (first === undefined) return 'No habit stands out: use the visits for the tests that are owed.';
+const leadOf = (visits: readonly FindingRow[][], facts: TrainerFacts, write: Formats): string => {
+  const first = visits[0]?.[0];
+  if (first === undefined) return nothingOf(facts);
   const problem = findingProblem(first, facts);
+  const until = facts.seenUntil.get(first.findingId);
+  const seen = until === undefined ? '' : ` It was seen until ${write.day(until)}: no later test is there.`;
   return problem === ''
-    ? `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.`
-    : `Go to ${facts.store(first.store)} first: ${problem}${findingCost(first, write)}.`;
+    ? `Go to ${facts.store(first.store)} first. ${findingAsk(first, facts)}.${seen}`
+    : `Go to ${facts.store(first.store)} first: ${problem}${findingCost(first, write)}.${seen}`;
 };
 
-const visitsOf = (facts: TrainerFacts): TrainerView['visits'] =>
+/** Until when it was seen, where only old tests show it; with a comma before it. */
+const untilText = ({ findingId }: FindingRow, { seenUntil }: TrainerFacts, { day }: Formats): string => {
+  const until = seenUntil.get(findingId);
+  return until === undefined ? '' : `, until ${day(until)}`;
+};
+
+const nothingOf = ({ input }: TrainerFacts): string =>
+  input.found.owed.length === 0
+    ? 'No habit stands out, and no tests are owed.'
+    : 'No habit stands out: use the visits for the tests that are owed.';
+
+/** What the habits of each person or room cost, most money first; last what only old tests show. */
+const costsOf = (facts: TrainerFacts, write: Formats): TrainerView['visits'] =>
   groups(costlyFindings(facts.findings), ({ cutter, store }) => cutter || `room ${store}`)
     .map(([, own]) => {
-      const { cutter, store } = own[0] as FindingRow;
-      return {
-        label: `${facts.store(store)}, ${cutter === '' ? 'whole room' : facts.label(cutter)}`,
-        href: findingPage(own[0] as FindingRow, facts),
+      const first = own[0] as FindingRow;
+      const { cutter, store } = first;
+      const whole = facts.lone.has(store) ? 'one cutter' : 'whole room';
+      const row = {
+        label: `${facts.store(store)}, ${cutter === '' ? whole : facts.label(cutter)}${untilText(first, facts, write)}`,
+        href: findingPage(first, facts),
         ...findingsSum(own),
       };
+      return { row, isOld: facts.seenUntil.has(first.findingId) };
     })
-    .sort((a, b) => b.value - a.value)
-    .slice(0, mostVisits);
+    .sort((a, b) => Number(a.isOld) - Number(b.isOld) || b.row.value - a.row.value)
+    .map(({ row }) => row);
 
 /** What each coaching changed, beyond what a low start regains by itself; by item, the newest first. */
 const coachedRows = (facts: TrainerFacts, write: Formats): CoachedRow[] => {

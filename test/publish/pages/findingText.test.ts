@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FindingRow } from '../../../src/findings/found.ts';
-import { findingAsk, groupAction, toVisit } from '../../../src/publish/pages/findingAction.ts';
+import { findingAsk, groupAction, questionFirst, toVisit } from '../../../src/publish/pages/findingAction.ts';
 import {
   findingCost,
   findingNews,
@@ -17,6 +17,7 @@ const facts = {
   store: () => 'Mill Street',
   who: () => 'cutter ab12',
   item: () => 'strip loin (180)',
+  lone: new Map(),
 } as unknown as TrainerFacts;
 const finding = {
   kind: 'over-trimming',
@@ -74,6 +75,33 @@ describe('what a finding says', () => {
       `${seen} The same may hold on strip loin (180). Also: what one cutter gets out of all items has fallen.`,
     );
     expect(groupAction([finding, finding], told, write).why).toBe(seen);
+  });
+  it('blames nobody for a room in which one cutter cut, and speaks of no whole room there', () => {
+    const room = { ...finding, kind: 'room-habit', cutter: '' };
+    const alone = { ...facts, lone: new Map([['s-1', 'c-1']]) } as TrainerFacts;
+    expect(findingAsk(room, facts)).toBe('Cut with the whole room at Mill Street: strip loin (180)');
+    expect(findingAsk(room, alone)).toBe('Look at room and cutter together at Mill Street: strip loin (180)');
+    expect(findingProblem(room, alone)).toBe(
+      'the room, or its one cutter, trims too deep on strip loin (180)',
+    );
+    expect(findingProblem(finding, alone)).toContain('at one cutter’s table');
+  });
+  it('asks first whether the weights hold, on which what else is told of somebody rests', () => {
+    const told = { ...facts, cutterFile: () => '', storeFile: () => '' } as unknown as TrainerFacts;
+    const asked = {
+      ...finding,
+      kind: 'weights-not-weighed',
+      item: '',
+      moneyPerWeek: Number.NaN,
+      says: 'Rounded?',
+    };
+    const own = questionFirst([finding, asked]);
+    expect(own).toEqual([asked, finding]);
+    expect(groupAction(own, told, write)).toMatchObject({
+      what: 'Ask at cutter ab12 how tests are weighed',
+      why: 'Rounded? Also, if the weights hold: main cut of strip loin (180) is cut off with fat and trim at one cutter’s table.',
+      worth: '$59',
+    });
   });
   it('ends a sentence with the problem, or says nothing', () => {
     expect(findingProblem({ ...finding, went: 'lean trim' }, facts)).toBe(

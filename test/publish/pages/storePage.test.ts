@@ -47,6 +47,8 @@ const shown = (
     findings,
     doubted: new Set(findings.filter(({ kind }) => kind === 'under-trimming').map(({ cutter }) => cutter)),
     testsByStore: new Map(),
+    seenUntil: new Map(),
+    lone: new Map(),
     input: { asOfDay: 20_780, found: { stores: [], owed: owes } },
     store: () => 'Mill Street',
     item: () => 'strip loin (180)',
@@ -68,9 +70,27 @@ describe('a store visit', () => {
     const text = shown([], []);
     expect(text).toContain('Not known: too few stores or tests to tell this room from others.');
     expect(text).not.toContain('Main cut of the room against expected');
-    expect(text).toContain('No habit stands out here: see the owed tests cut.');
-    expect(text).toContain('Nothing stands out: use a visit for the tests that are owed.');
+    expect(text).toContain('No habit stands out here.');
+    expect(text).toContain('Nothing stands out, and no tests are owed.');
+    const owing = shown([], [], [owed]);
+    expect(owing).toContain('No habit stands out here: see the owed tests cut.');
+    expect(owing).toContain('Nothing stands out: use a visit for the tests that are owed.');
     expect(shown([], [{ ...effect, status: 'too-few-tests' } as Partial<EffectRow>])).toContain('Not known');
+  });
+  it('begins with the question whether somebody’s weights hold, before what rests on them', () => {
+    const habit = {
+      ...rise,
+      kind: 'over-trimming',
+      item: '180',
+      moneyPerWeek: 9,
+      moneyLow: 5,
+      moneyHigh: 12,
+    };
+    const asked = { ...rise, kind: 'weights-not-weighed', says: 'Are all lines weighed?' };
+    expect(shown([habit, asked], [])).toMatch(
+      /Ask at cutter ab12 how tests are weighed[.].*In the room.*Ask at cutter ab12.*Are all lines weighed[?] Also, if the weights hold: main cut/s,
+    );
+    expect(shown([habit], [])).toContain('Main cut of strip loin (180) is cut off with fat and trim at');
   });
   it('draws a room that is known with its tests', () => {
     const text = shown([], [effect as Partial<EffectRow>]);

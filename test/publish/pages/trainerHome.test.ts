@@ -16,10 +16,10 @@ describe('what the trainer’s first page counts', () => {
   });
   it('tells stores that are behind from those that only cannot be compared', () => {
     expect(owedText([owes(12, 53), owes(0, 66), owes(0, 9)], write)).toBe(
-      '1 store behind the plan; 3 stores where tests are still needed to compare some of the cutters (whoever is named above has enough)',
+      '1 store behind the plan; 3 stores where tests are still needed to compare some of the cutters (what is found above is clear without them)',
     );
     expect(owedText([owes(0, 5)], write)).toBe(
-      'No store is behind its plan; 1 store where tests are still needed to compare some of the cutters (whoever is named above has enough)',
+      'No store is behind its plan; 1 store where tests are still needed to compare some of the cutters (what is found above is clear without them)',
     );
     expect(owedText([owes(2, 0), owes(1, 0)], write)).toBe('2 stores behind the plan');
   });
