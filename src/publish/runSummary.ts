@@ -42,17 +42,31 @@ export const runSummary = (report: NightReport, mostFiles: number): string[] => 
     countsLine('all files', files, 'ingested'),
     `${counted(report.filesIngested, 'file')} ingested, ${countedTests(report.tests)} in force, ${counted(report.staleStores, 'store')} silent or with old sheets only, ${counted(report.unfit, 'effect')} not converged`,
     `${report.pages.of} pages: ${report.pages.drawn} drawn, ${report.pages.takenOver} taken over unchanged`,
-    ...(report.restated.length === 0
-      ? []
-      : [
-          `${countedTests(report.restated.length)} restated by a later version or withdrawn; see runs/<run>/manifest.json`,
-        ]),
+    ...restatedLines(report),
     ...unreadLine(report.unread),
     ...rerunLines(report.rerun),
     ...codeLines(report.rejects),
     report.release === ''
       ? 'dry run: nothing written'
       : `${report.changed ? 'new' : 'unchanged'} release ${report.release}`,
+  ];
+};
+
+/** Against the release in force: a night restates what was sent again or withdrawn, a rerun goes back to what was there. */
+const restatedLines = ({ restated, rerun }: NightReport): string[] => {
+  const said = (count: number, one: string, more: string): string[] =>
+    count === 0 ? [] : [`${countedTests(count)} ${count === 1 ? one : more}; see runs/<run>/manifest.json`];
+  const restatedBy = 'restated by a later version or withdrawn';
+  if (rerun === undefined) return said(restated.length, restatedBy, restatedBy);
+  const later = restated.filter(({ now }) => now === '').length;
+  const before = (what: string): string => `of the release before ${what}`;
+  return [
+    ...said(later, before('was not there yet on that day'), before('were not there yet on that day')),
+    ...said(
+      restated.length - later,
+      before('is told by the version of that day'),
+      before('are told by the versions of that day'),
+    ),
   ];
 };
 

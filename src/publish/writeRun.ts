@@ -41,7 +41,8 @@ const logLines = (run: RunRecord): string[] => {
   }
   for (const [code, count] of rejectedByCode(run.rejects)) log.warn({ code, count }, 'rejects');
   if (run.rerun !== undefined) log.info(run.rerun, 'rerun');
-  for (const { store, testId, was, now } of run.restated) log.info({ store, testId, was, now }, 'restated');
+  const moved = run.rerun === undefined ? 'restated' : 'as of the day run again';
+  for (const { store, testId, was, now } of run.restated) log.info({ store, testId, was, now }, moved);
   const { release, changed, tests, staleStores, unfit } = run;
   log.info({ ended: run.ended, release, changed, tests, staleStores, unfit }, 'release');
   return lines;

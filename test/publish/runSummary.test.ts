@@ -111,6 +111,26 @@ describe('runSummary', () => {
     ]);
   });
 
+  it('says of a rerun that tests were not there yet, where a regular night says that they were restated', () => {
+    const test = (testId: string, now: string) => ({
+      store: 's-1',
+      testId,
+      was: 'b.csv line 2',
+      now,
+      moved: [],
+    });
+    const restated = [test('T-1', ''), test('T-2', ''), test('T-3', 'a.csv line 2')];
+    const told = (over: Partial<NightReport>) =>
+      runSummary(report({ restated, ...over }), 10).filter((line) => line.includes('manifest.json'));
+    expect(told({})).toEqual([
+      '3 tests restated by a later version or withdrawn; see runs/<run>/manifest.json',
+    ]);
+    expect(told({ rerun: { latestDay: '2026-01-12', left: [] } })).toEqual([
+      '2 tests of the release before were not there yet on that day; see runs/<run>/manifest.json',
+      '1 test of the release before is told by the version of that day; see runs/<run>/manifest.json',
+    ]);
+  });
+
   it('names files that lie beside the reference tables and are none', () => {
     const lines = runSummary(report({ unread: ['reference/Cutters.csv', 'reference/price.xlsx'] }), 10);
     expect(lines.filter((line) => line.startsWith('not read'))).toEqual([
