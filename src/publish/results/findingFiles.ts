@@ -20,7 +20,11 @@ export const findingsFile: ResultsFile<FindingRow> = {
     text('item', 'item', (r) => r.item),
     text('outcome', 'what it is seen on', (r) => r.outcome),
     text('status', 'new, continuing or resolved', (r) => r.status),
-    date('since', 'day of the earliest evidence', (r) => r.since),
+    date(
+      'since',
+      'of a habit the day of the test by which its tests were enough to show it, of a change or a coaching its day, of a silent store that of its last test, of others that of the earliest evidence',
+      (r) => r.since,
+    ),
     number('effect', 'points', 'size', (r) => r.effect),
     number('low', 'points', 'lower end of its 95 % interval', (r) => r.low),
     number('high', 'points', 'upper end of its 95 % interval', (r) => r.high),
