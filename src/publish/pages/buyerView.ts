@@ -192,7 +192,7 @@ const rangeName = (test: PeopleFreeTest): string =>
     ? ''
     : [test.spec, test.grade, test.weightClass].filter((part) => part !== '').join(', ');
 
-/** Why tests with a cost stand in no row: no weight class of their item holds them, or too few are alike. */
+/** Why tests stand in no row: their cost is not known, no weight class of their item holds them, or too few are alike. */
 export const leftOutOfCosts = (
   tests: readonly Pick<PeopleFreeTest, 'weightClass' | 'costPerSaleableKg'>[],
   costs: readonly ItemRows[],
@@ -202,7 +202,9 @@ export const leftOutOfCosts = (
   const shown = costs.flatMap(({ rows }) => rows).reduce((sum, row) => sum + row.tests, 0);
   const outside = costed.filter((test) => test.weightClass === '').length;
   const rare = costed.length - shown - outside;
+  const unknown = tests.length - costed.length;
   const why = [
+    ...(unknown === 0 ? [] : [`${write.tests(unknown)} without a known cost`]),
     ...(outside === 0
       ? []
       : [`${write.tests(outside)} in no weight class of ${outside === 1 ? 'its' : 'their'} item`]),

@@ -46,26 +46,50 @@ export const changePage = async (input: ChangeInput, bundle: Bundle): Promise<st
 
 /** The largest part that is more than chance among so many, as it stands in the table and with its interval. */
 const leadOf = (input: ChangeInput): string => {
-  const { called, write } = input;
-  const parts = ofItems(input).flatMap(([, own]) => {
-    const change = printedChange(own, write);
-    return own
-      .map((row, i) => ({ ...row, value: row.change, printed: change[i] as number }))
-      .filter(({ part, low, high, missing }) => part !== 'total' && missing === '' && high > low);
-  });
-  const first = beyondChance(parts)
-    .filter((row) => isClear(row, write))
-    .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
+  const { write } = input;
+  const first = clearest(
+    ofParts(input, (part) => part !== 'total'),
+    write,
+  );
   if (first === undefined) {
     const followed = input.changes.filter((row) => row.followed === 'value');
-    return followed.length > 0 && followed.every((row) => row.missing !== '')
-      ? 'Whether anything changed since the quarter before cannot be said: below stands what is missing, by item.'
-      : 'Nothing changed by more than chance since the quarter before.';
+    if (followed.length > 0 && followed.every((row) => row.missing !== ''))
+      return 'Whether anything changed since the quarter before cannot be said: below stands what is missing, by item.';
+    const total = clearest(
+      ofParts(input, (part) => part === 'total'),
+      write,
+    );
+    return total === undefined
+      ? 'Nothing changed since the quarter before by more than chance brings among so many parts.'
+      : `${broughtBy(total, input)} (${rangeOf(total, write)}), but of no one part can it be said that it is more than chance.`;
   }
-  const { item, part, printed: amount, change } = first;
-  const [low, high] = [written(first.low, write), written(first.high, write)];
-  const [near, far] = change < 0 ? [-high, -low] : [low, high];
-  return `${called(item)} brings ${write.cents(Math.abs(amount))} ${change > 0 ? 'more' : 'less'} per billed ${write.unit} than the quarter before because of ${part} (${write.range(near, far, write.cents)}): the largest change that is more than chance.`;
+  return `${broughtBy(first, input)} because of ${first.part} (${rangeOf(first, write)}): the largest change that is more than chance.`;
+};
+
+type PrintedChange = QuarterChangeRow & { value: number; printed: number };
+
+/** What is known of some parts of all items, with their change as it stands in the table. */
+const ofParts = (input: ChangeInput, isMeant: (part: string) => boolean): PrintedChange[] =>
+  ofItems(input).flatMap(([, own]) => {
+    const change = printedChange(own, input.write);
+    return own
+      .map((row, i) => ({ ...row, value: row.change, printed: change[i] as number }))
+      .filter(({ part, low, high, missing }) => isMeant(part) && missing === '' && high > low);
+  });
+
+/** The largest change that is more than chance among so many; undefined: none is. */
+const clearest = (rows: readonly PrintedChange[], write: Formats): PrintedChange | undefined =>
+  beyondChance(rows)
+    .filter((row) => isClear(row, write))
+    .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
+
+const broughtBy = ({ item, printed, change }: PrintedChange, { called, write }: ChangeInput): string =>
+  `${called(item)} brings ${write.cents(Math.abs(printed))} ${change > 0 ? 'more' : 'less'} per billed ${write.unit} than the quarter before`;
+
+const rangeOf = (row: PrintedChange, write: Formats): string => {
+  const [low, high] = [written(row.low, write), written(row.high, write)];
+  const [near, far] = row.change < 0 ? [-high, -low] : [low, high];
+  return write.range(near, far, write.cents);
 };
 
 const isClear = ({ low, high }: QuarterChangeRow, write: Formats): boolean =>

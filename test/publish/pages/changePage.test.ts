@@ -28,7 +28,7 @@ const pageOf = (...changes: QuarterChangeRow[]): Promise<string> =>
 describe('what changed since the quarter before', () => {
   it('is not told as clear where an end of its interval is written as 0', async () => {
     expect(await pageOf(row('price', 0.004, 0.02, 0.036), row('total', 0.004, 0.02, 0.036))).toContain(
-      'Nothing changed by more than chance since the quarter before.',
+      'Nothing changed since the quarter before by more than chance brings among so many parts.',
     );
     expect(await pageOf(row('price', 0.006, 0.02, 0.034), row('total', 0.006, 0.02, 0.034))).toContain(
       'strip brings $0.02 more per billed kg than the quarter before because of price ($0.01 to $0.03)',
@@ -44,6 +44,12 @@ describe('what changed since the quarter before', () => {
   it('allows for chance among many parts', async () => {
     const quiet = Array.from({ length: 20 }, (_, k) => row(`quiet ${k}`, -0.01, 0, 0.01));
     const page = await pageOf(...quiet, row('price', 0.006, 0.02, 0.034), row('total', -0.01, 0.02, 0.04));
-    expect(page).toContain('Nothing changed by more than chance');
+    expect(page).toContain('Nothing changed since the quarter before by more than chance');
+  });
+  it('tells a total that is more than chance where no part of it is', async () => {
+    const parts = [row('price', -0.01, 0.01, 0.03), row('cutting', -0.01, 0.02, 0.04)];
+    expect(await pageOf(...parts, row('total', 0.01, 0.03, 0.05))).toContain(
+      'strip brings $0.03 more per billed kg than the quarter before ($0.01 to $0.05), but of no one part can it be said that it is more than chance.',
+    );
   });
 });

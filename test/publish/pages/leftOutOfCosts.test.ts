@@ -8,7 +8,7 @@ const tests = (count: number, weightClass: string, costPerSaleableKg = 20) =>
 const row = (count: number) => ({ rows: [{ tests: count }] }) as ItemRows;
 
 describe('tests that stand in no row of the costs', () => {
-  it('are told with the reason, and those without a cost are none of them', () => {
+  it('are told with the reason, those without a cost first', () => {
     const all = [
       ...tests(1200, '11-13'),
       ...tests(1, ''),
@@ -16,7 +16,7 @@ describe('tests that stand in no row of the costs', () => {
       ...tests(9, '13-15', Number.NaN),
     ];
     expect(leftOutOfCosts(all, [row(1200)], write)).toBe(
-      ' Left out: 1 test in no weight class of its item, 3 tests of which too few are alike.',
+      ' Left out: 9 tests without a known cost, 1 test in no weight class of its item, 3 tests of which too few are alike.',
     );
     expect(leftOutOfCosts(tests(1100, ''), [], write)).toBe(
       ' Left out: 1,100 tests in no weight class of their item.',
