@@ -48,11 +48,7 @@ export const changeOverTime = (input: ChangeInput): ChangeOverTime => {
     adjustedFor,
   };
   const coached = (isKnown: (place: number) => boolean): CoachingEffect[] =>
-    coachingEffects(levels, reference.coaching, {
-      asOfDay,
-      threshold: chain.thresholds.effect_points,
-      isKnown,
-    });
+    coachingEffects(levels, reference.coaching, { asOfDay, chain, isKnown });
   const effects = coached(() => true);
   const before = coached((place) => (people.seenDay[place] as number) < asOfDay);
   const changes = confirmedChanges(levels);

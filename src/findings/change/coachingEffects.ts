@@ -1,13 +1,16 @@
+import type { Chain } from '../../catalog/chain.ts';
 import type { Outcome } from '../../catalog/outcomes.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
-import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
+import { normalCdf, normalQuantile, z975 } from '../../tables/normalDistribution.ts';
 import {
-  chanceAbove,
-  type LevelPosterior,
-  type LevelPrior,
-  levelPosterior,
-  levelPrior,
-} from './levelPrior.ts';
+  type CoachedTests,
+  levelBefore,
+  meansOnSameItems,
+  type PriorsBefore,
+  varying,
+} from './coachedLevels.ts';
+import { habitBefore } from './habitBefore.ts';
+import { chanceAbove, type LevelPosterior } from './levelPrior.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
 export type CoachingVerdict = 'improved' | 'not-improved' | 'too-early';
@@ -33,9 +36,11 @@ export type CoachingEffect = {
   /** Chance that the level is better than before. */
   chance: number;
   verdict: CoachingVerdict;
-  /** More tests until a gain of 2 points would be told with 80 % chance. */
+  /** More tests until a gain of 2 points would be told with 80 % chance, or until more of them would hardly tell more. */
   testsNeeded: number;
-  /** Whether the habit coached on is gone, or only the average has moved; '' where no habit is named. */
+  /** No improvement is seen, but a gain of 2 points may be there, which no tests more are likely to show: too few were before. */
+  hasFewBefore: boolean;
+  /** Whether the habit coached on is gone, or only the average has moved; '' where none is named or was seen before. */
   habit: 'cured' | 'not-cured' | 'unclear' | '';
   /** Whether the level before was likely off by more than the threshold in an outcome looked at; true where too few tests tell. */
   hadHabit: boolean;
@@ -61,57 +66,78 @@ const unnamed = [overall, { outcome: 'main_cut' as const, better: 1 as const }];
 /** False calls of "improved" allowed for an event without effect, over the outcomes looked at. */
 const falseCalls = 0.025;
 const gainToTell = 2;
-/** z of 80 % power. */
-const power = 0.8416;
+/** Chance that a gain worth telling is told by tests enough. */
+const power = 0.8;
+/** Tests after that tell this many times what those before do are enough: the SD of the gain is within a quarter of its best. */
+const enoughBeside = 2;
 const mostDaysAfter = 365;
-const bound = 2.5;
 const wantedOfHabit = 0.7;
 
 /** Effects of all coaching up to asOfDay, in the order of the coaching file; the outcome that tells most for each. */
 export const coachingEffects = (
   levels: TimeLevels,
   coaching: readonly CoachingRow[],
-  {
-    asOfDay,
-    threshold,
-    isKnown,
-  }: { asOfDay: number; threshold: number; isKnown: (place: number) => boolean },
+  { asOfDay, chain, isKnown }: { asOfDay: number; chain: Chain; isKnown: (place: number) => boolean },
 ): CoachingEffect[] => {
-  const priors = new Map<string, LevelPrior>();
+  const priors: PriorsBefore = new Map();
   return coaching
     .filter((event) => event.coachedOn <= asOfDay)
     .flatMap((event) => {
-      const signals = signalsOf(event);
-      const told = signals.flatMap((signal) =>
-        effectOn(levels, event, {
+      const tests = coachedTests(levels, event, { until: nextEvent(event, coaching, asOfDay), isKnown });
+      if (tests === undefined) return [];
+      const kind = event.habit === '' ? habitBefore(levels, tests, { chain, priors }) : event.habit;
+      const signals = signalsOf(event, kind);
+      const told = signals.map((signal) =>
+        effectOn(levels, tests, {
           signal,
-          until: nextEvent(event, coaching, asOfDay),
-          threshold,
-          isKnown,
+          threshold: chain.thresholds.effect_points,
           priors,
           looks: signals.length,
         }),
-      );
-      const best = told.reduce<CoachingEffect | undefined>(
-        (top, one) => (top === undefined || rank(one) > rank(top) ? one : top),
-        undefined,
-      );
-      const named = told[0];
+      ) as [Told, ...Told[]];
+      const best = told.reduce((top, one) => (rank(one) > rank(top) ? one : top));
       const hadHabit = told.some((one) => one.hadHabit);
-      return best === undefined
-        ? []
-        : [{ ...best, hadHabit, habit: event.habit === '' ? '' : (named?.habit ?? '') }];
+      const isHabit = habitOutcomes[kind] !== undefined || event.habit !== '';
+      return [{ ...best, ...verdictOf(best, told), hadHabit, habit: isHabit ? told[0].habit : '' }];
     });
 };
 
+/** What followed on one outcome, before the verdict over all looked at; `needed`: tests after that are enough. */
+type Told = Omit<CoachingEffect, 'verdict' | 'testsNeeded' | 'hasFewBefore'> & {
+  isImproved: boolean;
+  needed: { toTell: number; enough: number };
+};
+
+/**
+ * Improved on any outcome. Else too early while a gain of 2 points may still be there on one, and the tests after are too few
+ * on the first, which the coaching was for.
+ */
+const verdictOf = (
+  best: Told,
+  told: readonly [Told, ...Told[]],
+): Pick<CoachingEffect, 'verdict' | 'testsNeeded' | 'hasFewBefore'> => {
+  const [{ testsAfter, needed }] = told;
+  const isOpen = told.some(({ high }) => high >= gainToTell);
+  const missing = isOpen ? Math.max(0, Math.min(needed.toTell, needed.enough) - testsAfter) : 0;
+  const verdict = best.isImproved ? 'improved' : missing > 0 ? 'too-early' : 'not-improved';
+  return {
+    verdict,
+    testsNeeded: verdict === 'too-early' ? missing : 0,
+    hasFewBefore: verdict === 'not-improved' && isOpen && needed.toTell > testsAfter,
+  };
+};
+
 /** Improved first, then the likelier; of two that improved the one named (it comes first). */
-const rank = ({ verdict, chance }: CoachingEffect): number => (verdict === 'improved' ? 2 : chance);
+const rank = ({ isImproved, chance }: Told): number => (isImproved ? 2 : chance);
 
 type Signal = { outcome: Outcome; better: 1 | -1 };
 
-const signalsOf = (event: CoachingRow): Signal[] => {
-  const named = habitOutcomes[event.habit];
-  return named === undefined ? unnamed : [named, overall];
+/** What the habit shows on and what sells; without a habit named also main cut, but where a habit seen is main cut that is too high. */
+const signalsOf = ({ habit }: CoachingRow, kind: string): Signal[] => {
+  const own = habitOutcomes[kind];
+  if (own === undefined) return unnamed;
+  const others = habit === '' ? unnamed : [overall];
+  return [own, ...others.filter(({ outcome }) => outcome !== own.outcome)];
 };
 
 /** Day before which tests count for this coaching: the next one of the same cutter on the same items, a year, or asOfDay. */
@@ -128,63 +154,62 @@ const nextEvent = (event: CoachingRow, coaching: readonly CoachingRow[], asOfDay
       Math.min(event.coachedOn + mostDaysAfter, asOfDay + 1),
     );
 
+/** The tests that tell of a coaching; undefined for a cutter who has none at all. */
+const coachedTests = (
+  { people }: TimeLevels,
+  event: CoachingRow,
+  { until, isKnown }: { until: number; isKnown: (place: number) => boolean },
+): CoachedTests | undefined => {
+  const cutter = people.cutter.levels.indexOf(event.cutter);
+  if (cutter < 0) return undefined;
+  const inScope = (i: number): boolean =>
+    isKnown(i) && (event.item === '' || people.item.levels[people.item.codes[i] as number] === event.item);
+  const own = (people.ofCutter[cutter] as Int32Array).filter(inScope);
+  const dayOf = (i: number): number => people.day[i] as number;
+  return {
+    event,
+    inScope,
+    before: own.filter((i) => dayOf(i) < event.coachedOn),
+    after: own.filter((i) => dayOf(i) > event.coachedOn && dayOf(i) < until),
+    last: own[own.length - 1],
+  };
+};
+
 const effectOn = (
   levels: TimeLevels,
-  event: CoachingRow,
-  context: {
-    signal: Signal;
-    until: number;
-    threshold: number;
-    isKnown: (place: number) => boolean;
-    priors: Map<string, LevelPrior>;
-    looks: number;
-  },
-): CoachingEffect[] => {
+  tests: CoachedTests,
+  context: { signal: Signal; threshold: number; priors: PriorsBefore; looks: number },
+): Told => {
   const { people } = levels;
-  const { signal, until, threshold, looks } = context;
-  const cutter = people.cutter.levels.indexOf(event.cutter);
-  if (cutter < 0) return [];
-  const scope = (people.ofCutter[cutter] as Int32Array).filter(
-    (i) =>
-      inScope(levels, i, event.item) && context.isKnown(i) && (people.sd[signal.outcome][i] as number) > 0,
-  );
-  const dayOf = (i: number): number => people.day[i] as number;
-  const before = scope.filter((i) => dayOf(i) < event.coachedOn);
-  const after = scope.filter((i) => dayOf(i) > event.coachedOn && dayOf(i) < until);
-  const prior = priorBefore(levels, event, context);
-  const raw = meanOf(levels, signal.outcome, before);
-  const level = levelPosterior(raw.mean, raw.variance, prior);
-  const now = meanOf(levels, signal.outcome, after);
-  const { better } = signal;
+  const { signal, threshold, looks } = context;
+  const { outcome, better } = signal;
+  const [before, after] = [varying(levels, outcome, tests.before), varying(levels, outcome, tests.after)];
+  const { raw, now } = meansOnSameItems(levels, outcome, { before, after });
+  const level = levelBefore(levels, tests, { outcome, priors: context.priors, raw });
   const sd = Math.sqrt(level.sd ** 2 + now.variance);
   const gain = better * (now.mean - level.mean);
   const chance = after.length === 0 ? 0.5 : sided(chanceAbove(level, now, 0), better);
   const wanted = 1 - falseCalls / looks;
-  const needed = testsNeeded(levels, { outcome: signal.outcome, scope, level, wanted });
-  const isImproved = chance >= wanted && gain >= threshold;
-  const verdict = isImproved ? 'improved' : after.length < needed ? 'too-early' : 'not-improved';
-  return [
-    {
-      event,
-      store: people.tests[scope[scope.length - 1] as number]?.store ?? '',
-      outcome: signal.outcome,
-      testsBefore: before.length,
-      testsAfter: after.length,
-      rawBefore: before.length > 0 ? raw.mean : Number.NaN,
-      expectedAfter: level.mean,
-      after: after.length > 0 ? now.mean : Number.NaN,
-      gain,
-      sd,
-      low: gain - z975 * sd,
-      high: gain + z975 * sd,
-      chance,
-      verdict,
-      testsNeeded: verdict === 'too-early' ? needed - after.length : 0,
-      habit: habitNow(now, { better, threshold }),
-      hadHabit: before.length < fewestBefore || beyond(level, { better, threshold }) > 1 - wantedOfHabit,
-      places: after,
-    },
-  ];
+  return {
+    event: tests.event,
+    store: people.tests[tests.last ?? -1]?.store ?? '',
+    outcome,
+    testsBefore: before.length,
+    testsAfter: after.length,
+    rawBefore: before.length > 0 ? raw.mean : Number.NaN,
+    expectedAfter: level.mean,
+    after: after.length > 0 ? now.mean : Number.NaN,
+    gain,
+    sd,
+    low: gain - z975 * sd,
+    high: gain + z975 * sd,
+    chance,
+    isImproved: chance >= wanted && gain >= threshold,
+    needed: testsNeeded(levels, { outcome, places: [...before, ...after], level, wanted }),
+    habit: habitNow(now, { better, threshold }),
+    hadHabit: before.length < fewestBefore || beyond(level, { better, threshold }) > 1 - wantedOfHabit,
+    places: after,
+  };
 };
 
 /** Chance that a level lies beyond the threshold on the side of the habit. */
@@ -197,79 +222,24 @@ const fewestBefore = 8;
 
 const sided = (chance: number, better: 1 | -1): number => (better > 0 ? chance : 1 - chance);
 
-const inScope = ({ people }: TimeLevels, i: number, item: string): boolean =>
-  item === '' || people.item.levels[people.item.codes[i] as number] === item;
-
-/** Prior of levels on the same items from everybody's tests before the coaching; remembered by what it depends on. */
-const priorBefore = (
-  levels: TimeLevels,
-  { coachedOn, item }: CoachingRow,
-  {
-    signal,
-    priors,
-    isKnown,
-  }: { signal: Signal; priors: Map<string, LevelPrior>; isKnown: (place: number) => boolean },
-): LevelPrior => {
-  const key = `${signal.outcome}\u0000${item}\u0000${coachedOn}`;
-  const known = priors.get(key);
-  if (known !== undefined) return known;
-  const { people } = levels;
-  const sd = people.sd[signal.outcome];
-  const means = people.ofCutter.flatMap((places) => {
-    const own = places.filter(
-      (i) =>
-        (people.day[i] as number) < coachedOn &&
-        inScope(levels, i, item) &&
-        isKnown(i) &&
-        (sd[i] as number) > 0,
-    );
-    return own.length < 3 ? [] : [meanOf(levels, signal.outcome, own)];
-  });
-  const prior = levelPrior(
-    means.map(({ mean }) => mean),
-    means.map(({ variance }) => variance),
-  );
-  priors.set(key, prior);
-  return prior;
-};
-
-/** Mean of what is left in some tests, and its variance; tests beyond 2.5 SDs of the middle count as at 2.5. No test: variance Infinity. */
-const meanOf = (
-  { people, left, scale }: TimeLevels,
-  outcome: Outcome,
-  places: Int32Array,
-): { mean: number; variance: number } => {
-  if (places.length === 0) return { mean: 0, variance: Number.POSITIVE_INFINITY };
-  const values = Float64Array.from(places, (i) => left[outcome][i] as number);
-  const middle = Float64Array.from(values).sort()[values.length >> 1] as number;
-  let [weight, sum] = [0, 0];
-  for (const [k, i] of places.entries()) {
-    const sd = scale[outcome] * (people.sd[outcome][i] as number);
-    const reach = bound * sd;
-    weight += 1 / sd ** 2;
-    sum += Math.min(middle + reach, Math.max(middle - reach, values[k] as number)) / sd ** 2;
-  }
-  return { mean: sum / weight, variance: 1 / weight };
-};
-
-/** Tests after that are needed to tell a gain of 2 points with 80 % chance; Infinity where tests before are too few for ever. */
+/**
+ * Tests after that are needed `toTell` a gain of 2 points with 80 % chance (Infinity where the tests before are too few for
+ * ever), and from which more would hardly narrow the gain (`enough`).
+ */
 const testsNeeded = (
   { people, scale }: TimeLevels,
-  {
-    outcome,
-    scope,
-    level,
-    wanted,
-  }: { outcome: Outcome; scope: Int32Array; level: LevelPosterior; wanted: number },
-): number => {
+  about: { outcome: Outcome; places: readonly number[]; level: LevelPosterior; wanted: number },
+): Told['needed'] => {
+  const { outcome, places, level, wanted } = about;
+  if (places.length === 0) return { toTell: mostTests, enough: mostTests };
   const variance =
-    scope.reduce((sum, i) => sum + (scale[outcome] * (people.sd[outcome][i] as number)) ** 2, 0) /
-    scope.length;
-  if (!Number.isFinite(variance)) return mostTests;
-  let z = 0;
-  while (normalCdf(z) < wanted) z += 0.01;
-  const left = (gainToTell / (z + power)) ** 2 - level.sd ** 2;
-  return left > 0 ? Math.ceil(variance / left) : mostTests;
+    places.reduce((sum, i) => sum + (scale[outcome] * (people.sd[outcome][i] as number)) ** 2, 0) /
+    places.length;
+  const left = (gainToTell / (normalQuantile(wanted) + normalQuantile(power))) ** 2 - level.sd ** 2;
+  return {
+    toTell: left > 0 ? Math.ceil(variance / left) : Number.POSITIVE_INFINITY,
+    enough: Math.ceil((enoughBeside * variance) / level.sd ** 2),
+  };
 };
 const mostTests = 40;
 

@@ -58,11 +58,7 @@ export const coachingFindings = (
         comparedWith: `their own level before, ${levelText(effect, number)}, and uncoached cutters in the same months`,
         money: noMoney,
         size: sizeOf(effect, number),
-        seen: isCalm
-          ? 'nothing to cure was seen before coaching'
-          : effect.verdict === 'improved'
-            ? (habitWords[effect.habit] ?? '')
-            : '',
+        seen: isCalm ? 'nothing to cure was seen before coaching' : seenOf(effect),
         ...(isCalm ? { where: 'nothing', nothingToCure: true as const } : {}),
         evidence,
         adjustments: [
@@ -87,6 +83,12 @@ const levelText = (
     ? ''
     : `; ${number.format(expectedAfter)} was to be expected without coaching`;
   return `${number.format(rawBefore)} points (${countedTests(testsBefore)}${expected})`;
+};
+
+/** Of the habit where coaching worked; where it did not, that waiting for more tests would not help. */
+const seenOf = ({ verdict, habit, hasFewBefore }: CoachingEffect): string => {
+  if (verdict === 'improved') return habitWords[habit] ?? '';
+  return hasFewBefore ? 'no improvement seen after coaching, but too few tests before it to be sure' : '';
 };
 
 const habitWords: Record<string, string> = {
@@ -145,7 +147,7 @@ const eventRow = (effect: CoachingEffect): CoachingChangeRow => ({
   chance: effect.chance,
   verdict: effect.verdict,
   testsNeeded: effect.testsNeeded,
-  habitNow: effect.habit,
+  habitNow: effect.event.habit === '' ? '' : effect.habit,
   improved: effect.verdict === 'improved' ? 1 : 0,
 });
 

@@ -1,82 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { Chain } from '../../../src/catalog/chain.ts';
-import { changeOverTime } from '../../../src/findings/change/changeOverTime.ts';
-import { driftFinding } from '../../../src/findings/change/driftFindings.ts';
 import { learningCurve } from '../../../src/findings/change/learningCurve.ts';
 import { monthShifts } from '../../../src/findings/change/monthShifts.ts';
 import type { FindingRow } from '../../../src/findings/found.ts';
 import type { WeeklyShare } from '../../../src/findings/weeklyShares.ts';
-import type { CoachingRow } from '../../../src/normalize/normalized.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
-import { type MadeTest, madeNight, madePeople } from './timeSeries.ts';
-
-const firstDay = 20000;
-const days = 400;
-const chain = {
-  language: 'en-US',
-  currency: 'USD',
-  thresholds: { effect_points: 1, money_per_week: 0, chance: 0.9 },
-} as Chain;
-
-type Made = (about: { cutter: number; store: number; day: number }) => number;
-
-/** 12 stores of 4 cutters, 60 tests each over 400 days on three items; `extra` adds points. */
-const madeChain = (seed: number, extra: Made): MadeTest[] => {
-  const draws = seededDraws(seed, 3);
-  return Array.from({ length: 48 }, (_, cutter) => {
-    const level = 0.7 * draws.normal();
-    return Array.from({ length: 60 }, (_, k): MadeTest => {
-      const day = firstDay + Math.floor(((k + draws.uniform()) / 60) * days);
-      const store = cutter % 12;
-      return {
-        store: `s-${String(store).padStart(2, '0')}`,
-        cutter: `c-${String(cutter).padStart(2, '0')}`,
-        item: `item ${k % 3}`,
-        day,
-        points: level + 1.9 * draws.heavy() + extra({ cutter, store, day }),
-      };
-    });
-  }).flat();
-};
-
-const judged = (
-  made: readonly MadeTest[],
-  about: {
-    coaching?: CoachingRow[];
-    since?: ReadonlyMap<string, number>;
-    seenDays?: ReadonlyMap<string, number>;
-    shares?: [string, WeeklyShare[]][];
-    thresholds?: Chain['thresholds'];
-  } = {},
-) => {
-  const { used, expected } = madeNight(made);
-  const told = changeOverTime({
-    chain: { ...chain, thresholds: about.thresholds ?? chain.thresholds },
-    asOfDay: firstDay + days,
-    used,
-    expected,
-    reference: {
-      coaching: about.coaching ?? [],
-      cutters: [...(about.since ?? new Map())].map(([cutter, since]) => ({
-        cutter,
-        name: '',
-        store: '',
-        since,
-      })),
-    },
-    seenDayOf: (test) => about.seenDays?.get(test.sourceFile) ?? Number.NaN,
-    cutterShares: new Map(about.shares ?? []),
-    adjustedFor: [],
-  });
-  const drifts = told.drifts.map((drift) => driftFinding(drift, () => false, chain));
-  return {
-    ...told,
-    drifts,
-    findings: [...told.findings, ...drifts.map(({ finding }) => finding)],
-  };
-};
-const coachedOn = firstDay + 200;
-const event = (cutter: string, habit = ''): CoachingRow => ({ cutter, item: '', habit, coachedOn, by: '' });
+import { chain, coachedOn, days, event, firstDay, judged, type Made, madeChain } from './judgedChange.ts';
+import { type MadeTest, madePeople } from './timeSeries.ts';
 
 describe('months', () => {
   it('are found from everybody, not from one person, and are 0 in a single month', () => {
@@ -301,93 +230,5 @@ describe('drift', () => {
     const made = madeChain(6, ({ cutter, day }) => (cutter === 11 && day < coachedOn ? -4 : 0));
     const { findings } = judged(made, { coaching: [event('c-11')] });
     expect(findings.filter((row) => row.cutter === 'c-11').map((row) => row.kind)).toEqual(['improved']);
-  });
-});
-
-describe('coaching', () => {
-  it('calls a habit that stays not improved and not cured', () => {
-    const made = madeChain(7, ({ cutter }) => (cutter === 2 ? -3 : 0));
-    const { findings, coaching } = judged(made, { coaching: [event('c-02', 'over-trimming')] });
-    expect(findings.filter((row) => row.cutter === 'c-02').map((row) => row.kind)).toEqual(['not-improved']);
-    expect(coaching.map((row) => row.scope)).toEqual(['event', 'cutter', 'item', 'chain']);
-    expect(coaching[0]).toMatchObject({ verdict: 'not-improved', habitNow: 'not-cured', improved: 0 });
-  });
-
-  it('without a habit named is judged on main cut too: what no longer goes to trim moves nothing that sells', () => {
-    const made = madeChain(7, () => 0);
-    const trimming = (cured: boolean) =>
-      made.map((test) =>
-        test.cutter === 'c-02' && !(cured && test.day > coachedOn) ? { ...test, toTrim: 3 } : test,
-      );
-    const told = (cured: boolean) =>
-      judged(trimming(cured), { coaching: [event('c-02')] }).findings.find(({ cutter }) => cutter === 'c-02');
-    expect([told(true)?.kind, told(true)?.outcome]).toEqual(['improved', 'main_cut']);
-    expect([told(false)?.kind, told(false)?.nothingToCure]).toEqual(['not-improved', undefined]);
-  });
-
-  it('without effect is called improved in at most one of 20 over the outcomes looked at', () => {
-    const improved = [51, 52, 53, 54].flatMap((seed) =>
-      judged(
-        madeChain(seed, () => 0),
-        { coaching: Array.from({ length: 24 }, (_, k) => event(`c-${String(2 * k).padStart(2, '0')}`)) },
-      ).findings.filter(({ kind }) => kind === 'improved'),
-    );
-    expect(improved.length).toBeLessThanOrEqual((4 * 24) / 20);
-  });
-
-  it('says where there was nothing to cure, which asks for no other way', () => {
-    const { findings } = judged(
-      madeChain(7, ({ cutter }) => (cutter === 2 ? 1 : 0)),
-      { coaching: [event('c-02')] },
-    );
-    const own = findings.find((row) => row.cutter === 'c-02');
-    expect([own?.kind, own?.nothingToCure]).toEqual(['not-improved', true]);
-    expect(own?.headline).toContain('nothing to cure was seen before coaching');
-    expect(own?.step).not.toContain('another way');
-    const off = judged(
-      madeChain(7, ({ cutter }) => (cutter === 2 ? -3 : 0)),
-      { coaching: [event('c-02')] },
-    ).findings.find((row) => row.cutter === 'c-02');
-    expect([off?.nothingToCure, off?.step.includes('another way')]).toEqual([undefined, true]);
-  });
-
-  it('is new on a first night, also where too few tests could ever tell', () => {
-    const made = madeChain(7, () => 0);
-    const seenDays = new Map(made.map(({ store }) => [`${store}.csv`, firstDay + days]));
-    const { findings } = judged(made, { coaching: [event('c-02'), event('c-03')], seenDays });
-    expect(findings.length).toBeGreaterThan(1);
-    expect(new Set(findings.map(({ status }) => status))).toEqual(new Set(['new']));
-    expect(judged(made, { coaching: [event('c-02')] }).findings[0]?.status).toBe('continuing');
-  });
-
-  it('shows the return to be expected: nearer to 0 than what was seen', () => {
-    const { coaching } = judged(
-      madeChain(9, () => 0),
-      { coaching: [event('c-05')] },
-    );
-    const { rawBefore, expectedAfter } = coaching[0] as (typeof coaching)[number];
-    expect(Math.abs(expectedAfter)).toBeLessThan(Math.abs(rawBefore));
-  });
-
-  it('says how many tests are missing when it is too early, and knows no coaching of strangers', () => {
-    const late: CoachingRow = {
-      cutter: 'c-05',
-      item: '',
-      habit: '',
-      coachedOn: firstDay + days - 10,
-      by: '',
-    };
-    const { findings, coaching } = judged(
-      madeChain(9, () => 0),
-      { coaching: [late, event('c-99')] },
-    );
-    expect(findings.filter((row) => row.cutter === 'c-05').map((row) => row.kind)).toEqual(['too-early']);
-    expect(coaching[0]?.testsNeeded).toBeGreaterThan(3);
-    expect(coaching.filter((row) => row.scope === 'event')).toHaveLength(1);
-  });
-
-  it('is nothing on a night without tests', () => {
-    const { findings, coaching } = judged([], { coaching: [event('c-05')] });
-    expect([findings, coaching]).toEqual([[], []]);
   });
 });
