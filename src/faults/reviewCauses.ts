@@ -1,6 +1,6 @@
 /** What a review found out about one test, for its words; weights are texts with their unit. */
 export type CauseFact = {
-  /** The line it is about, or 'received weight', 'purge'. */
+  /** The line it is about, or 'received weight', 'purge'; how many of a copy's lines repeat, such as '4 of 5'. */
   line: string;
   /** The second line of a swap or of a repeated weight; another test's id for a copy. */
   other: string;
@@ -103,7 +103,12 @@ export const reviewCauses = {
   'test-copied': {
     reason: 'duplicate-test',
     says: (f) =>
-      `Nearly every weight repeats test ${f.other} of the same cutter (${f.chance}). Was this piece weighed? Ask for its sheet.`,
+      `${f.line} weights are those of test ${f.other} of the same cutter (${f.chance} that it was copied). Was this piece weighed? Ask for its sheet.`,
+  },
+  'shares-copied': {
+    reason: 'duplicate-test',
+    says: (f) =>
+      `The piece weighs otherwise, but ${f.line} lines have the shares of test ${f.other} of the same cutter to the division of the scale (${f.chance} that they were worked out from it). Was this piece weighed? Ask for its sheet.`,
   },
 } as const satisfies Record<string, CauseWording>;
 

@@ -1,5 +1,6 @@
 import { type CauseFact, heldCauses, reviewCauses } from '../faults/reviewCauses.ts';
 import { kilogramsPer } from '../units/weight.ts';
+import type { Copy } from './copiedTests.ts';
 import { type SheetVerdict, twinOf } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
 import { movedKg } from './movedWeight.ts';
@@ -82,15 +83,15 @@ const oddestLine = (truth: TrueSheet, sheet: Sheet): number => {
   return worst;
 };
 
-/** Words for a test that probably repeats another. */
-export const copyWords = (otherTestId: string, chance: number): string =>
-  reviewCauses['test-copied'].says({
-    line: '',
+/** Words for a test that probably repeats another: what is the same, counted. */
+export const copyWords = (otherTestId: string, copy: Copy): string =>
+  reviewCauses[copy.isByShare ? 'shares-copied' : 'test-copied'].says({
+    line: `${copy.alike} of ${copy.lines}`,
     other: otherTestId,
     sent: '',
     likely: '',
     unit: '',
-    chance: perCent(chance),
+    chance: perCent(copy.chance),
   });
 
 /** Words for a test that the screen held and the review cannot compare: what is missing, and what to do. */

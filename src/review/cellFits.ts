@@ -6,7 +6,7 @@ import type { ExpectedShares } from './expectedShares.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
 import { drainedOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
-import { closedTarget, type TScatter, tConstant, tScatter } from './tScatter.ts';
+import { closedTarget, type TScatter, tScatter } from './tScatter.ts';
 
 /** What one cutter's tests of a cell have in common beyond what is expected of them: middle residuals, and their spread. */
 export type OwnWay = { tests: number; offset: Float64Array; spread: number };
@@ -142,9 +142,3 @@ const apart = (one: OwnWay, other: OwnWay, { lower, k }: TScatter): number =>
     one.offset.map((value, j) => value - (other.offset[j] as number)),
     { k, from: 0, scratch: new Float64Array(k) },
   );
-
-/** Log density of a k-variate t with this scatter at a squared distance, its scatter widened by a factor. */
-export const logDensity = (fit: TScatter, distance: number, widening: number): number =>
-  tConstant(fit.nu, fit.k) -
-  (fit.logDet + fit.k * Math.log(widening)) / 2 -
-  ((fit.nu + fit.k) / 2) * Math.log1p(distance / widening / fit.nu);

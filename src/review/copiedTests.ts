@@ -1,23 +1,33 @@
 import type { CellFits } from './cellFits.ts';
-import { logDensity } from './cellFits.ts';
-import { squaredLength } from './cholesky.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
 import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
+import { type TrueSheet, tDensity, trueSheet } from './sheetLikelihood.ts';
 import type { TScatter } from './tScatter.ts';
 
-/** A test that repeats an earlier one of the same cutter, and how likely it was copied. */
-export type Copy = { test: number; from: number; chance: number };
+/**
+ * A test that repeats an earlier one of the same cutter, and how likely it was copied; `alike` of its lines are the earlier one's
+ * weights or, where `isByShare`, its shares of what came in written out for this piece, to the division.
+ */
+export type Copy = {
+  test: number;
+  from: number;
+  chance: number;
+  isByShare: boolean;
+  alike: number;
+  lines: number;
+};
 
 /** Share of tests copied: our choice; common practice, no source. Half of them are taken to repeat the cutter's last test. */
 const copiedShare = 2e-3;
 const lastShare = 0.5;
+/** Share of copied lines that are their original's, to the rounding of what is written. */
+const untouched = 0.65;
 /**
- * How a copied line differs from its original: not at all, moved by a division or three, retouched, or changed; share of lines,
- * SD relative to the line and in divisions.
+ * How the others differ from their original: moved by a division or three, retouched, or changed; share of lines, SD relative to
+ * the line and in divisions.
  */
 const touches: [number, number, number][] = [
-  [0.65, 0, 0],
   [0.2, 0, 2],
   [0.1, 0.004, 0],
   [0.05, 0.03, 0],
@@ -84,33 +94,55 @@ const copyOf = (
   { i, earlier }: { i: number; earlier: readonly number[] },
 ): Copy => {
   const { facts, lines } = question;
-  const independent = independentDensity(question, fit, i);
   const from = lines.start[i] as number;
   const drained = drainedOf(facts, i);
+  const division = facts.divisionKg[i] as number;
   const sizeDensity = sizeOf(question, i);
   const prior = (place: number): number =>
     copiedShare * ((1 - lastShare) / earlier.length + (place === earlier.length - 1 ? lastShare : 0));
+  let independent: number | undefined;
   let odds = 0;
   let best = -1;
   let most = 0;
+  let isByShare = false;
   for (const [place, other] of earlier.entries()) {
     const otherFrom = lines.start[other] as number;
-    const otherDrained = drainedOf(facts, other);
-    const ratio = drained / otherDrained;
-    const division = facts.divisionKg[i] as number;
+    const ratio = drained / drainedOf(facts, other);
     const byShare = copyDensity(lines.kg, { k: fit.k, from, otherFrom, factor: ratio, division, drained });
     if (byShare === undefined && Math.abs(ratio - 1) > 0.05) continue;
     const byWeight = copyDensity(lines.kg, { k: fit.k, from, otherFrom, factor: 1, division, drained });
     const whole = wholeOdds(question.facts, i, other) - Math.log(division / drained) - sizeDensity;
-    const density =
-      (1 - wholeShare) * Math.exp((byShare ?? Number.NEGATIVE_INFINITY) - independent) +
-      wholeShare * Math.exp((byWeight ?? Number.NEGATIVE_INFINITY) + whole - independent);
-    const own = prior(place) * density;
-    odds += own;
-    if (own > most) [most, best] = [own, other];
+    independent ??= independentDensity(question, fit, i);
+    const oddsOf = (density: number | undefined): number =>
+      prior(place) * Math.exp((density ?? Number.NEGATIVE_INFINITY) - (independent as number));
+    const ofShares = (1 - wholeShare) * oddsOf(byShare);
+    const ofWeights = wholeShare * oddsOf(byWeight === undefined ? undefined : byWeight + whole);
+    odds += ofShares + ofWeights;
+    if (ofShares + ofWeights > most) {
+      [most, best] = [ofShares + ofWeights, other];
+      isByShare = ofShares > ofWeights;
+    }
   }
-  return { test: i, from: best, chance: odds / (1 + odds) };
+  const factor = isByShare ? drained / drainedOf(facts, best) : 1;
+  const alike = best < 0 ? 0 : linesAlike(lines, { k: fit.k, i, other: best, factor, division });
+  return { test: i, from: best, chance: odds / (1 + odds), isByShare, alike, lines: fit.k };
 };
+
+/** Lines that are those of the other test times the factor, to the division. */
+const linesAlike = (
+  { kg, start }: LineCells,
+  at: { k: number; i: number; other: number; factor: number; division: number },
+): number => {
+  let alike = 0;
+  for (let j = 0; j < at.k; j++) {
+    const sent = kg[(start[at.other] as number) + j] as number;
+    if (isRounded((kg[(start[at.i] as number) + j] as number) - sent * at.factor, at.division)) alike += 1;
+  }
+  return alike;
+};
+
+/** No more apart than rounding to the division brings about (and as much again of arithmetic as a thousandth of it). */
+const isRounded = (offKg: number, divisionKg: number): boolean => Math.abs(offKg) <= 0.501 * divisionKg;
 
 /** Log chance of what came in where it was copied with the lines, with the odds that its purge was: both as written, in divisions. */
 const wholeOdds = (facts: ReviewFacts, i: number, other: number): number => {
@@ -136,34 +168,60 @@ const sizeOf = ({ facts, sizes }: CopyQuestion, i: number): number => {
 
 const ownShare = 0.5;
 
-/** Log density of the test's shares, had it been weighed: as expected, or as the cutter's own tests lie, equally likely. */
-const independentDensity = ({ lines, fits, widening }: CopyQuestion, fit: TScatter, i: number): number => {
-  const wide = widening[i] as number;
-  const common = logDensity(fit, (fits.distance[i] as number) * wide, wide);
+/**
+ * Log density of the test's shares, had it been weighed: as expected, or as the cutter's own tests lie, equally likely. With the
+ * rounding of the store's own scale, as a coarse one leaves honest tests few weights to differ by.
+ */
+const independentDensity = (question: CopyQuestion, fit: TScatter, i: number): number => {
+  const { lines, fits } = question;
+  const wide = question.widening[i] as number;
+  const from = lines.start[i] as number;
+  const residual = fits.residual.slice(from, from + fit.k);
+  const common = densityOf(weighed(question, fit, { i, widening: wide }), residual);
   const way = fits.ownWay(i);
   if (way === undefined) return common;
-  const from = lines.start[i] as number;
-  const about = Float64Array.from(way.offset, (value, j) => (fits.residual[from + j] as number) - value);
-  const distance = squaredLength(fit.lower, about, { k: fit.k, from: 0, scratch: new Float64Array(fit.k) });
-  const own = logDensity(fit, distance, way.spread * wide);
+  const about = residual.map((value, j) => value - (way.offset[j] as number));
+  const own = densityOf(weighed(question, fit, { i, widening: way.spread * wide }), about);
   return Math.log((1 - ownShare) * Math.exp(common) + ownShare * Math.exp(own));
 };
 
+const densityOf = (truth: TrueSheet | undefined, residual: Float64Array): number =>
+  truth === undefined ? Number.POSITIVE_INFINITY : tDensity(truth, residual);
+
+/** What the test's sheet would be like, had it been weighed; undefined where its scatter is not regular. */
+const weighed = (
+  { facts, lines, fits, sizes }: CopyQuestion,
+  fit: TScatter,
+  { i, widening }: { i: number; widening: number },
+): TrueSheet | undefined => {
+  const from = lines.start[i] as number;
+  const usualDrainedKg = drainedOf(facts, i);
+  return trueSheet(fit, {
+    share: lines.kg.slice(from, from + fit.k).map((kg) => kg / usualDrainedKg),
+    widening,
+    usualDrainedKg,
+    ownWay: fits.ownWay(i),
+    pieceSize: sizes[facts.piece.codes[i] as number] as PieceSize,
+    pieces: facts.pieces[i] as number,
+    divisionKg: facts.divisionKg[i] as number,
+  });
+};
+
 /**
- * Log density of the shares of a copy whose original's lines were multiplied by `factor`; undefined where a line differs by
- * more than a tenth and 5 divisions, which no copy does.
+ * Log density of the shares of a copy whose original's lines, as written, were multiplied by `factor` and rounded to the division;
+ * undefined where a line differs by more than a tenth and 5 divisions, which no copy does.
  */
 const copyDensity = (
   kg: Float64Array,
   at: { k: number; from: number; otherFrom: number; factor: number; division: number; drained: number },
 ): number | undefined => {
   let log = 0;
-  const rounding = (at.division ** 2 * (1 + at.factor ** 2)) / 12;
+  const rounding = at.division ** 2 / 12;
   for (let j = 0; j < at.k; j++) {
     const own = kg[at.from + j] as number;
     const off = own - (kg[at.otherFrom + j] as number) * at.factor;
     if (Math.abs(off) > 0.1 * own + 5 * at.division) return undefined;
-    let density = 0;
+    let density = isRounded(off, at.division) ? untouched / at.division : 0;
     for (const [share, size, divisions] of touches) {
       const variance = rounding + (size * own) ** 2 + (divisions * at.division) ** 2;
       density += (share * Math.exp((-off * off) / 2 / variance)) / Math.sqrt(2 * Math.PI * variance);

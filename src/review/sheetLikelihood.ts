@@ -95,7 +95,12 @@ const sharesDensity = (truth: TrueSheet, residual: Float64Array, allowance: Allo
   return Math.log((1 - ownWayShare) * Math.exp(common) + ownWayShare * Math.exp(own));
 };
 
-const tDensity = (truth: TrueSheet, residual: Float64Array, { unknown, widening }: Allowance): number => {
+/** Log density of residual shares about 0: the multivariate t of the test's own scatter. */
+export const tDensity = (
+  truth: TrueSheet,
+  residual: Float64Array,
+  { unknown, widening }: Allowance = none,
+): number => {
   const { nu, inverse } = truth;
   let k = truth.k;
   let logDet = truth.logDet + k * Math.log(widening);

@@ -180,12 +180,12 @@ const isTrue = (
 const reasonsWith = (reasons: string, reason: string): string =>
   reasons === '' ? reason : reasons.split(';').includes(reason) ? reasons : `${reasons};${reason}`;
 
-const copyVerdict = (facts: ReviewFacts, { test, from, chance }: Copy): Verdict => ({
-  test,
+const copyVerdict = (facts: ReviewFacts, copy: Copy): Verdict => ({
+  test: copy.test,
   state: 'held',
   reasons: reviewCauses['test-copied'].reason,
-  cause: copyWords(facts.testId[from] as string, chance),
-  chance,
+  cause: copyWords(facts.testId[copy.from] as string, copy),
+  chance: copy.chance,
   unitFactor: 1,
   restored: undefined,
 });

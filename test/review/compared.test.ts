@@ -1,7 +1,7 @@
 import { table } from 'arquero';
 import { describe, expect, it } from 'vitest';
 import { cellFits } from '../../src/review/cellFits.ts';
-import { copiedTests } from '../../src/review/copiedTests.ts';
+import { type Copy, copiedTests } from '../../src/review/copiedTests.ts';
 import { expectedShares } from '../../src/review/expectedShares.ts';
 import { judgeSheet } from '../../src/review/judgeSheet.ts';
 import { lineCells } from '../../src/review/lineCells.ts';
@@ -246,11 +246,14 @@ describe('copiedTests', () => {
     received,
     lines,
   });
-  const chancesOf = (sheets: readonly PlainSheet[]): Map<number, number> => {
+  const copiesOf = (sheets: readonly PlainSheet[], divisionLb = (_: PlainSheet) => 0.01): Copy[] => {
     const { facts, lines, expected, fits, sizes } = compared(sheets);
-    const found = copiedTests({ facts, lines, fits, sizes, widening: expected.widening }, () => true, 0.9);
-    return new Map(found.map((copy) => [copy.test, copy.from]));
+    const divisionKg = Float64Array.from(sheets, (sheet) => divisionLb(sheet) * kgPerLb);
+    const night = { facts: { ...facts, divisionKg }, lines, fits, sizes, widening: expected.widening };
+    return copiedTests(night, () => true, 0.9);
   };
+  const chancesOf = (sheets: readonly PlainSheet[]): Map<number, number> =>
+    new Map(copiesOf(sheets).map((copy) => [copy.test, copy.from]));
   const original = honest[44] as PlainSheet;
 
   it('finds weights sent again with one figure changed, and the test they were taken from', () => {
@@ -296,6 +299,53 @@ describe('copiedTests', () => {
       ]),
     );
     expect([...chancesOf([...honest, later(last, lines, received)])]).toEqual([[honest.length, 284]]);
+  });
+
+  it('counts what repeats: weights, or shares to the division of the scale', () => {
+    const steak = (original.lines['steak'] as number) + 0.02;
+    const received = 14.37;
+    const last = honest[284] as PlainSheet;
+    const shared = Object.entries(last.lines).map(([name, lb], place): [string, number] => [
+      name,
+      Math.round((lb / last.received) * received * 100 + (place === 2 ? 2 : 0)) / 100,
+    ]);
+    for (const [copy, isByShare] of [
+      [later(original, { ...original.lines, steak }), false],
+      [later(last, Object.fromEntries(shared), received), true],
+    ] as const)
+      expect(copiesOf([...honest, copy])).toMatchObject([{ isByShare, alike: 4, lines: 5 }]);
+  });
+
+  it('takes shares that a coarse scale makes alike for honest, and weights sent again for copied', () => {
+    const [division, received] = [0.05, 9.2];
+    const isCoarse = (sheet: PlainSheet): boolean => sheet.cutter === original.cutter;
+    const toDivision = (lb: number): number => Math.round(lb / division) * division;
+    const rounded = (sheet: PlainSheet): PlainSheet => ({
+      ...sheet,
+      received: toDivision(sheet.received),
+      lines: Object.fromEntries(Object.entries(sheet.lines).map(([name, lb]) => [name, toDivision(lb)])),
+    });
+    const sheets = honest.map((sheet) => (isCoarse(sheet) ? rounded(sheet) : sheet));
+    const last = sheets[284] as PlainSheet;
+    const divisionOf = (sheet: PlainSheet): number => (isCoarse(sheet) ? division : 0.01);
+    const shares = (off: readonly number[]): PlainSheet =>
+      later(
+        last,
+        Object.fromEntries(
+          Object.entries(last.lines).map(([name, lb], place) => [
+            name,
+            toDivision((lb / last.received) * received) + (off[place] ?? 0) * division,
+          ]),
+        ),
+        received,
+      );
+    for (const off of [
+      [0, 0, 1, 0, 1],
+      [0, 0, 0, 0, 0],
+    ])
+      expect(copiesOf([...sheets, shares(off)], divisionOf)).toEqual([]);
+    const again = copiesOf([...sheets, later(last, last.lines)], divisionOf);
+    expect(again).toMatchObject([{ test: sheets.length, from: 284, isByShare: false, alike: 5 }]);
   });
 
   it('finds nothing among honest sheets, nor for the same weights from another cutter', () => {
