@@ -40,6 +40,8 @@ export type Compared = {
 
 /** A test is held when it is this likely not true, and repaired when this sure of how (statistics: keying errors). */
 const holdFrom = 0.9;
+/** A whole sheet in another unit leaves nothing else to see: it is asked about as soon as that is likelier than not. */
+const askFrom = 0.5;
 const repairFrom = 0.99;
 const copyFrom = 0.9;
 /** Reasons of the screen that the review may settle; with any other a test stays as the screen left it. */
@@ -147,7 +149,7 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
       restored: judged.restored,
     };
   const untouched = { test: i, unitFactor: 1, restored: undefined };
-  if (judged.chanceGood < 1 - holdFrom)
+  if (judged.chanceGood < 1 - (judged.error.cause === 'test-unit' ? askFrom : holdFrom))
     return {
       ...untouched,
       state: 'held',
