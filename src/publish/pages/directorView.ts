@@ -196,10 +196,12 @@ const orderOf = ({ rows }: ShownLosses, input: PeopleFree): string =>
     ? 'Most money first, after it what only older tests show, then what has no weekly amount.'
     : 'Most money first, then what has no weekly amount.';
 
-/** The day since which the tests are enough to show it; a fall has a day of its own. */
-const sinceText = ({ since, habit }: DatedLoss, { day }: Formats): string => {
-  if (since === '') return '';
-  return habit === 'drift' ? `; lower since ${day(since)}` : `; the habit is clear since ${day(since)}`;
+/** On what it rests: a fall is told against the time before its day, a habit against others, since its tests are enough to show it. */
+const restsOn = ({ since, habit, tests }: DatedLoss, write: Formats): string => {
+  const day = since === '' ? '' : ` since ${write.day(since)}`;
+  return habit === 'drift'
+    ? `${write.tests(tests)}${day} against what was got out of the same pieces there before`
+    : `${write.tests(tests)} against what the same pieces yield elsewhere${day === '' ? '' : `; the habit is clear${day}`}`;
 };
 
 const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
@@ -211,7 +213,7 @@ const actionsOf = (input: PeopleFree, shown: ShownLosses): Action[] => {
       money: row.moneyPerWeek,
       isOld: untilText(row, input) !== '',
       what: habitAsk(row.habit, called.store(row.store), called.item(row.item)),
-      why: `${write.tests(row.tests)} against what the same pieces yield elsewhere${sinceText(row, write)}${untilText(row, input)}.`,
+      why: `${restsOn(row, write)}${untilText(row, input)}.`,
       next: '',
       ...moneyAside(moneyOf(row), moneySpan([row]), write),
       links: [

@@ -210,9 +210,11 @@ describe('the director’s first sentence', () => {
       /All habits found cost together about \$150 a week \(/,
     );
   });
-  it('tells since when a level lies lower by the day on which it fell', () => {
+  it('tells a fall against the time before its day, not against others', () => {
     const fall = { ...room('big', 60, 9, 10), habit: 'drift' };
-    expect(directorView(night([fall])).actions[0]?.why).toContain('; lower since Jan 5, 2026.');
+    expect(directorView(night([fall])).actions[0]?.why).toBe(
+      '10 tests since Jan 5, 2026 against what was got out of the same pieces there before.',
+    );
   });
   it('says so when nothing stands out', () => {
     const { lead, calm } = directorView(night([]));
