@@ -65,6 +65,10 @@ const unnamed = [overall, { outcome: 'main_cut' as const, better: 1 as const }];
 
 /** False calls of "improved" allowed for an event without effect, over the outcomes looked at. */
 const falseCalls = 0.025;
+/** Once told, a coaching that worked is told as long as a gain is this likely. */
+const heldFrom = 0.9;
+/** Tests after from which a gain is told: every night is another look, and the first few make the luckiest. */
+const fewestAfter = 5;
 const gainToTell = 2;
 /** Chance that a gain worth telling is told by tests enough. */
 const power = 0.8;
@@ -73,33 +77,76 @@ const enoughBeside = 2;
 const mostDaysAfter = 365;
 const wantedOfHabit = 0.7;
 
+type Asked = { asOfDay: number; chain: Chain; isKnown: (place: number) => boolean };
+
 /** Effects of all coaching up to asOfDay, in the order of the coaching file; the outcome that tells most for each. */
 export const coachingEffects = (
   levels: TimeLevels,
   coaching: readonly CoachingRow[],
-  { asOfDay, chain, isKnown }: { asOfDay: number; chain: Chain; isKnown: (place: number) => boolean },
+  { asOfDay, chain, isKnown }: Asked,
 ): CoachingEffect[] => {
   const priors: PriorsBefore = new Map();
   return coaching
     .filter((event) => event.coachedOn <= asOfDay)
     .flatMap((event) => {
-      const tests = coachedTests(levels, event, { until: nextEvent(event, coaching, asOfDay), isKnown });
-      if (tests === undefined) return [];
-      const kind = event.habit === '' ? habitBefore(levels, tests, { chain, priors }) : event.habit;
-      const signals = signalsOf(event, kind);
-      const told = signals.map((signal) =>
-        effectOn(levels, tests, {
-          signal,
-          threshold: chain.thresholds.effect_points,
-          priors,
-          looks: signals.length,
-        }),
-      ) as [Told, ...Told[]];
-      const best = told.reduce((top, one) => (rank(one) > rank(top) ? one : top));
-      const hadHabit = told.some((one) => one.hadHabit);
-      const isHabit = habitOutcomes[kind] !== undefined || event.habit !== '';
-      return [{ ...best, ...verdictOf(best, told), hadHabit, habit: isHabit ? told[0].habit : '' }];
+      const until = nextEvent(event, coaching, asOfDay);
+      const lookedAt = (isIn: Asked['isKnown']): Looked | undefined => {
+        const tests = coachedTests(levels, event, { until, isKnown: isIn });
+        return tests && looked(levels, tests, { chain, priors });
+      };
+      const now = lookedAt(isKnown);
+      if (now === undefined) return [];
+      const best = isHeld(now.best, levels, (night) =>
+        lookedAt((place) => isKnown(place) && (levels.people.seenDay[place] as number) <= night),
+      )
+        ? { ...now.best, isImproved: true }
+        : now.best;
+      return [{ ...best, ...verdictOf(best, now.told), hadHabit: now.hadHabit, habit: now.habit }];
     });
+};
+
+/** What followed a coaching on all outcomes looked at, and the one that tells most. */
+type Looked = { told: readonly [Told, ...Told[]]; best: Told } & Pick<CoachingEffect, 'hadHabit' | 'habit'>;
+
+const looked = (
+  levels: TimeLevels,
+  tests: CoachedTests,
+  { chain, priors }: { chain: Chain; priors: PriorsBefore },
+): Looked => {
+  const { event } = tests;
+  const kind = event.habit === '' ? habitBefore(levels, tests, { chain, priors }) : event.habit;
+  const signals = signalsOf(event, kind);
+  const told = signals.map((signal) =>
+    effectOn(levels, tests, {
+      signal,
+      threshold: chain.thresholds.effect_points,
+      priors,
+      looks: signals.length,
+    }),
+  ) as [Told, ...Told[]];
+  const isHabit = habitOutcomes[kind] !== undefined || event.habit !== '';
+  return {
+    told,
+    best: told.reduce((top, one) => (rank(one) > rank(top) ? one : top)),
+    hadHabit: told.some((one) => one.hadHabit),
+    habit: isHabit ? told[0].habit : '',
+  };
+};
+
+/** Whether a coaching that was told to have worked is told so still: on no night since was the chance of a gain below 0.9. */
+const isHeld = (
+  best: Told,
+  { people }: TimeLevels,
+  lookedOn: (night: number) => Looked | undefined,
+): boolean => {
+  if (best.isImproved || best.chance < heldFrom) return false;
+  const nights = [...new Set(Array.from(best.places, (place) => people.seenDay[place] as number))];
+  for (const night of nights.sort((a, b) => b - a)) {
+    const then = lookedOn(night)?.best;
+    if (then?.isImproved === true) return true;
+    if (!((then?.chance ?? 0) >= heldFrom)) return false;
+  }
+  return false;
 };
 
 /** What followed on one outcome, before the verdict over all looked at; `needed`: tests after that are enough. */
@@ -204,7 +251,7 @@ const effectOn = (
     low: gain - z975 * sd,
     high: gain + z975 * sd,
     chance,
-    isImproved: chance >= wanted && gain >= threshold,
+    isImproved: after.length >= fewestAfter && chance >= wanted && gain >= threshold,
     needed: testsNeeded(levels, { outcome, places: [...before, ...after], level, wanted }),
     habit: habitNow(now, { better, threshold }),
     hadHabit: before.length < fewestBefore || beyond(level, { better, threshold }) > 1 - wantedOfHabit,
@@ -237,8 +284,8 @@ const testsNeeded = (
     places.length;
   const left = (gainToTell / (normalQuantile(wanted) + normalQuantile(power))) ** 2 - level.sd ** 2;
   return {
-    toTell: left > 0 ? Math.ceil(variance / left) : Number.POSITIVE_INFINITY,
-    enough: Math.ceil((enoughBeside * variance) / level.sd ** 2),
+    toTell: left > 0 ? Math.max(fewestAfter, Math.ceil(variance / left)) : Number.POSITIVE_INFINITY,
+    enough: Math.max(fewestAfter, Math.ceil((enoughBeside * variance) / level.sd ** 2)),
   };
 };
 const mostTests = 40;

@@ -32,6 +32,8 @@ const coachedDays = { before: 30, after: 90 };
 /** A change is told for this long; then the new level is the cutter's own, and habits tell the rest. */
 const toldDays = 365;
 const resolvedDays = 28;
+/** A change once told is told until the chance falls below this. */
+const clearedBelow = 0.7;
 /** The size of a change is told on saleable unless the z of main cut is larger by this. */
 const clearlyBetter = 1.5;
 
@@ -112,9 +114,42 @@ const cutterDrifts = (changes: readonly LevelChange[], levels: TimeLevels, conte
         ? driftRow(earlier, levels, { ...context, status: 'resolved' })
         : [];
     if (latest.side > 0 && (isCoached(latest, levels, context) || isLearning(latest, levels))) return [];
-    const status = latest.knownDay >= context.asOfDay ? 'new' : 'continuing';
-    return driftRow(latest, levels, { ...context, status });
+    const told = toldOn(latest, levels, context);
+    if (told === undefined) return [];
+    return driftRow(knownOn(latest, levels, told.night), levels, { ...context, status: told.status });
   });
+};
+
+/**
+ * A change is told from the chain's chance on and until the chance falls below 0.7, as habits are, night by night with the
+ * tests known then; `resolved` for four weeks after the first night that no longer tells it, as it was told on the last.
+ */
+const toldOn = (
+  change: LevelChange,
+  levels: TimeLevels,
+  context: Context,
+): { status: FindingRow['status']; night: number } | undefined => {
+  const { asOfDay, chain } = context;
+  const seen = Array.from(change.after, (i) => levels.people.seenDay[i] as number);
+  const nights = [...new Set(seen)].filter((night) => night >= change.knownDay && night < asOfDay);
+  let isTold = false;
+  const path = [...nights.sort((a, b) => a - b), asOfDay].map((night) => {
+    const least = isTold ? clearedBelow : chain.thresholds.chance;
+    isTold = toldSize(knownOn(change, levels, night), levels, { ...context, least }) !== undefined;
+    return { night, isTold };
+  });
+  if (isTold) return { status: path.at(-2)?.isTold === true ? 'continuing' : 'new', night: asOfDay };
+  const last = path.findLastIndex((one) => one.isTold);
+  const cleared = path[last + 1]?.night as number;
+  if (last < 0 || asOfDay - cleared > resolvedDays) return undefined;
+  return { status: 'resolved', night: path[last]?.night as number };
+};
+
+/** The change with the tests alone that were known on a night. */
+const knownOn = (change: LevelChange, { people }: TimeLevels, night: number): LevelChange => {
+  const known = (places: Int32Array): Int32Array =>
+    places.filter((i) => (people.seenDay[i] as number) <= night);
+  return { ...change, before: known(change.before), after: known(change.after) };
 };
 
 /** The two changes cancel: the level is back within the threshold of where it was, or more than half the way. */
@@ -146,7 +181,9 @@ const driftRow = (
 ): ToldDrift[] => {
   const { people } = levels;
   const { chain, sizeOf } = context;
-  const told = toldSize(change, levels, context);
+  const told =
+    toldSize(change, levels, { ...context, least: chain.thresholds.chance }) ??
+    toldSize(change, levels, { ...context, least: clearedBelow });
   const value = sizeOf(change, 'value');
   if (told === undefined || value === undefined) return [];
   const { outcome, shift, sd, chance } = told;
@@ -192,15 +229,15 @@ type ToldOutcome = keyof typeof words;
 type ToldSize = { outcome: ToldOutcome; shift: number; sd: number; chance: number };
 
 /**
- * Size of a change in points on the first outcome that is beyond the threshold at the chain's chance: the one that shows it
- * best, the other of saleable and main cut, and for a fall lean trim, which fat takes. Undefined where none is.
+ * Size of a change in points on the first outcome that is beyond the threshold at the chance asked for (`least`): the one
+ * that shows it best, the other of saleable and main cut, and for a fall lean trim, which fat takes. Undefined where none is.
  */
 const toldSize = (
   change: LevelChange,
   { people }: TimeLevels,
-  { chain, sizeOf }: Context,
+  { chain, sizeOf, least }: Context & { least: number },
 ): ToldSize | undefined => {
-  const { effect_points: threshold, chance: least } = chain.thresholds;
+  const threshold = chain.thresholds.effect_points;
   const first = toldOutcome(change);
   const ways: ToldOutcome[] = [first, first === 'saleable' ? 'main_cut' : 'saleable'];
   if (change.side < 0) ways.push('lean_trim');

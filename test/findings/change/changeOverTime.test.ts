@@ -153,16 +153,39 @@ describe('drift', () => {
     expect(Math.min(...told.map(({ low }) => low))).toBeGreaterThan(-8);
   });
 
-  it("is told at the chain's chance, as habits are", () => {
+  describe("at the chain's chance", () => {
     const made = [41, 42, 43].map((seed) =>
       madeChain(seed, ({ cutter, day }) => (cutter < 24 && day >= firstDay + 250 ? -2 : 0)),
     );
-    const told = (chance: number) =>
+    const told = (chance: number, seenDays?: ReadonlyMap<string, number>) =>
       made
-        .flatMap((one) => judged(one, { thresholds: { ...chain.thresholds, chance } }).findings)
+        .flatMap(
+          (one) =>
+            judged(one, {
+              thresholds: { ...chain.thresholds, chance },
+              ...(seenDays === undefined ? {} : { seenDays }),
+            }).findings,
+        )
         .filter(({ kind }) => kind === 'drift');
-    expect(told(0.5).filter((row) => row.chance < 0.99).length).toBeGreaterThan(0);
-    expect(told(0.99)).toEqual(told(0.5).filter((row) => row.chance >= 0.99));
+    const allTonight = new Map(
+      Array.from({ length: 12 }, (_, store) => [`s-${String(store).padStart(2, '0')}.csv`, firstDay + days]),
+    );
+    it('is told on a first night, as habits are', () => {
+      const lowest = told(0.5, allTonight);
+      expect(lowest.filter((row) => row.chance < 0.99).length).toBeGreaterThan(0);
+      expect(told(0.99, allTonight)).toEqual(lowest.filter((row) => row.chance >= 0.99));
+    });
+    it('once told is told on until the chance falls below 0.7, and as resolved when it does', () => {
+      const held = told(0.99).filter((row) => row.chance < 0.99 && row.status !== 'resolved');
+      expect(held.length).toBeGreaterThan(0);
+      for (const row of held) {
+        expect(row.status).toBe('continuing');
+        expect(row.chance).toBeGreaterThanOrEqual(0.7);
+      }
+      const ids = (rows: readonly { findingId: string }[]): string[] => rows.map((row) => row.findingId);
+      const sure = told(0.99, allTonight);
+      expect(ids(told(0.99))).toEqual(expect.arrayContaining(ids(sure)));
+    });
   });
 
   it('is new on the night that its tests are first seen', () => {

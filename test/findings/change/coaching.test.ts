@@ -115,6 +115,30 @@ describe('coaching', () => {
     expect([off?.nothingToCure, off?.step.includes('another way')]).toEqual([undefined, true]);
   });
 
+  it('that was told to have worked is told so until a gain is no longer likely; on a first night only where it is sure', () => {
+    const told = (isFirstNight: boolean) =>
+      [61, 62, 63].flatMap((seed) => {
+        const made = madeChain(seed, ({ cutter, day }) => (cutter < 12 && day > coachedOn ? 1.2 : 0));
+        const seenDays = new Map(made.map(({ store }) => [`${store}.csv`, firstDay + days]));
+        return judged(made, {
+          coaching: Array.from({ length: 12 }, (_, k) =>
+            event(`c-${String(k).padStart(2, '0')}`, 'over-trimming'),
+          ),
+          ...(isFirstNight ? { seenDays } : {}),
+        }).findings.filter(({ kind }) => kind === 'improved');
+      });
+    const sure = 1 - 0.025 / 2;
+    const held = told(false).filter(({ chance }) => chance < sure);
+    expect(held.length).toBeGreaterThan(0);
+    expect(held.every(({ chance, status }) => chance >= 0.9 && status === 'continuing')).toBe(true);
+    expect(told(true).filter(({ chance }) => chance < sure)).toEqual([]);
+  });
+
+  it('is too early on four tests, however good they are', () => {
+    expect(share(verdicts({ before: 20, after: 4, gain: 8 }), 'too-early')).toBe(1);
+    expect(share(verdicts({ before: 20, after: 5, gain: 8 }), 'improved')).toBe(1);
+  });
+
   it('is new on a first night, also where too few tests could ever tell', () => {
     const made = madeChain(7, () => 0);
     const seenDays = new Map(made.map(({ store }) => [`${store}.csv`, firstDay + days]));
