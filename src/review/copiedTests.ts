@@ -1,3 +1,4 @@
+import { median } from 'simple-statistics';
 import type { CellFits } from './cellFits.ts';
 import type { LineCell, LineCells } from './lineCells.ts';
 import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
@@ -20,6 +21,7 @@ export type Copy = {
 
 /** Share of tests copied: our choice; common practice, no source. Half of them are taken to repeat the cutter's last test. */
 const copiedShare = 2e-3;
+const rounds = 20;
 const lastShare = 0.5;
 /** Share of copied lines that are their original's, to the rounding of what is written. */
 const untouched = 0.65;
@@ -61,19 +63,62 @@ export const copiedTests = (
   least: number,
 ): Copy[] => {
   const { facts, lines, fits } = question;
-  const copies: Copy[] = [];
+  const likenesses: Likeness[] = [];
+  const divisionOf = (i: number): number => facts.divisionKg[i] as number;
   for (const [code, cell] of lines.cells.entries()) {
     const fit = fits.scatters[code];
     if (fit === undefined || cell.outputs.length < 3) continue;
+    const usualDivisionKg = median((cell.used.length > 0 ? cell.used : cell.members).map(divisionOf));
     for (const members of byCutter(cell, facts, fits))
-      for (const copy of copiesAmong(question, fit, members))
-        if (copy.chance >= least && isAsked(copy.test)) copies.push(copy);
+      for (const likeness of likenessesAmong(question, { fit, usualDivisionKg }, members))
+        likenesses.push(likeness);
   }
-  return copies;
+  const share = writtenOutShare(likenesses);
+  return likenesses
+    .map((likeness) => copyFrom(likeness, share))
+    .filter((copy) => copy.chance >= least && isAsked(copy.test));
 };
 
-const copiesAmong = (question: CopyQuestion, fit: TScatter, members: readonly number[]): Copy[] =>
-  members.slice(1).map((i, place) => copyOf(question, fit, { i, earlier: members.slice(0, place + 1) }));
+/** Odds that a test repeats an earlier one, by its weights and by its shares, were all tests copied; each with the likeliest one. */
+type Likeness = {
+  test: number;
+  lines: number;
+  ofWeights: Earlier;
+  ofShares: Earlier;
+};
+type Earlier = { odds: number; most: number; from: number; alike: number };
+
+/**
+ * Share of tests written out from an earlier one's shares, by EM over the night (as `switchedScales`): where many are, another is
+ * likelier; where the likenesses are no more than chance brings about, hardly any is. Our choice is worth one such test.
+ */
+const writtenOutShare = (likenesses: readonly Likeness[]): number => {
+  const usual = copiedShare * (1 - wholeShare);
+  let share = usual;
+  for (let round = 0; round < rounds; round++) {
+    let made = 0;
+    for (const { ofWeights, ofShares } of likenesses) {
+      const own = share * ofShares.odds;
+      if (own > 0) made += own / (1 + own + copiedShare * wholeShare * ofWeights.odds);
+    }
+    share = (made + 1) / (likenesses.length + 1 / usual);
+  }
+  return share;
+};
+
+const copyFrom = ({ test, lines, ofWeights, ofShares }: Likeness, share: number): Copy => {
+  const byWeight = copiedShare * wholeShare;
+  const odds = byWeight * ofWeights.odds + share * ofShares.odds;
+  const isByShare = share * ofShares.most > byWeight * ofWeights.most;
+  const { from, alike } = isByShare ? ofShares : ofWeights;
+  return { test, from, alike, lines, isByShare, chance: odds / (1 + odds) };
+};
+
+/** How a cell's tests scatter; the rounding of its usual scale is part of that. */
+type CellScatter = { fit: TScatter; usualDivisionKg: number };
+
+const likenessesAmong = (question: CopyQuestion, cell: CellScatter, members: readonly number[]): Likeness[] =>
+  members.slice(1).map((i, place) => likenessOf(question, cell, { i, earlier: members.slice(0, place + 1) }));
 
 const byCutter = (cell: LineCell, facts: ReviewFacts, fits: CellFits): number[][] => {
   const groups = new Map<string, number[]>();
@@ -88,23 +133,22 @@ const byCutter = (cell: LineCell, facts: ReviewFacts, fits: CellFits): number[][
   return [...groups.values()].filter((own) => own.length > 1).map((own) => own.sort(isEarlier));
 };
 
-const copyOf = (
+const likenessOf = (
   question: CopyQuestion,
-  fit: TScatter,
+  cell: CellScatter,
   { i, earlier }: { i: number; earlier: readonly number[] },
-): Copy => {
+): Likeness => {
   const { facts, lines } = question;
+  const { fit } = cell;
   const from = lines.start[i] as number;
   const drained = drainedOf(facts, i);
   const division = facts.divisionKg[i] as number;
   const sizeDensity = sizeOf(question, i);
   const prior = (place: number): number =>
-    copiedShare * ((1 - lastShare) / earlier.length + (place === earlier.length - 1 ? lastShare : 0));
+    (1 - lastShare) / earlier.length + (place === earlier.length - 1 ? lastShare : 0);
   let independent: number | undefined;
-  let odds = 0;
-  let best = -1;
-  let most = 0;
-  let isByShare = false;
+  const ofWeights: Earlier = { odds: 0, most: 0, from: -1, alike: 0 };
+  const ofShares: Earlier = { ...ofWeights };
   for (const [place, other] of earlier.entries()) {
     const otherFrom = lines.start[other] as number;
     const ratio = drained / drainedOf(facts, other);
@@ -112,20 +156,20 @@ const copyOf = (
     if (byShare === undefined && Math.abs(ratio - 1) > 0.05) continue;
     const byWeight = copyDensity(lines.kg, { k: fit.k, from, otherFrom, factor: 1, division, drained });
     const whole = wholeOdds(question.facts, i, other) - Math.log(division / drained) - sizeDensity;
-    independent ??= independentDensity(question, fit, i);
-    const oddsOf = (density: number | undefined): number =>
-      prior(place) * Math.exp((density ?? Number.NEGATIVE_INFINITY) - (independent as number));
-    const ofShares = (1 - wholeShare) * oddsOf(byShare);
-    const ofWeights = wholeShare * oddsOf(byWeight === undefined ? undefined : byWeight + whole);
-    odds += ofShares + ofWeights;
-    if (ofShares + ofWeights > most) {
-      [most, best] = [ofShares + ofWeights, other];
-      isByShare = ofShares > ofWeights;
-    }
+    independent ??= independentDensity(question, cell, i);
+    const add = (to: Earlier, density: number | undefined, factor: number): void => {
+      if (density === undefined) return;
+      const odds = prior(place) * Math.exp(density - (independent as number));
+      to.odds += odds;
+      if (odds <= to.most) return;
+      to.most = odds;
+      to.from = other;
+      to.alike = linesAlike(lines, { k: fit.k, i, other, factor, division });
+    };
+    add(ofShares, byShare, ratio);
+    add(ofWeights, byWeight === undefined ? undefined : byWeight + whole, 1);
   }
-  const factor = isByShare ? drained / drainedOf(facts, best) : 1;
-  const alike = best < 0 ? 0 : linesAlike(lines, { k: fit.k, i, other: best, factor, division });
-  return { test: i, from: best, chance: odds / (1 + odds), isByShare, alike, lines: fit.k };
+  return { test: i, lines: fit.k, ofWeights, ofShares };
 };
 
 /** Lines that are those of the other test times the factor, to the division. */
@@ -170,18 +214,19 @@ const ownShare = 0.5;
 
 /**
  * Log density of the test's shares, had it been weighed: as expected, or as the cutter's own tests lie, equally likely. With the
- * rounding of the store's own scale, as a coarse one leaves honest tests few weights to differ by.
+ * rounding by which the store's own scale exceeds the usual one, as a coarse one leaves honest tests few weights to differ by.
  */
-const independentDensity = (question: CopyQuestion, fit: TScatter, i: number): number => {
+const independentDensity = (question: CopyQuestion, cell: CellScatter, i: number): number => {
   const { lines, fits } = question;
+  const { fit } = cell;
   const wide = question.widening[i] as number;
   const from = lines.start[i] as number;
   const residual = fits.residual.slice(from, from + fit.k);
-  const common = densityOf(weighed(question, fit, { i, widening: wide }), residual);
+  const common = densityOf(weighed(question, cell, { i, widening: wide }), residual);
   const way = fits.ownWay(i);
   if (way === undefined) return common;
   const about = residual.map((value, j) => value - (way.offset[j] as number));
-  const own = densityOf(weighed(question, fit, { i, widening: way.spread * wide }), about);
+  const own = densityOf(weighed(question, cell, { i, widening: way.spread * wide }), about);
   return Math.log((1 - ownShare) * Math.exp(common) + ownShare * Math.exp(own));
 };
 
@@ -191,7 +236,7 @@ const densityOf = (truth: TrueSheet | undefined, residual: Float64Array): number
 /** What the test's sheet would be like, had it been weighed; undefined where its scatter is not regular. */
 const weighed = (
   { facts, lines, fits, sizes }: CopyQuestion,
-  fit: TScatter,
+  { fit, usualDivisionKg }: CellScatter,
   { i, widening }: { i: number; widening: number },
 ): TrueSheet | undefined => {
   const from = lines.start[i] as number;
@@ -203,7 +248,7 @@ const weighed = (
     ownWay: fits.ownWay(i),
     pieceSize: sizes[facts.piece.codes[i] as number] as PieceSize,
     pieces: facts.pieces[i] as number,
-    divisionKg: facts.divisionKg[i] as number,
+    divisionKg: Math.sqrt(Math.max(0, (facts.divisionKg[i] as number) ** 2 - usualDivisionKg ** 2)),
   });
 };
 

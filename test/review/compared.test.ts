@@ -246,11 +246,15 @@ describe('copiedTests', () => {
     received,
     lines,
   });
-  const copiesOf = (sheets: readonly PlainSheet[], divisionLb = (_: PlainSheet) => 0.01): Copy[] => {
+  const copiesOf = (
+    sheets: readonly PlainSheet[],
+    divisionLb = (_: PlainSheet) => 0.01,
+    least = 0.9,
+  ): Copy[] => {
     const { facts, lines, expected, fits, sizes } = compared(sheets);
     const divisionKg = Float64Array.from(sheets, (sheet) => divisionLb(sheet) * kgPerLb);
     const night = { facts: { ...facts, divisionKg }, lines, fits, sizes, widening: expected.widening };
-    return copiedTests(night, () => true, 0.9);
+    return copiedTests(night, () => true, least);
   };
   const chancesOf = (sheets: readonly PlainSheet[]): Map<number, number> =>
     new Map(copiesOf(sheets).map((copy) => [copy.test, copy.from]));
@@ -344,6 +348,20 @@ describe('copiedTests', () => {
       [0, 0, 0, 0, 0],
     ])
       expect(copiesOf([...sheets, shares(off)], divisionOf)).toEqual([]);
+    // on a night with twelve sheets plainly written out from shares, such a one is likelier
+    const others = sheets.slice(285, 297).map((sheet) => ({
+      ...weighing(sheet, 14.37),
+      testId: `${sheet.testId} again`,
+      day: 30000,
+    }));
+    const oddsAmong = (more: readonly PlainSheet[]): number => {
+      const night = [...sheets, ...more, shares([0, 0, 0, 0, 0])];
+      const { chance } = copiesOf(night, divisionOf, 0).find(
+        (copy) => copy.test === night.length - 1,
+      ) as Copy;
+      return chance / (1 - chance);
+    };
+    expect(oddsAmong(others)).toBeGreaterThan(5 * oddsAmong([]));
     const again = copiesOf([...sheets, later(last, last.lines)], divisionOf);
     expect(again).toMatchObject([{ test: sheets.length, from: 284, isByShare: false, alike: 5 }]);
   });
