@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { beforeAfter, changePlace } from '../../../src/findings/change/beforeAfter.ts';
-import { changesInSeries } from '../../../src/findings/change/changesInSeries.ts';
+import { beforeAfter, type Contrast, changePlace } from '../../../src/findings/change/beforeAfter.ts';
+import { changesInSeries, fewest } from '../../../src/findings/change/changesInSeries.ts';
 import { limitsByRunLength } from '../../../src/findings/change/chartLimits.ts';
 import { errorScale } from '../../../src/findings/change/errorScale.ts';
 import { type CutterSeries, pooledForecast } from '../../../src/findings/change/pooledForecast.ts';
 import { cusumRunLength } from '../../../src/findings/change/runLength.ts';
+import { scanChance } from '../../../src/findings/change/scanChance.ts';
 import { seededDraws } from '../../simulator/seededDraws.ts';
 
 const seriesOf = (left: readonly number[], item: readonly number[], sd = 1): CutterSeries => ({
@@ -198,6 +199,36 @@ describe('changes of level in one series', () => {
     const changes = changesInSeries(seriesOf(left, items), settings(1500));
     expect(changes.map((change) => change.side)).toEqual([-1, 1]);
     expect(changes[0]?.end).toBe(changes[1]?.at);
+  });
+
+  it('are found without an alarm where the contrast is sure, heard on the first test that makes the same date nearly so', () => {
+    const noAlarm = {
+      ...settings(1500),
+      limits: { ewma: { lambda: 0.1, width: 1e9 }, cusum: { slack: 0.5, limit: 1e9 } },
+    };
+    const pValueOf = ({ z, before, after }: Contrast): number => scanChance(z, before + after, fewest);
+    const clear = { pValueOf, most: 0.1 };
+    const items = Array.from({ length: 60 }, () => 0);
+    let [found, still] = [0, 0];
+    for (let r = 0; r < 50; r++) {
+      const noise = items.map(() => draws.normal());
+      const changed = seriesOf(
+        noise.map((value, i) => value + (i < 40 ? 0 : -2)),
+        items,
+      );
+      expect(changesInSeries(changed, noAlarm)).toEqual([]);
+      for (const one of changesInSeries(changed, { ...noAlarm, clear })) {
+        found++;
+        expect(one.side).toBe(-1);
+        expect(Math.abs(one.at - 40)).toBeLessThan(8);
+        expect(one.alarmAt).toBeGreaterThanOrEqual(one.at + fewest - 1);
+        expect(one.alarmAt).toBeLessThan(60);
+      }
+      still += changesInSeries(seriesOf(noise, items), { ...noAlarm, clear }).length;
+    }
+    expect(found).toBeGreaterThanOrEqual(48);
+    // one in a hundred by luck
+    expect(still).toBeLessThanOrEqual(3);
   });
 
   it('end at changes that are clear alone: the least clear is taken out and its levels are one', () => {
