@@ -247,7 +247,7 @@ export const findingKinds = {
   },
   'loss-high': {
     reader: 'trainer',
-    step: 'Weigh one test in the store output by output, tubs and trays included; ask where drip and bone go. No person is meant.',
+    step: 'Weigh one test in the store output by output, tubs and trays included; ask where drip and bone go.',
     about: (f) => `Store ${ofCutter(f)}`,
     seen: (f) =>
       `${f.size} points more unaccounted than expected (${f.range})${missing(f)} across the room, over ${f.tests} against ${f.against}`,

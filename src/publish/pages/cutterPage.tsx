@@ -34,6 +34,13 @@ export const cutterPage = (
         <Strengths strengths={view.strengths} inDoubt={view.inDoubt} isTested={isTestedEnough(view)} />
         {habit === undefined ? null : <Habit habit={habit} />}
       </div>
+      {view.room.length === 0 ? null : (
+        <Section title="In the room" note="Told of the whole room; no one person is meant.">
+          {view.room.map((text) => (
+            <p key={text}>{text}</p>
+          ))}
+        </Section>
+      )}
       <Section title="Where the weight goes" id="where" note={`On ${view.item}.`}>
         <div class="grid">
           <ClassFigure view={view} write={write} />
@@ -69,10 +76,13 @@ export const cutterPage = (
 };
 
 /** The first sentence of a cutter's page: the step, praise, or why nothing is said. */
-export const cutterLead = (view: Pick<CutterView, 'habits' | 'strengths' | 'item' | 'progress'>): string => {
-  const { habits, strengths, item } = view;
+export const cutterLead = (
+  view: Pick<CutterView, 'habits' | 'strengths' | 'item' | 'progress' | 'room'>,
+): string => {
+  const { habits, strengths, item, room } = view;
   const habit = habits[0];
   if (habit !== undefined) return `One step to work on. ${habit.step}`;
+  if (room.length > 0) return 'Nothing to change alone: there is something to look at with the whole room.';
   if (strengths.length > 0) return 'Nothing to change: keep cutting as you do.';
   return isTestedEnough(view)
     ? 'Nothing stands out from the others beyond chance, on any item.'

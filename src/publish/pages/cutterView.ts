@@ -7,7 +7,7 @@ import type { ControlData } from '../charts/controlChart.ts';
 import type { DotRow } from '../charts/dotInterval.ts';
 import { type Cell, dayCell } from './dataTable.tsx';
 import { findingAsk, isGoodRise, questionFirst, toVisit } from './findingAction.ts';
-import { findingGoesOn, findingItem, findingSays, findingsSum } from './findingText.ts';
+import { findingGoesOn, findingItem, findingNews, findingSays, findingsSum } from './findingText.ts';
 import type { Formats } from './formats.ts';
 import { moneySpan } from './losses.ts';
 import { moneyText } from './moneyText.ts';
@@ -28,6 +28,8 @@ export type CutterView = {
   inDoubt: boolean;
   /** What it is too early to say. */
   open: string[];
+  /** What is told of a whole room that the cutter works in; nobody is meant, and it may be theirs too. */
+  room: string[];
   habits: { title: string; headline: string; step: string; target: string; worth: string }[];
   item: string;
   outcome: string;
@@ -79,6 +81,7 @@ export const cutterView = (
     open: about
       .filter((finding) => finding.kind === 'too-early')
       .map((finding) => `On ${findingItem(finding, facts)}: ${findingGoesOn(finding)}`),
+    room: roomSays(tests, facts),
     habits: findings.map((finding) => habitOf(finding, facts, write)),
     item: facts.item(item),
     outcome: classWords[outcome],
@@ -100,6 +103,17 @@ export const cutterView = (
       .sort((a, b) => b.tests - a.tests || (a.item < b.item ? -1 : 1)),
     rows: [...tests].reverse().map((test) => testRow(test, facts, write)),
   };
+};
+
+const ofRooms: ReadonlySet<string> = new Set(['room-habit', 'loss-high', 'people-differ', 'scale-question']);
+
+const roomSays = (tests: readonly FullTest[], facts: TrainerFacts): string[] => {
+  const stores = new Set(tests.map((test) => test.store));
+  return facts.findings
+    .filter(({ kind, cutter, store, status }) =>
+      cutter === '' && stores.has(store) && status !== 'resolved' ? ofRooms.has(kind) : false,
+    )
+    .map((finding) => findingNews(finding, facts));
 };
 
 /** A coaching that worked, a level that rose, a habit or a fall that is over; a rise that is over is not. */

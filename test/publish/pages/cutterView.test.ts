@@ -55,3 +55,32 @@ describe('what goes well on a cutter’s page', () => {
     ]);
   });
 });
+
+describe('the room on a cutter’s page', () => {
+  const lost = {
+    ...rise,
+    kind: 'loss-high',
+    cutter: '',
+    store: 's-1',
+    says: '1.8 points more unaccounted than expected.',
+  } as FindingRow;
+  const room = (findings: readonly FindingRow[]): string[] => {
+    const facts = {
+      findings,
+      doubted: new Set(),
+      testsByCutter: new Map([['c-1', [{ store: 's-1', item: 'chuck', state: 'held', cutDay: 20_000, model: {} }]]]),
+      input: { asOfDay: 20_780, reference: { coaching: [] } },
+      label: () => 'ab12',
+      who: () => 'cutter ab12',
+      item: (item: string) => item,
+      store: (store: string) => `Shop ${store}`,
+      storeFile: (store: string) => `store-${store}.html`,
+      cutterFile: () => '',
+    } as unknown as TrainerFacts;
+    return cutterView('c-1', effects, { facts, write }).room;
+  };
+  it('tells what is told of it, and neither of other rooms nor of what is over', () => {
+    expect(room([lost])).toEqual(['Shop s-1 on all items: 1.8 points more unaccounted than expected.']);
+    expect(room([{ ...lost, store: 's-2' }, { ...lost, status: 'resolved' }, rise])).toEqual([]);
+  });
+});
