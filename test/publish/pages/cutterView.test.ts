@@ -68,7 +68,9 @@ describe('the room on a cutter’s page', () => {
     const facts = {
       findings,
       doubted: new Set(),
-      testsByCutter: new Map([['c-1', [{ store: 's-1', item: 'chuck', state: 'held', cutDay: 20_000, model: {} }]]]),
+      testsByCutter: new Map([
+        ['c-1', [{ store: 's-1', item: 'chuck', state: 'held', cutDay: 20_000, model: {} }]],
+      ]),
       input: { asOfDay: 20_780, reference: { coaching: [] } },
       label: () => 'ab12',
       who: () => 'cutter ab12',
