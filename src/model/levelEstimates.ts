@@ -50,13 +50,9 @@ export const levelEstimates = (
         sd: Math.sqrt(rest + slope * slope * prior * (1 - kept)),
       };
     });
-    const mean = parts.reduce((sum, part) => sum + part.share * part.mean, 0);
-    const square = parts.reduce((sum, part) => sum + part.share * (part.sd ** 2 + part.mean ** 2), 0);
     const between = level.prior.narrow + (parent?.prior.narrow ?? 0);
     return {
-      parts,
-      mean,
-      sd: Math.sqrt(Math.max(0, square - mean * mean)),
+      ...ofParts(parts),
       difference: gap + parentMean,
       differenceSd: Math.sqrt(noise),
       reliability: Math.max(0, 1 - (parts[0] as { sd: number }).sd ** 2 / between),
@@ -64,6 +60,13 @@ export const levelEstimates = (
       within: testVariance[l] as number,
     };
   });
+};
+
+/** Parts of a posterior with its mean and SD. */
+export const ofParts = (parts: LevelEstimate['parts']): Pick<LevelEstimate, 'parts' | 'mean' | 'sd'> => {
+  const mean = parts.reduce((sum, part) => sum + part.share * part.mean, 0);
+  const square = parts.reduce((sum, part) => sum + part.share * (part.sd ** 2 + part.mean ** 2), 0);
+  return { parts, mean, sd: Math.sqrt(Math.max(0, square - mean * mean)) };
 };
 
 /** The estimate where an outcome is the same in every test (bone of a boneless item): known to be no difference. */

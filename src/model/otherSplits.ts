@@ -1,4 +1,4 @@
-import type { LevelEstimate } from './levelEstimates.ts';
+import { type LevelEstimate, ofParts } from './levelEstimates.ts';
 import type { FactorPosterior } from './mixed/mixtureEffects.ts';
 import { chanceOfWide, type MixturePrior } from './robust/mixturePrior.ts';
 
@@ -63,7 +63,5 @@ const shifted = (
       sd: Math.hypot(part.sd, spread),
     })),
   ];
-  const mean = parts.reduce((sum, part) => sum + part.share * part.mean, 0);
-  const square = parts.reduce((sum, part) => sum + part.share * (part.sd ** 2 + part.mean ** 2), 0);
-  return { ...own, parts, mean, sd: Math.sqrt(Math.max(0, square - mean * mean)) };
+  return { ...own, ...ofParts(parts) };
 };

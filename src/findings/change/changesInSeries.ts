@@ -28,6 +28,7 @@ export const fewest = 4;
 const openAfter = 5;
 /** P-value, over all dates and all that was looked at in a cutter, from which a change needs no alarm. */
 const mostWithoutAlarm = 0.01;
+/** P-value from which such a change counts as heard of: it sways about the one above from night to night. */
 const heardFrom = 0.02;
 /** The date of a change is taken from tests up to this many after the alarm, so that it does not wander for ever. */
 const settle = 12;
@@ -35,7 +36,8 @@ const settle = 12;
 /**
  * Changes of level in one series, earliest first. A chart pair (EWMA and CUSUM) runs over the forecast errors; at an alarm
  * the change is dated where before and after differ most (maximum likelihood; the CUSUM's last zero is less exact) and new
- * charts with a new baseline start there; the same where the contrast is sure without an alarm. Contrasts compare the time from the change before to the change after. A level
+ * charts with a new baseline start there; the same where the contrast is sure without an alarm. Contrasts compare the time
+ * from the change before to the change after. A level
  * ends only at a change that is itself kept: those not clear are taken out one by one, the least clear first.
  */
 export const changesInSeries = (series: CutterSeries, settings: ChartSettings): SeriesChange[] => {
@@ -84,7 +86,7 @@ const charted = (
 /**
  * The change at the largest contrast of all places where luck alone seldom makes such a one, though no chart gave an alarm:
  * a chart that stays just below its limit one night and crosses it the next would let a lasting change come and go. The test
- * that could have given the alarm is the first with which the same date was nearly as sure, as its p-value sways from night to night.
+ * that could have given the alarm is the first with which the same date was nearly as sure.
  */
 const sureWithoutAlarm = (
   values: Float64Array,

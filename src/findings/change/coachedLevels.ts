@@ -1,6 +1,7 @@
 import type { Outcome } from '../../catalog/outcomes.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
 import { type LevelPosterior, type LevelPrior, levelPosterior, levelPrior } from './levelPrior.ts';
+import { varying } from './peopleTests.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
 /** The tests that tell of one coaching: places of the coached cutter's before and after, the last of all, and which of anybody are of its items. */
@@ -36,7 +37,7 @@ export const levelBefore = (
 const priorBefore = (levels: TimeLevels, { event, inScope }: CoachedTests, outcome: Outcome): LevelPrior => {
   const { people } = levels;
   const means = people.ofCutter.flatMap((places) => {
-    const own = varying(levels, outcome, places).filter(
+    const own = varying(people, places, outcome).filter(
       (i) => (people.day[i] as number) < event.coachedOn && inScope(i),
     );
     return own.length < fewestTests ? [] : [meanOf(levels, outcome, own)];
@@ -46,10 +47,6 @@ const priorBefore = (levels: TimeLevels, { event, inScope }: CoachedTests, outco
     means.map(({ variance }) => variance),
   );
 };
-
-/** Those of some tests in which an outcome varies at all. */
-export const varying = ({ people }: TimeLevels, outcome: Outcome, places: Int32Array): Int32Array =>
-  places.filter((i) => (people.sd[outcome][i] as number) > 0);
 
 /** Mean of what is left in some tests, and its variance; tests beyond 2.5 SDs of the middle count as at 2.5. No test: variance Infinity. */
 export const meanOf = ({ people, left, scale }: TimeLevels, outcome: Outcome, places: Int32Array): Mean => {

@@ -2,15 +2,10 @@ import type { Chain } from '../../catalog/chain.ts';
 import type { Outcome } from '../../catalog/outcomes.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
 import { normalCdf, normalQuantile, z975 } from '../../tables/normalDistribution.ts';
-import {
-  type CoachedTests,
-  levelBefore,
-  meansOnSameItems,
-  type PriorsBefore,
-  varying,
-} from './coachedLevels.ts';
+import { type CoachedTests, levelBefore, meansOnSameItems, type PriorsBefore } from './coachedLevels.ts';
 import { habitBefore } from './habitBefore.ts';
-import { chanceAbove, type LevelPosterior } from './levelPrior.ts';
+import { chanceAbove, chanceBeyond, type LevelPosterior } from './levelPrior.ts';
+import { varying } from './peopleTests.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
 export type CoachingVerdict = 'improved' | 'not-improved' | 'too-early';
@@ -230,7 +225,8 @@ const effectOn = (
   const { people } = levels;
   const { signal, threshold, looks } = context;
   const { outcome, better } = signal;
-  const [before, after] = [varying(levels, outcome, tests.before), varying(levels, outcome, tests.after)];
+  const worse = better > 0 ? -1 : 1;
+  const [before, after] = [varying(people, tests.before, outcome), varying(people, tests.after, outcome)];
   const { raw, now } = meansOnSameItems(levels, outcome, { before, after });
   const level = levelBefore(levels, tests, { outcome, priors: context.priors, raw });
   const sd = Math.sqrt(level.sd ** 2 + now.variance);
@@ -254,17 +250,11 @@ const effectOn = (
     isImproved: after.length >= fewestAfter && chance >= wanted && gain >= threshold,
     needed: testsNeeded(levels, { outcome, places: [...before, ...after], level, wanted }),
     habit: habitNow(now, { better, threshold }),
-    hadHabit: before.length < fewestBefore || beyond(level, { better, threshold }) > 1 - wantedOfHabit,
+    hadHabit: before.length < fewestBefore || chanceBeyond(level, worse, threshold) > 1 - wantedOfHabit,
     places: after,
   };
 };
 
-/** Chance that a level lies beyond the threshold on the side of the habit. */
-const beyond = (
-  { parts }: LevelPosterior,
-  { better, threshold }: { better: 1 | -1; threshold: number },
-): number =>
-  parts.reduce((sum, part) => sum + part.share * normalCdf((-threshold - better * part.mean) / part.sd), 0);
 const fewestBefore = 8;
 
 const sided = (chance: number, better: 1 | -1): number => (better > 0 ? chance : 1 - chance);

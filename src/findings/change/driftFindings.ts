@@ -9,6 +9,7 @@ import { countedTests } from '../../units/counted.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow, LossRow } from '../found.ts';
 import { moneyOfOne } from '../lossRows.ts';
+import { clearedBelow, resolvedDays } from '../memory/toldUntil.ts';
 import type { WeeklyShare } from '../weeklyShares.ts';
 import { type FindingFacts, noMoney, resolvedFinding, writtenFinding } from '../writtenFinding.ts';
 import { driftLosses } from './driftLosses.ts';
@@ -31,9 +32,6 @@ const mostFalse = 0.1;
 const coachedDays = { before: 30, after: 90 };
 /** A change is told for this long; then the new level is the cutter's own, and habits tell the rest. */
 const toldDays = 365;
-const resolvedDays = 28;
-/** A change once told is told until the chance falls below this. */
-const clearedBelow = 0.7;
 /** The size of a change is told on saleable unless the z of main cut is larger by this. */
 const clearlyBetter = 1.5;
 

@@ -1,17 +1,11 @@
 import type { Chain } from '../../catalog/chain.ts';
 import { type Outcome, outcomes } from '../../catalog/outcomes.ts';
 import type { EffectRow } from '../../model/modeled.ts';
-import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
 import { habitsOf } from '../cutterFindings.ts';
-import {
-  type CoachedTests,
-  levelBefore,
-  type Mean,
-  meanOf,
-  type PriorsBefore,
-  varying,
-} from './coachedLevels.ts';
-import type { LevelPosterior } from './levelPrior.ts';
+import { type CoachedTests, levelBefore, type Mean, meanOf, type PriorsBefore } from './coachedLevels.ts';
+import { chanceBeyond, type LevelPosterior } from './levelPrior.ts';
+import { varying } from './peopleTests.ts';
 import type { TimeLevels } from './timeLevels.ts';
 
 const fewestTests = 3;
@@ -30,7 +24,8 @@ export const habitBefore = (
 ): string => {
   const { effect_points: threshold } = chain.thresholds;
   if (tests.before.length < fewestTests) return '';
-  const rawOf = (outcome: Outcome): Mean => meanOf(levels, outcome, varying(levels, outcome, tests.before));
+  const rawOf = (outcome: Outcome): Mean =>
+    meanOf(levels, outcome, varying(levels.people, tests.before, outcome));
   const mayShow = habitShows.some((outcome) => {
     const { mean, variance } = rawOf(outcome);
     return Math.abs(mean) - threshold > clearlyOff * Math.sqrt(variance);
@@ -49,30 +44,27 @@ export const habitBefore = (
 const habitShows = ['unaccounted', 'saleable', 'main_cut', 'lean_trim'] as const satisfies readonly Outcome[];
 
 /** A level as the effect of a cutter on an item, which the rules of habits read; what they do not is 0. */
-const rowOf = (
-  { mean, sd, parts }: LevelPosterior,
-  threshold: number,
-): Omit<EffectRow, 'outcome' | 'id'> => ({
-  kind: 'cutter-item',
-  store: '',
-  item: '',
-  tests: 0,
-  testsNeeded: 0,
-  rawMean: 0,
-  expectedMean: 0,
-  effect: mean,
-  sd,
-  low: mean - z975 * sd,
-  high: mean + z975 * sd,
-  reliability: 0,
-  chanceBeyond: parts.reduce(
-    (sum, part) => sum + part.share * normalCdf((Math.sign(mean) * part.mean - threshold) / part.sd),
-    0,
-  ),
-  expectedRank: 0,
-  rankLow: 0,
-  rankHigh: 0,
-  status: 'ok',
-  difference: 0,
-  differenceSd: 0,
-});
+const rowOf = (level: LevelPosterior, threshold: number): Omit<EffectRow, 'outcome' | 'id'> => {
+  const { mean, sd } = level;
+  return {
+    kind: 'cutter-item',
+    store: '',
+    item: '',
+    tests: 0,
+    testsNeeded: 0,
+    rawMean: 0,
+    expectedMean: 0,
+    effect: mean,
+    sd,
+    low: mean - z975 * sd,
+    high: mean + z975 * sd,
+    reliability: 0,
+    chanceBeyond: chanceBeyond(level, mean < 0 ? -1 : 1, threshold),
+    expectedRank: 0,
+    rankLow: 0,
+    rankHigh: 0,
+    status: 'ok',
+    difference: 0,
+    differenceSd: 0,
+  };
+};

@@ -3,7 +3,7 @@ import { beforeAfter, type Contrast } from './beforeAfter.ts';
 import { changesInSeries, fewest, type SeriesChange } from './changesInSeries.ts';
 import type { ChartLimits } from './chartLimits.ts';
 import { errorScale } from './errorScale.ts';
-import type { PeopleTests } from './peopleTests.ts';
+import { type PeopleTests, varying } from './peopleTests.ts';
 import { type CutterSeries, pooledForecast } from './pooledForecast.ts';
 import { scanChance } from './scanChance.ts';
 
@@ -67,10 +67,6 @@ export const chartScales = (
       return [outcome, errorScale(errors, bound)];
     }),
   ) as Record<Outcome, number>;
-
-/** Those of some tests in which an outcome varies at all: items that give no lean trim say nothing of it. */
-const varying = (people: PeopleTests, places: Int32Array, outcome: Outcome): Int32Array =>
-  places.filter((i) => (people.sd[outcome][i] as number) > 0);
 
 /** Series of some tests of one cutter (or room) with small codes of `group` (the item unless given). */
 export const seriesOf = (

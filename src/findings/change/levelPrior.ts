@@ -106,3 +106,7 @@ export const chanceAbove = (
       part.share * normalCdf((other.mean - part.mean - than) / Math.sqrt(part.sd * part.sd + other.variance)),
     0,
   );
+
+/** Chance that a level lies farther than `threshold` from 0 on one side. */
+export const chanceBeyond = ({ parts }: LevelPosterior, side: 1 | -1, threshold: number): number =>
+  parts.reduce((sum, part) => sum + part.share * normalCdf((side * part.mean - threshold) / part.sd), 0);

@@ -71,3 +71,7 @@ export const inOrderOfDay = (codes: Int32Array, levels: number, day: Float64Arra
   }
   return places.map((own) => own.sort((a, b) => (day[a] as number) - (day[b] as number) || a - b));
 };
+
+/** Those of some tests in which an outcome varies at all: items that give no lean trim say nothing of it. */
+export const varying = (people: PeopleTests, places: Int32Array, outcome: Outcome): Int32Array =>
+  places.filter((i) => (people.sd[outcome][i] as number) > 0);

@@ -4,9 +4,7 @@ import type { PeopleTests } from '../change/peopleTests.ts';
 import { type Habit, habitsOf } from '../cutterFindings.ts';
 import { followedOutcomes, nothingTold, tell } from './effectPath.ts';
 import { effectsWith, type History, levelOn } from './histories.ts';
-
-/** A habit once told is told until the chance falls below this (raised at the chain's own chance). */
-const clearedBelow = 0.7;
+import { clearedBelow } from './toldUntil.ts';
 
 export type PathInput = { people: PeopleTests; chain: Chain };
 /** The habit that held after a night (undefined: none). */

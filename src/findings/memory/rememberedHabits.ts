@@ -6,6 +6,7 @@ import type { FindingRow } from '../found.ts';
 import { type HabitGroup, habitGroups } from './habitGroups.ts';
 import { heldNow, mayHaveBeenTold, type NightHabit, nightlyHabits, shownSince } from './habitPath.ts';
 import { effectsOn, type History, historiesOf, idOf, type LevelStart, levelOn } from './histories.ts';
+import { resolvedDays } from './toldUntil.ts';
 
 /** A habit on one item: the day since which its tests show it, and from which day they count (-Infinity: all). */
 export type DatedHabit = { habit: Habit; sinceDay: number; countsFrom: number };
@@ -15,9 +16,6 @@ export type RememberedHabit = {
   whole: Habit | undefined;
   status: FindingRow['status'];
 };
-
-/** A resolved habit is told for this many days. */
-const resolvedDays = 28;
 
 export type MemoryInput = {
   effects: readonly EffectRow[];

@@ -8,6 +8,7 @@ import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
 import type { FindingRow } from '../found.ts';
+import { clearedBelow } from '../memory/toldUntil.ts';
 import { portionSpec } from '../merchandise/portionRows.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
 import { type OutOfSpec, outOfSpec, shareOut, togetherness, type WeighedPieces } from './portionShares.ts';
@@ -29,7 +30,6 @@ const fewestPieces = 20;
 const fewestTests = 3;
 /** The last tests of a cutter that are judged: what was mended earlier is not held up. */
 const lastTests = 12;
-const clearedBelow = 0.7;
 const mostFalse = 0.1;
 /** Rounding of a sheet does not put a piece out of tolerance. */
 const slack = 1e-9;

@@ -9,6 +9,7 @@ import { isoFromDay } from '../../units/calendarDay.ts';
 import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import type { FindingRow } from '../found.ts';
+import { clearedBelow } from '../memory/toldUntil.ts';
 import type { PortionReachRow } from '../merchandise/portionReach.ts';
 import type { weeklyShares } from '../weeklyShares.ts';
 import { type FindingFacts, noMoney, writtenFinding } from '../writtenFinding.ts';
@@ -30,7 +31,6 @@ const leastPerYear = 0.02;
 const lookBackDays = 730;
 /** Season and trend cannot both be told from less. */
 const seasonDays = 548;
-const clearedBelow = 0.7;
 
 /**
  * Items whose pieces get heavier, one finding an item for the buyer: how much a year within store, supplier and grade, what

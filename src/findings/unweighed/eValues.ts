@@ -2,7 +2,7 @@ import { binomialAtLeast } from '../../tables/betaDistribution.ts';
 
 /**
  * Evidence as e-values: numbers whose mean is at most 1 where all is honest, so that one of 1,000 comes once in 1,000 times at most
- * (Vovk & Wang 2021 Ann. Stat. 49:1736). Those of kinds that rest on different figures are multiplied, those of several tries averaged.
+ * (Vovk & Wang 2021 Ann. Stat. 49:1736, from memory). Those of kinds that rest on different figures are multiplied, those of several tries averaged.
  */
 
 /**
@@ -34,7 +34,7 @@ export const shareInDoubt = (all: readonly { count: number; n: number; rate: num
 
 /**
  * The least e-value that is told: where the k-th largest of n is at least n / (k share), at most that share of the k largest is false,
- * however they depend on each other (Wang & Ramdas 2022 JRSSB 84:822). Infinity for none.
+ * however they depend on each other (Wang & Ramdas 2022 JRSSB 84:822, from memory). Infinity for none.
  */
 export const leastTold = (all: readonly number[], share: number): number => {
   const sorted = [...all].sort((a, b) => b - a);

@@ -17,7 +17,7 @@ const mostRounds = 60;
  * A gamma(2) prior on the SD of the many, which takes 1 from their number in the EM step. The likelihood of few levels seen
  * with much noise is often highest at 0, as if nobody differed, and everything told of them would then be too sure; the
  * prior keeps the estimate about one standard error off (Chung, Rabe-Hesketh, Dorie, Gelman & Liu 2013 Psychometrika
- * 78:685). Of hundreds of levels it changes nothing; of fewer than 5 it would say more than they do.
+ * 78:685, from memory). Of hundreds of levels it changes nothing; of fewer than 5 it would say more than they do.
  */
 const awayFromZero = 1;
 const fewestForPrior = 5;
