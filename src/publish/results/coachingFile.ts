@@ -38,7 +38,12 @@ export const coachingFile: ResultsFile<CoachingChangeRow> = {
     number('high', 'points', 'upper end of its 95 % interval', (r) => r.high),
     number('chance', '', 'chance that the level is better than before', (r) => r.chance),
     text('verdict', 'improved, not-improved or too-early', (r) => r.verdict),
-    count('tests_needed', 'tests', 'more tests that would tell a gain of 2 points', (r) => r.testsNeeded),
+    count(
+      'tests_needed',
+      'tests',
+      'where too early: more tests until a gain of 2 points would be told with 80 % chance, or until more would hardly narrow it',
+      (r) => r.testsNeeded,
+    ),
     text('habit_now', 'cured, not-cured or unclear, where a habit was named', (r) => r.habitNow),
     count('improved', '', 'coachings told as improved', (r) => r.improved),
   ],
