@@ -5,6 +5,7 @@ import type { ScreenedNight } from '../screen/screened.ts';
 import { codesOf, numbersOf, textsOf } from '../tables/columns.ts';
 import { groupedRows, matchedRows } from '../tables/groupedRows.ts';
 import { kilogramsPer } from '../units/weight.ts';
+import { writtenSteps } from './writtenSteps.ts';
 
 /** The night by column: one entry a test in the order of the tests table; lines grouped by test. Weights kg, missing NaN. */
 export type ReviewFacts = {
@@ -28,7 +29,9 @@ export type ReviewFacts = {
   unitCostPerKg: Float64Array;
   pieces: Float64Array;
   day: Float64Array;
+  /** The division of the store's scale, and the step that a sheet is written in: that, or coarser by hand. */
   divisionKg: Float64Array;
+  stepKg: Float64Array;
   /** Lines of test i are lineStart[i] .. lineStart[i + 1] - 1. */
   lineStart: Int32Array;
   /** Row of the outputs table behind each line. */
@@ -59,6 +62,8 @@ export const reviewFacts = (
   ];
   const store = text('store');
   const testId = text('testId');
+  const divisionKg = divisions(store, chain, stores);
+  const lines = groupedLines(screened, measured, { store, testId });
   const piece = codesOf(item.map((name, i) => [name, spec[i], treatment[i]].join('\u0000')));
   const kind = codesOf(item.map((name, i) => [name, spec[i], treatment[i], method[i]].join('\u0000')));
   return {
@@ -81,8 +86,9 @@ export const reviewFacts = (
     unitCostPerKg: number('unitCostPerKg'),
     pieces: number('piecesIn'),
     day: number('cutDay'),
-    divisionKg: divisions(store, chain, stores),
-    ...groupedLines(screened, measured, { store, testId }),
+    divisionKg,
+    stepKg: writtenSteps(divisionKg, lines),
+    ...lines,
   };
 };
 

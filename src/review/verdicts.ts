@@ -58,8 +58,7 @@ export const verdicts = (night: Compared): Verdict[] => {
     const usualDrainedKg = median(cell.used.map((i) => drainedOf(facts, i)));
     for (const i of cell.members) {
       if (!isDoubtful(night, i, fit.k)) continue;
-      const truth = trueSheetOf(night, i, { fit, usualDrainedKg });
-      const verdict = truth === undefined ? undefined : sheetVerdict(night, i, truth);
+      const verdict = sheetVerdict(night, i, { fit, usualDrainedKg });
       if (verdict === undefined) continue;
       found.push(verdict);
       touched[i] = 1;
@@ -96,20 +95,22 @@ const isDoubtful = (night: Compared, i: number, k: number): boolean => {
   return billed > 0 && Math.abs(Math.log(billed / (facts.receivedKg[i] as number))) > 0.2;
 };
 
+type Cell = { fit: NonNullable<CellFits['scatters'][number]>; usualDrainedKg: number };
+
 const trueSheetOf = (
   { facts, lines, expected, fits, sizes }: Compared,
   i: number,
-  cell: { fit: NonNullable<CellFits['scatters'][number]>; usualDrainedKg: number },
+  of: Cell & { divisionKg: number },
 ): TrueSheet | undefined => {
   const from = lines.start[i] as number;
-  return trueSheet(cell.fit, {
-    share: expected.share.subarray(from, from + cell.fit.k),
+  return trueSheet(of.fit, {
+    share: expected.share.subarray(from, from + of.fit.k),
     widening: expected.widening[i] as number,
-    usualDrainedKg: cell.usualDrainedKg,
+    usualDrainedKg: of.usualDrainedKg,
     ownWay: fits.ownWay(i),
     pieceSize: sizes[facts.piece.codes[i] as number] as PieceSize,
     pieces: facts.pieces[i] as number,
-    divisionKg: facts.divisionKg[i] as number,
+    divisionKg: of.divisionKg,
   });
 };
 
@@ -124,8 +125,15 @@ const sheetOf = ({ facts, lines }: Compared, i: number, k: number): Sheet => {
   };
 };
 
-const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | undefined => {
+/** The sheet against one that was weighed to this step; undefined where the scatter says nothing. */
+const judgedAt = (
+  night: Compared,
+  i: number,
+  of: Cell & { divisionKg: number },
+): { truth: TrueSheet; sheet: Sheet; judged: SheetVerdict } | undefined => {
   const { facts } = night;
+  const truth = trueSheetOf(night, i, of);
+  if (truth === undefined) return undefined;
   const sheet = sheetOf(night, i, truth.k);
   const judged = judgeSheet(truth, sheet, {
     unit: facts.unit[i] as string,
@@ -134,11 +142,35 @@ const sheetVerdict = (night: Compared, i: number, truth: TrueSheet): Verdict | u
     addedKg: facts.addedKg[i] as number,
     most: night.most,
   });
+  return { truth, sheet, judged };
+};
+
+/** Sure of how to undo it, also where a sheet written in coarse steps says nothing finer than its step. */
+const isRepaired = (
+  night: Compared,
+  i: number,
+  { cell, judged }: { cell: Cell; judged: SheetVerdict },
+): boolean => {
+  const isSure = (own: SheetVerdict | undefined): boolean =>
+    own !== undefined && own.error === judged.error && own.isRepairable && own.chance > repairFrom;
+  const { divisionKg, stepKg } = night.facts;
+  const step = stepKg[i] as number;
+  return (
+    isSure(judged) &&
+    (step === divisionKg[i] || isSure(judgedAt(night, i, { ...cell, divisionKg: step })?.judged))
+  );
+};
+
+const sheetVerdict = (night: Compared, i: number, cell: Cell): Verdict | undefined => {
+  const { facts } = night;
+  const found = judgedAt(night, i, { ...cell, divisionKg: facts.divisionKg[i] as number });
+  if (found === undefined) return undefined;
+  const { truth, sheet, judged } = found;
   const isHeld = facts.state[i] === 'held';
   const cause = causeWords(night, i, { truth, sheet, judged });
   const reason = reviewCauses[judged.error.cause].reason;
   const unitFactor = judged.error.cause === 'test-unit' ? judged.error.received : 1;
-  if (judged.isRepairable && judged.chance > repairFrom)
+  if (isRepaired(night, i, { cell, judged }))
     return {
       test: i,
       state: 'repaired',

@@ -174,6 +174,18 @@ describe('review', () => {
     expect(row.cause).toContain('fat reads as if written in kg');
   });
 
+  it('repairs nothing that a sheet written in coarse steps by hand cannot say so finely', () => {
+    // a quarter pound of waste, about a tenth expected: as if one weight were in lb on a sheet in kg
+    const lines = { steak: 9.5, cap: 0.75, 'lean trim': 1.5, fat: 1.25, waste: 0.25 };
+    const stateOf = (own: PlainSheet['lines']): string | undefined => {
+      const sheets = honest.map((sheet, i) => (i === 150 ? { ...sheet, received: 13.3, lines: own } : sheet));
+      const night = nightOfSheets(sheets, () => ({ unit: 'kg' }));
+      const { tests } = review(night, { chain: tinyChain, stores: [] }).screened;
+      return rowsOf<Row>(tests)[150]?.state;
+    };
+    expect([stateOf({ ...lines, fat: 1.26 }), stateOf(lines)]).toEqual(['repaired', 'held']);
+  });
+
   it('repairs two lines in each other’s place', () => {
     const { steak, cap } = subject.lines as { steak: number; cap: number };
     const { row, linesLb } = reviewed((sheet) => withLine(withLine(sheet, 'steak', cap), 'cap', steak));
