@@ -81,8 +81,8 @@ export type OwedRow = {
   tests: number;
   by: string;
   why: string;
-  /** Money a week that the tests would settle, one SD either way; NaN = not known. */
-  inDoubt: number;
+  /** Money a week to be expected lost there, which the tests would tell; NaN = not known. */
+  atStake: number;
 };
 export type StoreStatusRow = {
   store: string;

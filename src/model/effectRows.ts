@@ -88,12 +88,12 @@ const statusOf = ({ reliability, mean, sd }: LevelEstimate, { tests, ids, fitSta
 const effectRow = (outcome: Outcome, own: LevelEstimate, about: About): EffectRow => {
   const size = outcome === 'value' ? 0.01 : 1;
   const { fitStatus, threshold, ids, ...names } = about;
-  const needed = testsNeeded(benchmarkReliability, own) - about.tests;
   const sign = Math.sign(own.mean);
   return {
     ...names,
     outcome,
-    testsNeeded: Number.isNaN(needed) ? Number.NaN : Math.max(0, needed),
+    testsNeeded: testsNeeded(benchmarkReliability, { ...own, variance: (own.parts[0]?.sd ?? 0) ** 2 }),
+    testSd: size * Math.sqrt(own.within),
     rawMean: 100 * size * about.rawMean,
     expectedMean: 100 * size * about.expectedMean,
     effect: size * own.mean,

@@ -13,6 +13,8 @@ export type EffectRow = {
   outcome: Outcome;
   tests: number;
   testsNeeded: number;
+  /** SD of one test about its level. */
+  testSd: number;
   rawMean: number;
   expectedMean: number;
   effect: number;

@@ -23,6 +23,7 @@ const moved = (
       outcome,
       tests: 20,
       testsNeeded: 0,
+      testSd: 2,
       rawMean: effect,
       expectedMean: 0,
       effect,

@@ -3,19 +3,29 @@ import type { Chain } from '../../src/catalog/chain.ts';
 import { type OwedInput, testsOwed } from '../../src/findings/testsOwed.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
 import type { EffectRow } from '../../src/model/modeled.ts';
+import { normalCdf, normalQuantile } from '../../src/tables/normalDistribution.ts';
 
 const chain = {
+  thresholds: { effect_points: 1, chance: 0.9 },
   language: 'en-US',
   currency: 'USD',
   freshness: { expect_every_days: 7, stale_after_days: 21 },
 } as Chain;
+/** Mean of a function of a standard normal, over even steps of its distribution. */
+const average = (of: (z: number) => number): number => {
+  const steps = 20000;
+  let sum = 0;
+  for (let k = 0; k < steps; k++) sum += of(normalQuantile((k + 0.5) / steps));
+  return sum / steps;
+};
+
 const asOfDay = 20000;
 const test = (daysAgo: number): MeasuredTest => ({ store: 's1', cutDay: asOfDay - daysAgo }) as MeasuredTest;
 
-/** One cutter's main cut and value on an item. */
+/** One cutter's main cut, points, and its value, currency per kg, on an item; one test has an SD of 2 points. */
 const effects = (
   id: string,
-  { chanceBeyond, sd, testsNeeded }: { chanceBeyond: number; sd: number; testsNeeded: number },
+  { effect, sd = 0.8, value = -0.1 }: { effect: number; sd?: number; value?: number },
 ): EffectRow[] =>
   (['main_cut', 'value'] as const).map(
     (outcome) =>
@@ -25,9 +35,9 @@ const effects = (
         store: 's1',
         item: '180',
         outcome,
-        chanceBeyond,
-        sd: outcome === 'value' ? sd : 1,
-        testsNeeded,
+        effect: outcome === 'value' ? value : effect,
+        sd: outcome === 'value' ? 0.2 : sd,
+        testSd: 2,
       }) as EffectRow,
   );
 const owed = (over: Partial<OwedInput>) =>
@@ -59,25 +69,54 @@ describe('tests owed', () => {
     ]);
     expect(owed({ used: Array.from({ length: 8 }, () => test(3)), reference: { stores } })).toEqual([]);
   });
-  it('are ranked by what one test would settle: money in doubt x how open the question is, per test', () => {
+  it('are of losses that are open, the most money at stake first', () => {
     const rows = owed({
       effects: [
-        ...effects('sure', { chanceBeyond: 0.99, sd: 0.2, testsNeeded: 2 }),
-        ...effects('open', { chanceBeyond: 0.5, sd: 0.2, testsNeeded: 4 }),
-        ...effects('small', { chanceBeyond: 0.5, sd: 0.2, testsNeeded: 4 }),
-        ...effects('unknown', { chanceBeyond: 0.5, sd: Number.NaN, testsNeeded: 1 }),
+        ...effects('told', { effect: -2.5 }),
+        ...effects('open', { effect: -0.9 }),
+        ...effects('dear', { effect: -0.9, value: -0.3 }),
+        ...effects('unsold', { effect: -0.9, value: Number.NaN }),
+        ...effects('good', { effect: 1.2 }),
       ],
-      shares: kg({ sure: 100, open: 100, small: 10 }),
+      shares: kg({ told: 100, open: 100, dear: 100, unsold: 100, good: 100 }),
     });
-    // a week: 0.2 x 100 = 20 in doubt; settled by one test 20 x 1 / 4, 2 / 4, 20 x 0.0396 / 2
-    expect(rows.map((row) => row.cutter)).toEqual(['open', 'small', 'sure', 'unknown']);
-    expect(rows[0]?.why).toContain('$20.00 a week either way is in doubt');
-    expect(rows[3]?.why).toBe('to compare fairly (reliability 0.7)');
-  });
-  it('are not asked where ten tests would not settle it, or nothing is open', () => {
-    const none = [11, 0].flatMap((testsNeeded) =>
-      effects(`c${testsNeeded}`, { chanceBeyond: 0.5, sd: 1, testsNeeded }),
+    expect(rows.map((row) => row.cutter)).toEqual(['dear', 'open', 'unsold']);
+    // losses of a normal value, gains as 0 (summed over even steps): N(-.1, .2) and N(-.3, .2) per kg, 100 kg a week
+    const lossOf = (mean: number): number => 100 * average((z) => Math.max(0, -mean - 0.2 * z));
+    expect(rows[0]?.atStake).toBeCloseTo(lossOf(-0.3), 1);
+    expect(rows[1]?.atStake).toBeCloseTo(lossOf(-0.1), 1);
+    // chance of a loss of a point or more: P(N(-.9, .8) < -1) = .45
+    expect(rows[1]?.why).toBe(
+      'whether main cut is lost is open (45% likely); about $13.96 a week is at stake',
     );
+    expect(rows[2]?.why).toBe('whether main cut is lost is open (45% likely)');
+  });
+
+  it('are as many as are likely as not to tell whether there is a loss', () => {
+    const of = (effect: number, sd: number): number | undefined =>
+      owed({ effects: effects('c1', { effect, sd }) })[0]?.tests;
+    // what n tests would leave of the chance that the level is below -1, over what they may show
+    const settled = (effect: number, sd: number, n: number): number => {
+      const after = 1 / Math.sqrt(1 / sd ** 2 + n / 4);
+      return average((z) => {
+        const chance = normalCdf((-1 - effect - Math.sqrt(sd ** 2 - after ** 2) * z) / after);
+        return chance >= 0.9 || chance <= 0.25 ? 1 : 0;
+      });
+    };
+    for (const [effect, sd] of [
+      [-1.7, 0.8],
+      [-0.7, 1.2],
+      [-1, 1.5],
+    ] as const) {
+      const tests = of(effect, sd) as number;
+      expect(tests).toBeGreaterThan(1);
+      expect(settled(effect, sd, tests)).toBeGreaterThan(0.5 - 0.001);
+      expect(settled(effect, sd, tests - 1)).toBeLessThan(0.5 + 0.001);
+    }
+  });
+
+  it('are not asked where twenty tests would hardly tell, or nothing is open', () => {
+    const none = [...effects('slow', { effect: -1, sd: 0.4 }), ...effects('sure', { effect: 0.5, sd: 0.5 })];
     expect(owed({ effects: none })).toEqual([]);
   });
 });

@@ -52,6 +52,7 @@ const rowOf = (level: LevelPosterior, threshold: number): Omit<EffectRow, 'outco
     item: '',
     tests: 0,
     testsNeeded: 0,
+    testSd: 0,
     rawMean: 0,
     expectedMean: 0,
     effect: mean,

@@ -46,7 +46,7 @@ export const storePage = (
       </Section>
       <Section
         title="Tests to see cut"
-        note="Owed here: behind the store’s plan, or to compare people fairly (reliability 0.7). In doubt: what a cutter’s way may be worth a week, more or less, until they are cut."
+        note="Owed here: behind the store’s plan, or where it is open whether main cut is lost and so many tests would tell, as likely as not. At stake: what is to be expected lost there a week. A question, not a verdict."
       >
         <Owed view={view} write={write} />
       </Section>
@@ -106,15 +106,15 @@ const Owed = ({ view, write }: { view: StoreView; write: Formats }): VNode => {
   return (
     <DataTable
       table={{
-        caption: `Tests owed here${day === '' ? '' : `, by ${day}`}${why === '' ? '' : `, ${why}`}; in doubt in ${write.currency} a week`,
-        columns: columns('Who', 'Item', '#Tests', 'By', 'Why', '#In doubt'),
+        caption: `Tests owed here${day === '' ? '' : `, by ${day}`}${why === '' ? '' : `, ${why}`}; at stake in ${write.currency} a week`,
+        columns: columns('Who', 'Item', '#Tests', 'By', 'Why', '#At stake'),
         rows: view.owed.map((row) => [
           row.who,
           row.item,
           write.count(row.tests),
           day === '' ? row.by : '',
           why === '' ? row.why : '',
-          row.inDoubt === '' ? '' : `± ${row.inDoubt}`,
+          row.atStake,
         ]),
       }}
     />

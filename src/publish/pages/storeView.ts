@@ -28,7 +28,7 @@ export type StoreView = {
   /** One cutter cut all tests here. */
   isLone: boolean;
   people: { label: string; href: string; tests: number; habits: number }[];
-  owed: { item: string; who: string; tests: number; by: string; why: string; inDoubt: string }[];
+  owed: { item: string; who: string; tests: number; by: string; why: string; atStake: string }[];
   mended: { day: string; test: string; reasons: string; place: string }[];
   basis: Basis;
 };
@@ -47,7 +47,7 @@ export const storeView = (
   const findings = toVisit(own, facts);
   const tests = facts.testsByStore.get(store) ?? [];
   const owed = facts.input.found.owed.filter((row) => row.store === store);
-  const inDoubt = write.moneyAlike(...owed.map((row) => row.inDoubt));
+  const atStake = write.moneyAlike(...owed.map((row) => row.atStake));
   return {
     label: facts.store(store),
     lead: leadOf(findings, facts, write),
@@ -89,8 +89,8 @@ export const storeView = (
       who: row.cutter === '' ? 'anyone' : facts.label(row.cutter),
       tests: row.tests,
       by: write.day(row.by),
-      why: row.cutter === '' ? row.why : 'to compare fairly',
-      inDoubt: row.inDoubt > 0 ? (inDoubt[i] as string) : '',
+      why: row.cutter === '' ? row.why : 'to tell whether main cut is lost',
+      atStake: row.atStake > 0 ? (atStake[i] as string) : '',
     })),
     mended: tests
       .filter((test) => test.state === 'held' && test.cutDay > facts.input.asOfDay - recentDays)

@@ -100,7 +100,8 @@ export const methodsFile: ResultsFile<MethodRow> = {
 /** tests-owed.csv: which tests would settle most. */
 export const owedFile: ResultsFile<OwedRow> = {
   name: 'tests-owed',
-  description: 'Tests a store is behind its plan, and tests that would settle a comparison.',
+  description:
+    'Tests a store is behind its plan, and tests that would tell whether a cutter loses main cut, the most money at stake first.',
   key: ['store', 'item', 'who'],
   columns: [
     text('store', 'store', (r) => r.store),

@@ -25,7 +25,7 @@ const owed = {
   by: '2026-12-21',
   cutter: 'c-1',
   why: 'x',
-  inDoubt: 13.4,
+  atStake: 13.4,
 };
 const effect = {
   outcome: 'main_cut',
@@ -115,7 +115,7 @@ describe('a store visit', () => {
     );
     expect(text).not.toContain('To learn from');
   });
-  it('says once what the owed tests are for, and what is in doubt until they are cut', () => {
-    expect(shown([], [], [owed])).toMatch(/to compare fairly[|]+± \$13[|]/);
+  it('says once what the owed tests are for, and what is at stake until they are cut', () => {
+    expect(shown([], [], [owed])).toMatch(/to tell whether main cut is lost[|]+\$13[|]/);
   });
 });
