@@ -27,17 +27,17 @@ export type DecisionInput = {
 
 /**
  * Ways of cutting that do not pay against another, rare ones that would pay, and book yields to change: one finding an item, on the
- * pair or output with the widest gap; new where the tests known before tonight did not say so.
+ * pair with the widest gap and its main cut, or the output with the widest gap; new where the tests known before tonight did not say so.
  */
 export const decisionFindings = (now: Decisions, input: DecisionInput): FindingRow[] => {
-  const known = new Set(gapsOf(decisionsBefore(now, input)).map(keyOf));
-  return gapsOf(now).map((gap) =>
+  const known = new Set(gapsOf(decisionsBefore(now, input), input.chain).map(keyOf));
+  return gapsOf(now, input.chain).map((gap) =>
     writtenFinding(
       {
         ...blank,
         ...shared(gap, input.chain),
         status: known.has(keyOf(gap)) ? 'continuing' : 'new',
-        since: isoFromDay(firstDay(input.used, gap.row)),
+        ...testsBehind(input.used, gap.row),
       },
       input.chain,
     ),
@@ -61,30 +61,34 @@ const decisionsBefore = (
   };
 };
 
-const firstDay = (
+/** The tests of the item cut this way, the last first, and the day of the first. */
+const testsBehind = (
   used: readonly MeasuredTest[],
   { item, method }: { item: string; method: string },
-): number =>
-  used.reduce(
-    (least, test) => (test.item === item && test.method === method ? Math.min(least, test.cutDay) : least),
-    Number.POSITIVE_INFINITY,
-  );
+): { since: string; evidence: MeasuredTest[] } => {
+  const evidence = used
+    .filter((test) => test.item === item && test.method === method)
+    .sort((a, b) => b.cutDay - a.cutDay || (nameOf(a) < nameOf(b) ? -1 : 1));
+  return { since: isoFromDay(evidence.at(-1)?.cutDay ?? Number.NaN), evidence };
+};
+
+const nameOf = ({ store, testId }: MeasuredTest): string => `${store}\u0000${testId}`;
 
 type Gap =
   | { kind: 'method-pays' | 'method-does-not-pay'; row: MethodRow }
   | { kind: 'standard-to-change'; row: StandardChangeRow };
 
-const blank = { store: '', region: '', cutter: '', money: noMoney, evidence: [], chance: 0.975 };
+const blank = { store: '', region: '', cutter: '', money: noMoney, chance: 0.975 };
 
 const keyOf = ({ kind, row }: Gap): string => `${kind}\u0000${row.item}`;
 
-const gapsOf = ({ methods, standards }: Decisions): Gap[] => {
+const gapsOf = ({ methods, standards }: Decisions, chain: Chain): Gap[] => {
   const found = new Map<string, Gap>();
   const widest = (gap: Gap, width: (gap: Gap) => number): void => {
     const known = found.get(keyOf(gap));
     if (known === undefined || width(gap) > width(known)) found.set(keyOf(gap), gap);
   };
-  for (const row of methods) {
+  for (const row of mainCutsFirst(methods, chain)) {
     const other = methods.find(
       (one) =>
         one.item === row.item &&
@@ -99,6 +103,17 @@ const gapsOf = ({ methods, standards }: Decisions): Gap[] => {
   }
   for (const row of standards) widest({ kind: 'standard-to-change', row }, standardWidth);
   return [...found.keys()].sort().map((key) => found.get(key) as Gap);
+};
+
+/** A pair stands once an output, with the same gap: the price of its main cut is the one to look at. */
+const mainCutsFirst = (rows: readonly MethodRow[], { methods }: Chain): MethodRow[] => {
+  const place = ({ item, method, output }: MethodRow): number => {
+    const main = methods.find((one) => one.item === item && one.method === method)?.main.indexOf(output);
+    return main === undefined || main < 0 ? Number.POSITIVE_INFINITY : main;
+  };
+  // Infinity - Infinity is no order
+  const after = (a: number, b: number): number => (a === b ? 0 : a - b);
+  return [...rows].sort((a, b) => after(place(a), place(b)));
 };
 
 /** A way of fewer than a third of the tests of two ways is rare. */

@@ -86,6 +86,22 @@ describe('decisions as findings', () => {
     );
     expect(row?.headline).toContain('cap breaks even at $25.00, now $20.00');
   });
+  it('name the price at which its main cut breaks even, however the outputs are ordered, and the tests behind it', () => {
+    const [own, other] = pair(-2) as [MethodRow, MethodRow];
+    const eye = { ...own, output: 'eye steak', breakEvenWithLaborPerKg: 22 };
+    const methods = [{ item: 'rib', method: 'cap and eye', main: ['eye steak'] }];
+    const told = (rows: MethodRow[]) =>
+      decisionFindings(
+        { methods: rows, standards: [] },
+        { ...input(() => false), chain: { ...chain, methods } as unknown as Chain },
+      )[0];
+    for (const rows of [
+      [own, eye, other],
+      [eye, own, other],
+    ])
+      expect(told(rows)?.headline).toContain('eye steak breaks even at $22.00, now $20.00');
+    expect(told([own, eye, other])?.evidence.map(({ testId }) => testId)).toEqual(['a', 'b']);
+  });
   it('say that a way pays where its whole interval is above, and nothing where it reaches 0', () => {
     const kinds = (gap: number) =>
       decisionFindings(
