@@ -14,8 +14,12 @@ describe('fat cover', () => {
       'fat cover measured at 0.40 in over 4 tests, 0.22 in by the others',
     );
   });
-  it('says nothing where it is not thicker, or too few tests hold it', () => {
-    expect(fatCoverText('a', covers([0.2, 0.24, 0.22, 0.22], usual), 'en-US')).toBe('');
+  it('says so where it is surely no thicker, so that nobody looks for it there', () => {
+    expect(fatCoverText('a', covers([0.2, 0.24, 0.22, 0.22], usual), 'en-US')).toBe(
+      'fat cover measured at 0.22 in over 4 tests, 0.22 in by the others, so that it is not left on there',
+    );
+  });
+  it('says nothing where neither is sure, or too few tests hold it', () => {
     expect(fatCoverText('a', covers([0.1, 0.5, 0.1, 0.2], usual), 'en-US')).toBe('');
     expect(fatCoverText('a', covers([0.4, 0.44, 0.36], usual), 'en-US')).toBe('');
     expect(fatCoverText('a', covers([0.4, 0.44, 0.36, 0.4], usual.slice(1)), 'en-US')).toBe('');
