@@ -181,12 +181,36 @@ const findingLines = ({
     ),
     '',
     ...listed(
-      `tests behind it (${tests.length} shown of ${finding.tests})`,
+      behindTitle(tests.length, finding.tests),
       tests,
       (row) =>
-        `${row['store']}/${row['test_id']}  cut ${row['cut_date']}, main cut ${percent(row['main_cut_yield'])}, expected ${percent(row['expected_main_cut_yield'])}  ${row['source_file']} line ${row['source_line']}`,
+        `${row['store']}/${row['test_id']}  cut ${row['cut_date']}, ${figureOf(finding.outcome, row)}  ${row['source_file']} line ${row['source_line']}`,
     ),
   ];
+};
+
+const behindTitle = (shown: number, all: number): string =>
+  shown === 0
+    ? 'it rests on no single test: the tests of the store, the item or the supplier stand in tests.csv'
+    : `tests behind it (${shown < all ? `${shown} of ${all}, those that tell most or the last; all stand in tests.csv` : shown})`;
+
+/** What a finding on this outcome looks at in a test, as tests.csv has it; the main cut where it is on no figure of the test. */
+const figureOf = (outcome: string, test: Row): string => {
+  const { unit } = test;
+  switch (outcome) {
+    case 'short-weight':
+      return `billed ${weight(test['billed_weight'])} ${unit}, received ${weight(test['received_weight'])}`;
+    case 'purge-high':
+      return `purge ${weight(test['purge_weight'], 'not given')} of ${weight(test['billed_weight'])} ${unit} billed (${percent(test['purge_of_billed'])})`;
+    case 'out-of-range-pieces':
+      return `${test['pieces_in']} of ${weight(test['received_weight'])} ${unit} in all`;
+    default: {
+      const name = test[`${outcome}_yield`] === undefined ? 'main_cut' : outcome;
+      const expected = test[`expected_${name}_yield`];
+      const beside = expected === undefined ? '' : `, expected ${percent(expected)}`;
+      return `${name.replace('_', ' ')} ${percent(test[`${name}_yield`])}${beside}`;
+    }
+  }
 };
 
 const effectLines = (on: Row): string[] => [

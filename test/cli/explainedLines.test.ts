@@ -112,4 +112,30 @@ describe('explainedLines', () => {
     expect(held.join('\n')).toContain('held (mass-balance)');
     expect(held).toContain('as sent: the file has changed since it was read');
   });
+
+  it.each([
+    ['main_cut', 'main cut 86.96 %, expected 86.25 %'],
+    ['lean_trim', 'lean trim 4.00 %'],
+    ['unaccounted', 'unaccounted 0.72 %'],
+    ['short-weight', 'billed 14.000 lb, received 14.000'],
+    ['purge-high', 'purge 0.200 of 14.000 lb billed (1.43 %)'],
+    ['out-of-range-pieces', '1 of 14.000 lb in all'],
+    ['portion', 'main cut 86.96 %, expected 86.25 %'],
+  ])('shows of each test behind a finding on %s what it looks at', (outcome, figure) => {
+    const finding = { outcome, tests: 30, evidence: [{}], adjustments: [], moneyParts: [], headline: 'x' };
+    const row = {
+      ...test,
+      expected_main_cut_yield: '0.8625',
+      lean_trim_yield: '0.04',
+      purge_of_billed: '0.0142857',
+      pieces_in: '1',
+    };
+    const said = (tests: object[]): string[] =>
+      explainedLines({ kind: 'finding', id: 'f', finding, effects: [], prices: [], tests } as never);
+    expect(said([row]).slice(-2)).toEqual([
+      'tests behind it (1 of 30, those that tell most or the last; all stand in tests.csv)',
+      `  s1/T1  cut 2026-11-02, ${figure}  inbox/a.csv line 2`,
+    ]);
+    expect(said([]).at(-1)).toMatch(/^it rests on no single test/);
+  });
 });
