@@ -57,6 +57,8 @@ const ofSupplier = ({ who }: FindingFact): string => who;
 const ofItem = ({ item }: FindingFact): string => item;
 const beside = ({ seen }: FindingFact): string => (seen ? `, ${seen}` : '');
 const missing = ({ went }: FindingFact): string => (went === '' ? '' : `, missing from ${went}`);
+const unaccounted = (f: FindingFact): string =>
+  `${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} against ${f.against}`;
 const less = ({ went }: FindingFact): string => (went === '' ? '' : `, with less ${went},`);
 
 /** The one catalog of findings, by kind. */
@@ -105,8 +107,7 @@ export const findingKinds = {
     reader: 'trainer',
     step: 'Weigh the next test output by output beside the sheet: is every cut, the bone and the fat on it?',
     about: ofCutter,
-    seen: (f) =>
-      `${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} against ${f.against}`,
+    seen: (f) => f.seen || unaccounted(f),
     asks: 'Is a cut or a tub not weighed?',
     ofPerson: true,
   },
@@ -114,8 +115,7 @@ export const findingKinds = {
     reader: 'trainer',
     step: 'Weigh the trim tub: does it stand on the sheet before it goes to the grinder?',
     about: ofCutter,
-    seen: (f) =>
-      `${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} against ${f.against}`,
+    seen: (f) => f.seen || unaccounted(f),
     asks: 'Is the trim tub not weighed?',
     ofPerson: true,
   },

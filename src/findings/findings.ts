@@ -8,6 +8,7 @@ import { summedMoney } from '../money/summedMoney.ts';
 import type { NormalizedPortion, ReferenceTables } from '../normalize/normalized.ts';
 import { groupedBy } from '../tables/groupedBy.ts';
 import { rowsOf } from '../tables/rows.ts';
+import { blankLines } from './blankLines.ts';
 import { buying } from './buying/buying.ts';
 import type { BuyingNight } from './buying/buyingRows.ts';
 import { claimLots } from './buying/claimLots.ts';
@@ -75,7 +76,7 @@ export const findings = (input: FindingsInput): FoundNight => {
     merchandised,
     bought: buying({ used, outputs, modeled: input.modeled, chain }, reference.quotes, asOfDay),
   };
-  const found = allFindings(input, night, { used, outputs, portions, shares, seenDayOf });
+  const found = allFindings(input, night, { all, used, outputs, portions, shares, seenDayOf });
   return {
     claimLots: claimLots(used, found, { chain, asOfDay }),
     findings: found.sort(byMoney),
@@ -99,6 +100,7 @@ type Parts = {
   bought: BuyingNight;
 };
 type Tests = {
+  all: readonly MeasuredTest[];
   used: readonly MeasuredTest[];
   outputs: readonly MeasuredOutput[];
   portions: readonly NormalizedPortion[];
@@ -109,7 +111,7 @@ type Tests = {
 const allFindings = (
   { chain, asOfDay, reference, modeled }: FindingsInput,
   { people, roomsApart, stores, merchandised, bought }: Parts,
-  { used, outputs, portions, shares, seenDayOf }: Tests,
+  { all, used, outputs, portions, shares, seenDayOf }: Tests,
 ): FindingRow[] => {
   const isKnown = (test: MeasuredTest): boolean => seenDayOf(test) < asOfDay;
   const about = { chain, asOfDay, used, seenDayOf };
@@ -124,6 +126,7 @@ const allFindings = (
     );
   return [
     ...people,
+    ...blankLines({ chain, asOfDay, all, outputs, seenDayOf }),
     ...portionDrift({ ...about, portions }),
     ...groupFindings({ ...about, effects: modeled.effects }, storesOf('loss-high')),
     ...fewPeople({ ...about, effects: modeled.effects }, { toldOn, roomsApart }),
