@@ -86,7 +86,7 @@ export type Chain = {
   target_margin: number;
   lean_trim_floor: number;
   /** Per cent of billed weight: usual purge, and how far above it and above the other suppliers a claim must be. */
-  claims: { usual_purge: number; margin: number };
+  claims: { usual_purge: number; usual_short: number; margin: number };
   freshness: { expect_every_days: number; stale_after_days: number };
   limits: {
     file_mb: number;

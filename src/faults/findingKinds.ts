@@ -1,7 +1,7 @@
 /** What a finding of each kind says, to whom, and the knife step it points to. One catalog in plain words. */
 export type FindingKind = {
   reader: 'director' | 'trainer' | 'buyer';
-  /** `where`: the class that most of the weight went to or came from, `risen` for a level that rose, `nothing` where there was nothing to cure; '' = none stands out. */
+  /** `where`: the class that most of the weight went to or came from, `risen` for a level that rose, `nothing` where there was nothing to cure, `received` for what is weighed as it comes in; '' = none stands out. */
   step: string | ((where: string) => string);
   /** Whom or what it is about. */
   about: (fact: FindingFact) => string;
@@ -56,6 +56,7 @@ const ofStore = ({ who }: FindingFact): string => `Store ${who}`;
 const ofSupplier = ({ who }: FindingFact): string => who;
 const ofItem = ({ item }: FindingFact): string => item;
 const beside = ({ seen }: FindingFact): string => (seen ? `, ${seen}` : '');
+const within = ({ seen }: FindingFact): string => (seen ? ` in ${seen}` : '');
 const missing = ({ went }: FindingFact): string => (went === '' ? '' : `, missing from ${went}`);
 const unaccounted = (f: FindingFact): string =>
   `${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} against ${f.against}`;
@@ -188,7 +189,10 @@ export const findingKinds = {
   },
   'scale-question': {
     reader: 'trainer',
-    step: 'Check the scale with a known weight and the tare of tray and tub; where it began on one day, ask for a new lot or rule of that day.',
+    step: (where) =>
+      where === 'received'
+        ? 'Check the scale with a known weight before anything is claimed, and ask how pieces are weighed as they come in: with the bag, before any trim? Where the scale is right, the suppliers are asked.'
+        : 'Check the scale with a known weight and the tare of tray and tub; where it began on one day, ask for a new lot or rule of that day.',
     about: ofStore,
     seen: (f) => `${f.size} (${f.range}), over ${f.tests} against ${f.against}`,
     asks: 'Is it the scale, the tare, a lot? No person is meant.',
@@ -210,21 +214,22 @@ export const findingKinds = {
     reader: 'buyer',
     step: 'Weigh the next boxes on arrival and claim with the lots listed.',
     about: ofSupplier,
-    seen: (f) => `boxes arrive ${f.size} points of billed weight short (${f.range}) over ${f.tests}`,
+    seen: (f) =>
+      `boxes${within(f)} arrive ${f.size} points of billed weight short (${f.range}) over ${f.tests} against ${f.against}`,
   },
   'purge-high': {
     reader: 'buyer',
     step: 'Claim with the lots listed; ask for days since pack.',
     about: ofSupplier,
     seen: (f) =>
-      `${f.size} % of billed weight is lost as purge (${f.range}) over ${f.tests} against ${f.against}`,
+      `${f.size} % of billed weight is lost as purge${within(f)} (${f.range}) over ${f.tests} against ${f.against}`,
   },
   'out-of-range-pieces': {
     reader: 'buyer',
     step: 'Claim with the lots listed: pieces outside the range bought.',
     about: ofSupplier,
     seen: (f) =>
-      `${f.size} % of the pieces of ${f.item} lie outside the range they were bought in, over ${f.tests}`,
+      `${f.size} % of the pieces of ${f.item}${within(f)} lie outside the range they were bought in, over ${f.tests}`,
   },
   'heavier-trend': {
     reader: 'buyer',

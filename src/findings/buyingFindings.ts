@@ -1,16 +1,14 @@
 import type { Chain } from '../catalog/chain.ts';
 import { findingKinds, findingWords, stepOf } from '../faults/findingKinds.ts';
 import type { MeasuredTest } from '../measure/measured.ts';
-import { benjaminiHochberg } from '../tables/benjaminiHochberg.ts';
 import { isoFromDay } from '../units/calendarDay.ts';
-import { type ClaimLevel, claimLevel, judgedTests } from './buying/claimLevels.ts';
+import { type ClaimLevel, levelOfLots } from './buying/claimLevels.ts';
 import { claimId } from './buying/claimLots.ts';
 import { type ClaimKind, claimKinds, lostPercent } from './buying/claims.ts';
+import { clearClaims } from './buying/clearClaims.ts';
+import type { SureLot } from './buying/sureLots.ts';
 import { chainNumbers } from './chainNumbers.ts';
 import type { FindingRow } from './found.ts';
-
-/** At most one in twenty claims of a kind is to be one on a supplier like the others. */
-const mostFalse = 0.05;
 
 /** What the buyer can claim per supplier: purge, short weight, pieces outside the range bought; each with its worst tests. `isKnown`: seen before tonight. */
 export const buyingFindings = (
@@ -20,33 +18,41 @@ export const buyingFindings = (
 ): FindingRow[] => {
   const before = used.filter(isKnown);
   return claimKinds(chain).flatMap((kind) => {
-    const wasFound = new Set(clearLevels(before, kind).keys());
-    return [...clearLevels(used, kind)].map(([supplier, level]) =>
-      claim(kind, supplier, { chain, level, wasFound: wasFound.has(supplier) }),
+    const wasFound = clearClaims(before, kind, chain).claims;
+    return [...clearClaims(used, kind, chain).claims].map(([supplier, { level, lots }]) =>
+      claim(kind, supplier, {
+        chain,
+        level: level ?? levelOfLots(lots),
+        lots: level === undefined ? lotsText(lots) : '',
+        wasFound: wasFound.has(supplier),
+      }),
     );
   });
 };
 
-/** Levels clearly above what is owed by supplier, in their order, at a false discovery rate over all suppliers tested. */
-const clearLevels = (used: readonly MeasuredTest[], kind: ClaimKind): Map<string, ClaimLevel> => {
-  const judged = judgedTests(used, kind);
-  const suppliers = [...judged.keys()].filter((name) => name !== '').sort();
-  const levels = suppliers.flatMap((supplier) => {
-    const level = claimLevel(judged.get(supplier) ?? [], kind);
-    return level === undefined ? [] : [{ supplier, level }];
-  });
-  const adjusted = benjaminiHochberg(levels.map(({ level }) => level.pValue));
-  const clear = levels.filter(({ level }, i) => {
-    const isApart = level.center - level.reach > kind.usualPercent + (kind.margin ?? 0);
-    return isApart && (adjusted[i] as number) <= mostFalse;
-  });
-  return new Map(clear.map(({ supplier, level }) => [supplier, level]));
+const mostLots = 3;
+
+/** The lots in words, those with the most tests by name. */
+const lotsText = (lots: readonly SureLot[]): string => {
+  const names = [...lots]
+    .sort((a, b) => b.own.length - a.own.length)
+    .slice(0, mostLots)
+    .map(({ own }) => own[0]?.test.lot);
+  const others = lots.length - names.length;
+  return lots.length === 1
+    ? `lot ${names[0]}`
+    : `${lots.length} lots (${names.join(', ')}${others > 0 ? ` and ${others} more` : ''})`;
+};
+
+const besideText = {
+  'like pieces': 'same items, treatments and days since pack',
+  'same store': 'same stores',
 };
 
 const claim = (
   kind: ClaimKind,
   supplier: string,
-  { chain, level, wasFound }: { chain: Chain; level: ClaimLevel; wasFound: boolean },
+  { chain, level, lots, wasFound }: { chain: Chain; level: ClaimLevel; lots: string; wasFound: boolean },
 ): FindingRow => {
   const { tests: own, center, reach } = level;
   const value = (test: MeasuredTest): number => lostPercent(kind, test);
@@ -54,13 +60,14 @@ const claim = (
     .sort((a, b) => value(b) - value(a) || (a.testId < b.testId ? -1 : 1))
     .slice(0, 12)
     .sort((a, b) => a.cutDay - b.cutDay);
-  const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2 });
+  const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2, signDisplay: 'negative' });
+  const end = new Intl.NumberFormat(chain.language, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
   const items = [...new Set(own.map((test) => test.item))].sort();
-  const range = `95 % interval ${number.format(center - reach)} to ${number.format(center + reach)}`;
-  const usual = `the usual ${number.format(kind.usualPercent)} %`;
+  const range = `95 % interval ${end.format(center - reach)} to ${end.format(center + reach)}`;
+  const usual = kind.usually(number.format(kind.usualPercent));
   const against = Number.isNaN(level.others)
     ? usual
-    : `${usual} and ${number.format(level.others)} % of the other suppliers, same items, treatments and days since pack`;
+    : `${usual}${kind.beside?.what === 'same store' ? ',' : ''} and ${number.format(level.others)} % of the other suppliers, ${besideText[kind.beside?.what ?? 'like pieces']}`;
   return {
     findingId: claimId(kind.kind, supplier),
     kind: kind.kind,
@@ -90,6 +97,7 @@ const claim = (
       against,
       money: '',
       went: '',
+      seen: lots,
     }),
     evidence: worst.map((test) => ({
       store: test.store,

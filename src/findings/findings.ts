@@ -21,6 +21,7 @@ import { type MerchandiseNight, merchandise } from './merchandise/merchandise.ts
 import { peopleFindings, type SourcedLoss } from './peopleFindings.ts';
 import { portionDrift } from './portions/portionDrift.ts';
 import { rangeFindings } from './rangeFindings.ts';
+import { receivedQuestions } from './receivedQuestions.ts';
 import { refusedLately } from './refusedLately.ts';
 import { scaleQuestions } from './scaleQuestions.ts';
 import { silentFindings, storeStatus } from './storeStatus.ts';
@@ -124,13 +125,16 @@ const allFindings = (
     new Set(
       people.flatMap(({ kind, store, status }) => (kind === name && status !== 'resolved' ? [store] : [])),
     );
+  const scales = scaleQuestions({ ...about, effects: modeled.effects }, storesOf('scale-question'));
+  const scaleTold = new Set([...storesOf('scale-question'), ...scales.map(({ store }) => store)]);
   return [
     ...people,
     ...blankLines({ chain, asOfDay, all, outputs, seenDayOf }),
     ...portionDrift({ ...about, portions }),
     ...groupFindings({ ...about, effects: modeled.effects }, storesOf('loss-high')),
     ...fewPeople({ ...about, effects: modeled.effects }, { toldOn, roomsApart }),
-    ...scaleQuestions({ ...about, effects: modeled.effects }, storesOf('scale-question')),
+    ...scales,
+    ...receivedQuestions(about, scaleTold),
     ...buyingFindings(used, chain, isKnown),
     ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),
     ...heavierTrend({

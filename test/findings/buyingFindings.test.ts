@@ -53,8 +53,11 @@ describe('buyingFindings', () => {
   });
 
   it('claims short weight by billed weight, and pieces outside the range they were bought in', () => {
-    expect(kinds(tests(10, (i) => ({ shortKg: 0.05 + 0.001 * i })))).toEqual(['short-weight']);
-    expect(kinds(tests(10, (i) => ({ shortKg: 0.01 + 0.001 * i })))).toEqual([]);
+    const beside = tests(10, (i) => ({ testId: `b${i}`, supplier: 'Tallgrass Packing' }));
+    expect(kinds([...tests(10, (i) => ({ shortKg: 0.05 + 0.001 * i })), ...beside])).toEqual([
+      'short-weight',
+    ]);
+    expect(kinds([...tests(10, (i) => ({ shortKg: 0.01 + 0.001 * i })), ...beside])).toEqual([]);
     const outside = tests(12, (i) => ({ boughtClass: i < 8 ? '11-13' : '13-15' }));
     expect(kinds(outside)).toEqual(['out-of-range-pieces']);
     expect(kinds(tests(12, () => ({ boughtClass: '13-15' })))).toEqual([]);
@@ -96,8 +99,14 @@ describe('buyingFindings', () => {
     expect(claim?.comparedWith).toMatch(
       /^the usual 2 % and 1\.(49|5|51) % of the other suppliers, same items, treatments and days since pack$/,
     );
-    // the same mean, from 3 lots of 12 at 7.5 %
-    expect(kinds(purged((s, lot) => (s === 0 && lot < 3 ? 0.075 : 0.015)))).toEqual([]);
+    // the same mean, from 3 lots of 12 at 7.5 %: these are claimed, not the supplier
+    const [ofLots, ...others] = buyingFindings(
+      purged((s, lot) => (s === 0 && lot < 3 ? 0.075 : 0.015)),
+      chain,
+    );
+    expect(others).toEqual([]);
+    expect(ofLots).toMatchObject({ tests: 30, about: 'Millrace Meats' });
+    expect(ofLots?.says).toMatch(/^7\.48 % of billed weight is lost as purge in 3 lots \(L0, L1, L2\) /);
   });
 
   it('compares with bags of the same age: who delivers old ones is not worse for it', () => {
@@ -109,7 +118,13 @@ describe('buyingFindings', () => {
       purgeOfBilled: (i % 3 === 0 || i % 2 === 0 ? 0.034 : 0.012) + 0.001 * Math.sin(12.9898 * i),
     }));
     expect(kinds(aged)).toEqual([]);
-    expect(kinds(aged.map((test) => ({ ...test, packDay: Number.NaN })))).toEqual(['purge-high']);
+    const unknown = buyingFindings(
+      aged.map((test) => ({ ...test, packDay: Number.NaN })),
+      chain,
+    );
+    expect(unknown.filter((row) => !/ in .*lots? /.test(row.says)).map((row) => row.about)).toEqual([
+      'Millrace Meats',
+    ]);
   });
 
   it('keeps suppliers apart', () => {

@@ -1,112 +1,133 @@
 import { mean } from 'simple-statistics';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
-import { normalCdf, z975 } from '../../tables/normalDistribution.ts';
+import { z975 } from '../../tables/normalDistribution.ts';
 import { remembered } from '../../tables/remembered.ts';
-import { monthOf } from '../../units/calendarDay.ts';
-import { stretchOf } from './bagLosses.ts';
 import { fewestTests } from './boughtTests.ts';
-import { type ClaimKind, lostPercent } from './claims.ts';
+import type { ClaimKind } from './claims.ts';
+import { chanceAtMost, clusteredSd } from './clusteredSd.ts';
+import type { Judged } from './judgedTests.ts';
 
-/** What a supplier's tests lose, % with half its 95 % interval, what like tests of others lose, and the chance of it by luck. */
+/** What a supplier's tests lose, % with half its 95 % interval, what others lose, and the chance of it by luck. */
 export type ClaimLevel = {
   tests: readonly MeasuredTest[];
   center: number;
   reach: number;
-  /** Mean of the other suppliers' tests of the same items, treatments and days since pack; NaN where not compared or not known. */
+  /** Mean of the other suppliers' tests that it is set beside; NaN where not compared or not known. */
   others: number;
   /** One-sided p-value of being no further than the margin above what is usual and above the others, the larger of both. */
   pValue: number;
 };
 
-type Influence = { lot: number; size: number };
-
-/** A test as a claim sees it: what it lost, %, a number for its lot, and the tests it is like, the closest first. */
-type Judged = { test: MeasuredTest; percent: number; lot: number; like: readonly (readonly Judged[])[] };
-
-/** Tests that tell what a claim of a kind is about, by supplier. */
-export const judgedTests = (used: readonly MeasuredTest[], kind: ClaimKind): Map<string, Judged[]> => {
-  const lots = new Map<string, number>();
-  const cells = likeness.map(() => new Map<string, Judged[]>());
-  const judged = used.flatMap((test): Judged[] => {
-    const percent = lostPercent(kind, test);
-    if (!Number.isFinite(percent)) return [];
-    const like = likeness.map((keyOf, k) =>
-      remembered(cells[k] as (typeof cells)[number], keyOf(test), () => []),
-    );
-    const one = { test, percent, lot: remembered(lots, lotOf(test), () => lots.size), like };
-    for (const cell of like) cell.push(one);
-    return [one];
-  });
-  return groupedBy(judged, ({ test }) => test.supplier);
-};
+/** Mean gap to what others' tests lose, their mean, and the SD of the gap. */
+type Gap = { gap: number; others: number; sd: number };
 
 /**
- * Level of one supplier, undefined below 8 tests. Lots are what is drawn: tests of one lot err together (linearized, by lots;
- * Cochran 1977 ch. 9, from memory), limits widened as t limits are with few lots.
+ * Level of one supplier, undefined below 8 tests; lots are what is drawn: tests of one lot err together. `inStore` tells what
+ * others lose beside a test in its store; where that is known of fewer than 8 tests, supplier and scale cannot be told apart.
  */
-export const claimLevel = (own: readonly Judged[], kind: ClaimKind): ClaimLevel | undefined => {
+export const claimLevel = (
+  own: readonly Judged[],
+  kind: ClaimKind,
+  inStore: (one: Judged) => number,
+): ClaimLevel | undefined => {
   if (own.length < fewestTests) return undefined;
   const center = mean(own.map(({ percent }) => percent));
-  const sd = clusteredSd(own.map(({ lot, percent }) => ({ lot, size: (percent - center) / own.length })));
-  const aboveUsual = chanceAtMost(center - kind.usualPercent - (kind.margin ?? 0), sd);
+  const sd = clusteredSd(pulls(own, ({ percent }) => percent - center, lotOf));
+  const aboveUsual = chanceAtMost(center - kind.usualPercent - kind.margin, sd);
   const level = { tests: own.map(({ test }) => test), center, reach: z975 * sd };
-  if (kind.margin === undefined) return { ...level, others: Number.NaN, pValue: aboveUsual };
-  const beside = besideOthers(own);
-  return beside === undefined
-    ? { ...level, others: Number.NaN, pValue: aboveUsual }
-    : {
-        ...level,
-        others: beside.others,
-        pValue: Math.max(aboveUsual, chanceAtMost(beside.gap - kind.margin, beside.sd)),
-      };
+  const alone = { ...level, others: Number.NaN, pValue: aboveUsual };
+  if (kind.beside === undefined) return alone;
+  const isByStore = kind.beside.what === 'same store';
+  const beside = isByStore ? besideTheStore(own, inStore) : besideLike(own);
+  if (beside === undefined) return { ...alone, pValue: isByStore ? 1 : aboveUsual };
+  const aboveOthers = chanceAtMost(beside.gap - kind.beside.margin, beside.sd);
+  return { ...level, others: beside.others, pValue: Math.max(aboveUsual, aboveOthers) };
 };
 
-/** The lot of a test, or the month where none is given. */
-const lotOf = ({ supplier, plant, lot, cutDay }: MeasuredTest): string =>
-  JSON.stringify(lot ? [supplier, plant, lot] : [supplier, monthOf(cutDay)]);
-
-const chanceAtMost = (above: number, sd: number): number =>
-  sd > 0 ? normalCdf(-above / sd) : above > 0 ? 0 : 1;
-
-/** SD of a sum of influences that err together within a lot; of one lot alone its tests stand for themselves. */
-const clusteredSd = (influences: readonly Influence[]): number => {
-  const lots = new Map<number, number>();
-  for (const { lot, size } of influences) lots.set(lot, (lots.get(lot) ?? 0) + size);
-  const sums = lots.size > 1 ? [...lots.values()] : influences.map(({ size }) => size);
-  const n = sums.length;
-  const asT = 1 + (z975 ** 2 + 1) / (4 * (n - 1));
-  return asT * Math.sqrt((n / (n - 1)) * sums.reduce((sum, size) => sum + size * size, 0));
+/** Level of lots that are claimed by themselves, all together. */
+export const levelOfLots = (lots: readonly { own: readonly Judged[]; adjusted: number }[]): ClaimLevel => {
+  const own = lots.flatMap((lot) => lot.own);
+  const center = mean(own.map(({ percent }) => percent));
+  return {
+    tests: own.map(({ test }) => test),
+    center,
+    reach: z975 * clusteredSd(pulls(own, ({ percent }) => percent - center, lotOf)),
+    others: Number.NaN,
+    pValue: Math.max(...lots.map(({ adjusted }) => adjusted)),
+  };
 };
 
-/** How like pieces are compared, the closest first. */
-const likeness: readonly ((test: MeasuredTest) => string)[] = [
-  (test) => JSON.stringify([test.item, test.spec, test.treatment, stretchOf(test)]),
-  (test) => JSON.stringify([test.item, test.spec, test.treatment]),
-];
+const lotOf = ({ lot }: Judged): unknown => lot;
+
+/** How far each member pulls the mean of all. */
+const pulls = <Member>(
+  own: readonly Member[],
+  off: (one: Member) => number,
+  cluster: (one: Member) => unknown,
+): { cluster: unknown; size: number }[] =>
+  own.map((one) => ({ cluster: cluster(one), size: off(one) / own.length }));
+
+/**
+ * Mean gap to what others lose in the same store: lots are what is drawn, and stores, as gaps in one store share what they are
+ * set beside; the wider of both.
+ */
+const besideTheStore = (own: readonly Judged[], inStore: (one: Judged) => number): Gap | undefined => {
+  const pairs = own.flatMap((one) => {
+    const others = inStore(one);
+    return Number.isNaN(others) ? [] : [{ one, others, gap: one.percent - others }];
+  });
+  if (pairs.length < fewestTests) return undefined;
+  const gap = mean(pairs.map((pair) => pair.gap));
+  const sdBy = (cluster: (one: Judged) => unknown): number =>
+    clusteredSd(
+      pulls(
+        pairs,
+        (pair) => pair.gap - gap,
+        ({ one }) => cluster(one),
+      ),
+    );
+  return {
+    gap,
+    others: mean(pairs.map(({ others }) => others)),
+    sd: Math.max(
+      sdBy(lotOf),
+      sdBy(({ test }) => test.store),
+    ),
+  };
+};
 
 /** Like tests of the other suppliers, and what they lose on average, %. */
 type Others = { tests: readonly Judged[]; center: number };
 
-/** Mean gap to the other suppliers' like tests, each own test beside the closest 8; undefined where fewer than 8 have any. */
-const besideOthers = (own: readonly Judged[]): { gap: number; others: number; sd: number } | undefined => {
-  const supplier = (own[0] as Judged).test.supplier;
+/** The closest like tests of other suppliers by test, at least 8 of them; undefined where there are fewer. */
+export const likeOthers = (supplier: string): ((one: Judged) => Others | undefined) => {
   const known = new Map<readonly Judged[], Others>();
   const othersOf = (cell: readonly Judged[]): Others =>
     remembered(known, cell, () => {
       const tests = cell.filter(({ test }) => test.supplier !== supplier && test.supplier !== '');
       return { tests, center: tests.length === 0 ? Number.NaN : mean(tests.map(({ percent }) => percent)) };
     });
-  const pairs = own.flatMap(({ lot, percent, like }) => {
-    const others = like.map(othersOf).find(({ tests }) => tests.length >= fewestTests);
-    return others === undefined ? [] : [{ lot, others, gap: percent - others.center }];
+  return ({ like }) => like.map(othersOf).find(({ tests }) => tests.length >= fewestTests);
+};
+
+/** Mean gap to the other suppliers' like tests; undefined where fewer than 8 tests have any. */
+const besideLike = (own: readonly Judged[]): Gap | undefined => {
+  const othersOf = likeOthers((own[0] as Judged).test.supplier);
+  const pairs = own.flatMap((one) => {
+    const others = othersOf(one);
+    return others === undefined ? [] : [{ lot: one.lot, others, gap: one.percent - others.center }];
   });
   if (pairs.length < fewestTests) return undefined;
   const gap = mean(pairs.map((pair) => pair.gap));
-  const ownPart = pairs.map((pair) => ({ lot: pair.lot, size: (pair.gap - gap) / pairs.length }));
+  const ownPart = pulls(
+    pairs,
+    (pair) => pair.gap - gap,
+    ({ lot }) => lot,
+  );
   const othersPart = [...groupedBy(pairs, ({ others }) => others)].flatMap(([{ tests, center }, those]) => {
     const share = those.length / pairs.length / tests.length;
-    return tests.map(({ lot, percent }) => ({ lot, size: share * (percent - center) }));
+    return tests.map(({ lot, percent }) => ({ cluster: lot, size: share * (percent - center) }));
   });
   return {
     gap,

@@ -8,26 +8,36 @@ import { ratioEstimate } from '../../tables/ratioEstimate.ts';
 import { findingId } from '../habitFinding.ts';
 import type { ClaimLotRow } from './buyingRows.ts';
 import { type ClaimKind, claimKinds, lostPercent } from './claims.ts';
+import { type ClearClaim, clearClaims } from './clearClaims.ts';
+import type { Judged } from './judgedTests.ts';
 
 /** Lots cut within so many days stand first: an old one is hard to claim on (common practice, no source). */
 const recentDays = 91;
 
-/** Lots surely above what is usual, of the suppliers with a claim: within each kind and supplier recent lots first, of these the most to claim. */
+/**
+ * Lots of the suppliers with a claim, surely above what is usual: by themselves, and where the supplier as a whole is, also as
+ * one of its lots. Within each kind and supplier recent lots first, of these the most to claim.
+ */
 export const claimLots = (
   used: readonly MeasuredTest[],
   findings: readonly { findingId: string }[],
   { chain, asOfDay }: { chain: Chain; asOfDay: number },
 ): ClaimLotRow[] => {
   const claimed = new Set(findings.map((finding) => finding.findingId));
-  const bySupplier = groupedBy(used, (test) => test.supplier);
-  return claimKinds(chain).flatMap((kind) =>
-    [...bySupplier.keys()]
+  return claimKinds(chain).flatMap((kind) => {
+    const { claims, counted } = clearClaims(used, kind, chain);
+    const bySupplier = groupedBy(counted, (test) => test.supplier);
+    return [...bySupplier.keys()]
       .sort()
       .filter((supplier) => claimed.has(claimId(kind.kind, supplier)))
       .flatMap((supplier) =>
-        lotsOf(bySupplier.get(supplier) ?? [], supplier, { kind, recentFrom: asOfDay - recentDays }),
-      ),
-  );
+        lotsOf(bySupplier.get(supplier) ?? [], supplier, {
+          kind,
+          claim: claims.get(supplier),
+          recentFrom: asOfDay - recentDays,
+        }),
+      );
+  });
 };
 
 /** Id of the finding that claims of a supplier. */
@@ -36,13 +46,16 @@ export const claimId = (kind: FindingKindName, supplier: string): string => find
 const lotsOf = (
   ofSupplier: readonly MeasuredTest[],
   supplier: string,
-  { kind, recentFrom }: { kind: ClaimKind; recentFrom: number },
+  { kind, claim, recentFrom }: { kind: ClaimKind; claim: ClearClaim | undefined; recentFrom: number },
 ): ClaimLotRow[] => {
   const own = ofSupplier.filter((test) => Number.isFinite(kind.lost(test)));
-  const lots = groupedBy(own, (test) => [test.plant, test.lot, test.item].join('\u0000'));
-  const isAbove = surelyAbove([...lots.values()], kind);
-  return [...lots.values()]
-    .filter((_, place) => isAbove[place])
+  const lots = groupedBy(own, lotKey);
+  const isAbove =
+    claim?.level === undefined && claim !== undefined ? [] : surelyAbove([...lots.values()], kind);
+  const sure = new Set(claim?.lots.map((lot) => lotKey((lot.own[0] as Judged).test)));
+  return [...lots]
+    .filter(([key], place) => isAbove[place] === true || sure.has(key))
+    .map(([, own]) => own)
     .map((own) => lotRow(own, supplier, kind))
     .filter((row) => row.share > kind.usualPercent / 100)
     .sort(
@@ -53,6 +66,8 @@ const lotsOf = (
         (a.lot < b.lot ? -1 : a.lot > b.lot ? 1 : a.item < b.item ? -1 : 1),
     );
 };
+
+const lotKey = (test: MeasuredTest): string => [test.plant, test.lot, test.item].join('\u0000');
 
 /**
  * Whether the lower 95 % limit of each lot's own level is above what is usual by the margin, the level shrunken toward the mean of the
@@ -76,7 +91,7 @@ const surelyAbove = (lots: readonly (readonly MeasuredTest[])[], kind: ClaimKind
     const kept = ofLot > 0 ? ofLot / (ofLot + noise) : 0;
     const variance = kept * noise + (1 - kept) ** 2 * (spread / lots.length);
     const level = center + kept * ((means[l] as number) - center);
-    return level - z975 * Math.sqrt(variance) > kind.usualPercent + (kind.margin ?? 0);
+    return level - z975 * Math.sqrt(variance) > kind.usualPercent + kind.margin;
   });
 };
 

@@ -13,29 +13,40 @@ export type ClaimKind = {
   /** Billed kg, or pieces. */
   of: (test: MeasuredTest) => number;
   usualPercent: number;
-  /** Points above the usual, and above like tests of other suppliers, to be passed; undefined: the usual allows for all that is not owed. */
-  margin: number | undefined;
+  /** The usual in words. */
+  usually: (percent: string) => string;
+  /** Points above the usual to be passed; 0: the usual allows for all that is not owed. */
+  margin: number;
+  /** What it is set beside, and by how many points it must be above that: like pieces of others, or others' in the same store. */
+  beside?: { what: 'like pieces' | 'same store'; margin: number };
   inPieces: boolean;
 };
 
-/** What is usual: of purge as the chain says, as even the best bags lose some; of short weight and pieces, common practice, no source. */
+/** Billed weight that did not arrive: as the store's own scale says, so a supplier is set beside the others at the same scale. */
+export const shortWeight = ({ claims }: Pick<Chain, 'claims'>): ClaimKind => ({
+  kind: 'short-weight',
+  lost: (test) => test.shortKg,
+  of: (test) => test.billedFilledKg,
+  usualPercent: claims.usual_short,
+  usually: (percent) => `the ${percent} % allowed, which is not claimed`,
+  margin: 0,
+  beside: { what: 'same store', margin: claims.usual_short },
+  inPieces: false,
+});
+
+/** What is usual: of purge and short weight as the chain says, as even the best bags lose some and scales differ; of pieces, common practice, no source. */
 export const claimKinds = (chain: Chain): ClaimKind[] => [
   {
     kind: 'purge-high',
     lost: (test) => test.purgeOfBilled * test.billedFilledKg,
     of: (test) => test.billedFilledKg,
     usualPercent: chain.claims.usual_purge,
+    usually: (percent) => `the usual ${percent} %`,
     margin: chain.claims.margin,
+    beside: { what: 'like pieces', margin: chain.claims.margin },
     inPieces: false,
   },
-  {
-    kind: 'short-weight',
-    lost: (test) => test.shortKg,
-    of: (test) => test.billedFilledKg,
-    usualPercent: 0.25,
-    margin: undefined,
-    inPieces: false,
-  },
+  shortWeight(chain),
   {
     kind: 'out-of-range-pieces',
     lost: (test) => {
@@ -46,7 +57,8 @@ export const claimKinds = (chain: Chain): ClaimKind[] => [
     },
     of: (test) => test.piecesIn,
     usualPercent: 20,
-    margin: undefined,
+    usually: (percent) => `the usual ${percent} %`,
+    margin: 0,
     inPieces: true,
   },
 ];

@@ -104,7 +104,8 @@ export const boughtSettings = {
   language: 'en-US',
   labor_per_hour: 24,
   lean_trim_floor: 50,
-  claims: { usual_purge: 2, margin: 0.25 },
+  claims: { usual_purge: 2, usual_short: 0.25, margin: 0.25 },
+  thresholds: { effect_points: 1, money_per_week: 5, chance: 0.9 },
   items: [
     {
       item: 'rib',
