@@ -103,6 +103,10 @@ const purgeOdds = (sheet: Sheet, error: KeyingError, usualPurge: number): number
   return like(sheet.purgeKg * error.purge) - like(sheet.purgeKg);
 };
 
+/** A factor on every weight of the sheet. */
+export const isOfWholeSheet = (cause: KeyingError['cause']): boolean =>
+  cause === 'test-unit' || cause === 'test-decimal';
+
 /**
  * A factor on the whole sheet leaves its balance as it was, so that only the size of the piece speaks: no weight is changed for it
  * unless no such piece exists or the store writes in both units.
@@ -112,7 +116,7 @@ const isWitnessed = (
   sheet: Sheet,
   { error, use }: { error: KeyingError; use: UnitUse },
 ): boolean =>
-  (error.cause !== 'test-unit' && error.cause !== 'test-decimal') ||
+  !isOfWholeSheet(error.cause) ||
   truth.pieceSize.isImpossible(drainedKgOf(sheet) / truth.pieces) ||
   use.isSeen(error.unit);
 
@@ -183,7 +187,8 @@ const receivedUnknown = (truth: TrueSheet, sheet: Sheet): number => {
   return Math.log(sum) - Math.log(wrongRange);
 };
 
-const normalSds = 4;
+/** What is left over is as usual within so many SDs: one good sheet in 15,000 is not. */
+export const normalSds = 4;
 
 /** What is left over is within the chain's tolerance or what this cutter usually leaves, and no more is made than came in. */
 const isNormal = (

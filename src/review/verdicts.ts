@@ -4,7 +4,7 @@ import { causeWords, copyWords, heldWords } from './causeWords.ts';
 import type { CellFits } from './cellFits.ts';
 import { type Copy, copiedTests } from './copiedTests.ts';
 import type { ExpectedShares } from './expectedShares.ts';
-import { judgeSheet, type SheetVerdict } from './judgeSheet.ts';
+import { isOfWholeSheet, judgeSheet, type SheetVerdict } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
 import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
@@ -22,6 +22,8 @@ export type Verdict = {
   /** Received over received as sent, for the unit cost of a test in the wrong unit; 1 = as sent. */
   unitFactor: number;
   restored: Sheet | undefined;
+  /** Nothing but the size of the piece speaks for it. */
+  isBySize: boolean;
 };
 
 export type Compared = {
@@ -47,11 +49,26 @@ const copyFrom = 0.9;
 /** Reasons of the screen that the review may settle; with any other a test stays as the screen left it. */
 const settled = new Set(['mass-balance', 'weight-out-of-range', 'line-missing']);
 
-/** Verdicts on all tests that are not simply used: mistakes first, then copies among what is left. */
+/**
+ * Verdicts on all tests that are not simply used: mistakes first, then copies among what is left. A mistake on the whole sheet shows
+ * in nothing but the size of the piece: where the lines are those of an earlier test, of other pieces, it is the copy that explains it.
+ */
 export const verdicts = (night: Compared): Verdict[] => {
   const { facts } = night;
-  const found: Verdict[] = [];
-  const touched = new Uint8Array(facts.n);
+  const found = mistakesOf(night);
+  const isBySize = (i: number): boolean => found.get(i)?.isBySize === true;
+  const isAsked = (i: number): boolean => (facts.state[i] === 'used' && !found.has(i)) || isBySize(i);
+  for (const copy of copiedTests({ ...night, widening: night.expected.widening }, isAsked, copyFrom))
+    if (!isBySize(copy.test) || copy.alike >= copy.lines - 1) found.set(copy.test, copyVerdict(facts, copy));
+  for (const [i, state] of facts.state.entries())
+    if (state === 'held' && !found.has(i)) found.set(i, heldVerdict(facts, i));
+  return [...found.values()].sort((a, b) => a.test - b.test);
+};
+
+/** Verdicts on tests that something is wrong with, or that the screen held for nothing, by test. */
+const mistakesOf = (night: Compared): Map<number, Verdict> => {
+  const { facts } = night;
+  const found = new Map<number, Verdict>();
   for (const [code, cell] of night.lines.cells.entries()) {
     const fit = night.fits.scatters[code];
     if (fit === undefined) continue;
@@ -59,19 +76,10 @@ export const verdicts = (night: Compared): Verdict[] => {
     for (const i of cell.members) {
       if (!isDoubtful(night, i, fit.k)) continue;
       const verdict = sheetVerdict(night, i, { fit, usualDrainedKg });
-      if (verdict === undefined) continue;
-      found.push(verdict);
-      touched[i] = 1;
+      if (verdict !== undefined) found.set(i, verdict);
     }
   }
-  const isAsked = (i: number): boolean => facts.state[i] === 'used' && touched[i] === 0;
-  const copies = copiedTests({ ...night, widening: night.expected.widening }, isAsked, copyFrom);
-  const held = [...facts.state.keys()].filter((i) => facts.state[i] === 'held' && touched[i] === 0);
-  return [
-    ...found,
-    ...copies.map((copy) => copyVerdict(facts, copy)),
-    ...held.map((i) => heldVerdict(facts, i)),
-  ].sort((a, b) => a.test - b.test);
+  return found;
 };
 
 const farShares = 2.5;
@@ -170,6 +178,7 @@ const sheetVerdict = (night: Compared, i: number, cell: Cell): Verdict | undefin
   const cause = causeWords(night, i, { truth, sheet, judged });
   const reason = reviewCauses[judged.error.cause].reason;
   const unitFactor = judged.error.cause === 'test-unit' ? judged.error.received : 1;
+  const isBySize = isOfWholeSheet(judged.error.cause);
   if (isRepaired(night, i, { cell, judged }))
     return {
       test: i,
@@ -179,8 +188,9 @@ const sheetVerdict = (night: Compared, i: number, cell: Cell): Verdict | undefin
       chance: judged.chance,
       unitFactor,
       restored: judged.restored,
+      isBySize,
     };
-  const untouched = { test: i, unitFactor: 1, restored: undefined };
+  const untouched = { test: i, unitFactor: 1, restored: undefined, isBySize };
   if (judged.chanceGood < 1 - (judged.error.cause === 'test-unit' ? askFrom : holdFrom))
     return {
       ...untouched,
@@ -222,6 +232,7 @@ const copyVerdict = (facts: ReviewFacts, copy: Copy): Verdict => ({
   chance: copy.chance,
   unitFactor: 1,
   restored: undefined,
+  isBySize: false,
 });
 
 /** A test that stays as the screen left it, with what is missing in words. */
@@ -233,4 +244,5 @@ const heldVerdict = (facts: ReviewFacts, i: number): Verdict => ({
   chance: Number.NaN,
   unitFactor: 1,
   restored: undefined,
+  isBySize: false,
 });

@@ -270,6 +270,21 @@ describe('review', () => {
     expect(row.cause).toMatch(new RegExp(`^4 of 5 weights are those of test ${original.testId} of the same`));
   });
 
+  it('holds an earlier sheet sent again for ten pieces, which as ten would have its decimal point off', () => {
+    const earlier = honest[130] as PlainSheet;
+    const reviewedAs = (sent: PlainSheet): Row => {
+      const sheets = honest.map((sheet, i) =>
+        i === 150 ? { ...sent, testId: sheet.testId, cutter: sheet.cutter, day: sheet.day } : sheet,
+      );
+      const night = nightOfSheets(sheets, (row) => ({ piecesIn: row['testId'] === subject.testId ? 10 : 1 }));
+      return rowsOf<Row>(review(night, { chain: tinyChain, stores: [] }).screened.tests)[150] as Row;
+    };
+    const copied = reviewedAs(withLine(earlier, 'fat', (earlier.lines['fat'] as number) + 0.01));
+    expect([copied.state, copied.reasons]).toEqual(['held', 'duplicate-test']);
+    const shifted = reviewedAs(subject);
+    expect([shifted.state, shifted.reasons]).toEqual(['repaired', 'decimal-suspect']);
+  });
+
   it('takes a lasting way of cutting for what it is: no sheet of that cutter is set aside', () => {
     const sheets = honest.map((sheet) =>
       sheet.cutter === 'c3'
