@@ -4,7 +4,7 @@ import { causeWords, copyWords, heldWords } from './causeWords.ts';
 import type { CellFits } from './cellFits.ts';
 import { type Copy, copiedTests } from './copiedTests.ts';
 import type { ExpectedShares } from './expectedShares.ts';
-import { isOfWholeSheet, judgeSheet, type SheetVerdict } from './judgeSheet.ts';
+import { isOfWholeSheet, judgeSheet, normalSds, type SheetVerdict } from './judgeSheet.ts';
 import type { LineCells } from './lineCells.ts';
 import { drainedOf, type PieceSize, pieceKgOf } from './pieceSize.ts';
 import type { ReviewFacts } from './reviewFacts.ts';
@@ -218,7 +218,7 @@ const isTrue = (
   let usual = 1;
   for (const [j, share] of truth.share.entries()) usual -= share + (truth.ownWay?.offset[j] ?? 0);
   const left = leftOver(sheet, night.facts.addedKg[i] as number);
-  return Math.abs(left - usual) < 3 * truth.balanceSd;
+  return Math.abs(left - usual) < normalSds * truth.balanceSd;
 };
 
 const reasonsWith = (reasons: string, reason: string): string =>
