@@ -1,16 +1,15 @@
 import type { Chain, PortionSpec } from '../../catalog/chain.ts';
-import { weightTolerance } from '../../catalog/portionTolerance.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { NormalizedPortion } from '../../normalize/normalized.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { isoFromDay } from '../../units/calendarDay.ts';
-import { kgPerLb, kilogramsPer } from '../../units/weight.ts';
 import { chainNumbers } from '../chainNumbers.ts';
 import { listWithinFalseShare } from '../fairness/bayesianFalseShare.ts';
 import type { FindingRow } from '../found.ts';
 import { clearedBelow } from '../memory/toldUntil.ts';
 import { portionSpec } from '../merchandise/portionRows.ts';
 import { noMoney, writtenFinding } from '../writtenFinding.ts';
+import { measures, type PortionMeasure } from './portionMeasures.ts';
 import { type OutOfSpec, outOfSpec, shareOut, togetherness, type WeighedPieces } from './portionShares.ts';
 
 export type PortionDriftInput = {
@@ -22,9 +21,16 @@ export type PortionDriftInput = {
   seenDayOf: (test: MeasuredTest) => number;
 };
 
-/** The pieces of one output of one test, weighed against its spec. */
-type Weighed = WeighedPieces & { test: MeasuredTest; offKg: number };
-type Sliced = { item: string; spec: string; output: string; target: PortionSpec; byCutter: Weighed[][] };
+/** The pieces of one output of one test against its spec; `off`: what they miss it by together, in the unit of the measure. */
+type Weighed = WeighedPieces & { test: MeasuredTest; off: number };
+type Sliced = {
+  item: string;
+  spec: string;
+  output: string;
+  target: PortionSpec;
+  measure: PortionMeasure;
+  byCutter: Weighed[][];
+};
 
 const fewestPieces = 20;
 const fewestTests = 3;
@@ -35,8 +41,8 @@ const mostFalse = 0.1;
 const slack = 1e-9;
 
 /**
- * Cutters whose portions lie out of the spec of the chain file: at least one piece in five and clearly more than the other
- * cutters' of the same output. One finding a cutter and item, on the output that shows it best. Remembered like a habit:
+ * Cutters whose portions lie out of the spec of the chain file in weight or thickness: at least one piece in five and clearly more than the other
+ * cutters' of the same output. One finding a cutter and item, on the output and measure that show it best. Remembered like a habit:
  * raised at the chain's chance, held until 0.7, known before tonight or new.
  */
 export const portionDrift = (input: PortionDriftInput): FindingRow[] => {
@@ -56,20 +62,30 @@ export const portionDrift = (input: PortionDriftInput): FindingRow[] => {
   return all.filter((_, i) => isListed[i]).map((told) => row(told, input));
 };
 
-/** Weighed pieces by output with a spec, of each cutter in order of day. */
-const slicedOutputs = ({ chain, portions, used }: PortionDriftInput): Sliced[] => {
+/** Weighed pieces by output with a spec and by what it asks for, of each cutter in order of day. */
+const slicedOutputs = (input: PortionDriftInput): Sliced[] =>
+  measures.flatMap((measure) => slicedBy(measure, input));
+
+const slicedBy = (measure: PortionMeasure, { chain, portions, used }: PortionDriftInput): Sliced[] => {
   const testOf = new Map(used.map((test) => [`${test.store}\u0000${test.testId}`, test]));
   const outputs = new Map<string, Omit<Sliced, 'byCutter'> & { tests: Map<MeasuredTest, Weighed> }>();
   for (const portion of portions) {
     const test = testOf.get(`${portion.store}\u0000${portion.testId}`);
-    if (test === undefined || !(portion.weightKg > 0)) continue;
+    if (test === undefined || !(measure.of(portion, chain) > 0)) continue;
     const { item, spec } = test;
     const key = [item, spec, portion.output].join('\u0000');
     const target = outputs.get(key)?.target ?? portionSpec(chain, { item, spec, output: portion.output });
-    if (target === undefined || !((target.weight ?? Number.NaN) > 0)) continue;
-    const own = outputs.get(key) ?? { item, spec, output: portion.output, target, tests: new Map() };
+    if (target === undefined || !(measure.aim(target) > 0)) continue;
+    const own = outputs.get(key) ?? { item, spec, output: portion.output, target, measure, tests: new Map() };
     outputs.set(key, own);
-    own.tests.set(test, weighed(own.tests.get(test), { test, portion, chain, target }));
+    own.tests.set(
+      test,
+      weighed(own.tests.get(test), {
+        test,
+        off: measure.of(portion, chain) - measure.aim(target),
+        plusMinus: measure.plusMinus(target, chain),
+      }),
+    );
   }
   return [...outputs.keys()].sort().map((key) => {
     const { tests, ...about } = outputs.get(key) as ReturnType<typeof outputs.get> & object;
@@ -83,24 +99,15 @@ const slicedOutputs = ({ chain, portions, used }: PortionDriftInput): Sliced[] =
 
 const weighed = (
   before: Weighed | undefined,
-  {
-    test,
-    portion,
-    chain,
-    target,
-  }: { test: MeasuredTest; portion: NormalizedPortion; chain: Chain; target: PortionSpec },
+  { test, off: pieceOff, plusMinus }: { test: MeasuredTest; off: number; plusMinus: number },
 ): Weighed => {
-  const unitKg = kilogramsPer(chain.unit);
-  const targetKg = (target.weight as number) * unitKg;
-  const { plusMinus } = weightTolerance(targetKg, (target.tolerance ?? Number.NaN) * unitKg);
-  const off = portion.weightKg - targetKg;
-  const { pieces = 0, heavy = 0, light = 0, offKg = 0 } = before ?? {};
+  const { pieces = 0, heavy = 0, light = 0, off = 0 } = before ?? {};
   return {
     test,
     pieces: pieces + 1,
-    heavy: heavy + (off > plusMinus + slack ? 1 : 0),
-    light: light + (off < -plusMinus - slack ? 1 : 0),
-    offKg: offKg + off,
+    heavy: heavy + (pieceOff > plusMinus + slack ? 1 : 0),
+    light: light + (pieceOff < -plusMinus - slack ? 1 : 0),
+    off: off + pieceOff,
   };
 };
 
@@ -176,7 +183,7 @@ const row = (
       high: 100 * (now.high - against),
       chance: now.chance,
       tests: tests.length,
-      comparedWith: 'the weight asked for and the other cutters’ portions',
+      comparedWith: `the ${sliced.measure.name} asked for and the other cutters’ portions`,
       money: noMoney,
       size: sizeOf(sliced, tests, { others, chain }),
       evidence: worst,
@@ -188,25 +195,24 @@ const row = (
 
 /** What the headline says: how many are out of tolerance on which side, mean against target, and the others. */
 const sizeOf = (
-  { output, target }: Sliced,
+  { output, target, measure }: Sliced,
   tests: readonly Weighed[],
   { others, chain }: { others: number; chain: Chain },
 ): string => {
-  const { percent, points: number, whole } = chainNumbers(chain);
+  const { percent, whole } = chainNumbers(chain);
   const sum = (of: (test: Weighed) => number): number => tests.reduce((total, test) => total + of(test), 0);
   const pieces = sum((test) => test.pieces);
-  const [unit, perKg, perTarget] = chain.unit === 'lb' ? ['oz', 16 / kgPerLb, 16] : ['g', 1000, 1000];
-  const meanOff = (sum((test) => test.offKg) / pieces) * perKg;
-  const aim = (target.weight as number) * perTarget;
+  const mean = sum((test) => test.off) / pieces + measure.aim(target);
   const rest = Number.isNaN(others) ? '' : `; the other cutters miss on ${percent.format(others)}`;
   const [most, least] = [
-    { side: 'too heavy', count: sum((test) => test.heavy) },
-    { side: 'too light', count: sum((test) => test.light) },
+    { side: measure.over, count: sum((test) => test.heavy) },
+    { side: measure.under, count: sum((test) => test.light) },
   ].sort((a, b) => b.count - a.count) as [Side, Side];
   const out = ({ count, side }: Side, of = ''): string =>
     count === 0
       ? `none ${side}`
       : `${whole.format(count)}${of} (${percent.format(count / pieces)})${of === '' ? '' : ' were'} ${side}`;
-  return `${out(most, ` of ${whole.format(pieces)} pieces of ${output}`)} and ${out(least)}, ${number.format(aim + meanOff)} ${unit} on average where ${number.format(aim)} are asked for${rest}`;
+  const write = (value: number): string => measure.write(value, chain);
+  return `${out(most, ` of ${whole.format(pieces)} pieces of ${output}`)} and ${out(least)}, ${write(mean)} on average where ${write(measure.aim(target))} is asked for${rest}`;
 };
 type Side = { side: string; count: number };

@@ -75,6 +75,23 @@ describe('pieces out of spec', () => {
 });
 
 describe('portion drift', () => {
+  it('names the cutter whose steaks weigh what is asked for and are too thick', () => {
+    const { used, portions } = sliced(() => 0);
+    const draws = seededDraws(1, 92);
+    const thick = portions.map((portion) => ({
+      ...portion,
+      thicknessIn: (portion.testId.startsWith('0') ? 1.3 : 1) + 0.05 * draws.normal(),
+    }));
+    const target = { output: 'steak', weight: targetKg, tolerance: toleranceKg, thickness_in: 1 };
+    const asked = { ...chain, items: [{ item: 'rib', spec: '', portions: [target] }] } as unknown as Chain;
+    const [row, ...more] = found({ used, portions: thick }, { chain: asked });
+    expect(more).toEqual([]);
+    expect(row?.headline).toBe(
+      'c-0 on rib: in 12 tests, 96 of 96 pieces of steak (100%) were too thick and none too thin, 1.30 in on average where 1.00 in is asked for; the other cutters miss on 0%. A question, not a verdict.',
+    );
+    expect(row?.comparedWith).toBe('the thickness asked for and the other cutters’ portions');
+    expect(found({ used, portions: thick })).toEqual([]);
+  });
   const heavy = found(sliced(() => 0.03));
   it('names the cutter whose steaks are too heavy, with the side and the mean', () => {
     expect(heavy.map((row) => [row.kind, row.reader, row.cutter, row.item])).toEqual([
@@ -85,7 +102,7 @@ describe('portion drift', () => {
     expect(row?.low).toBeGreaterThan(10);
     expect(row?.evidence.every(({ testId }) => testId.startsWith('0-'))).toBe(true);
     expect(row?.headline).toMatch(
-      /: in 12 tests, \d\d of 96 pieces of steak \(\d\d%\) were too heavy and none too light, 37\d\.\d g on average where 340\.0 are asked for; the other cutters miss on \d+%\./,
+      /: in 12 tests, \d\d of 96 pieces of steak \(\d\d%\) were too heavy and none too light, 37\d\.\d g on average where 340\.0 g is asked for; the other cutters miss on \d+%\./,
     );
     expect(row?.headline).toContain('A question, not a verdict.');
   });
