@@ -240,9 +240,9 @@ export const findingKinds = {
   },
   'better-range': {
     reader: 'buyer',
-    step: 'Buy the range that is worth more at the prices quoted today; ask the others to come down to the price at which they are worth the same.',
+    step: 'Within this supplier, buy the range that is worth more at the prices quoted today, and ask for its other ranges at the price at which they are worth the same. Which supplier leaves most, the ranked quotes say.',
     about: ofItem,
-    seen: (f) => `${f.size} (${f.range} % above its price), from ${f.tests}`,
+    seen: (f) => `${f.size} (${f.range} % above its price)${beside(f)}, from ${f.tests}`,
   },
   'supplier-gap': {
     reader: 'buyer',

@@ -136,7 +136,13 @@ const allFindings = (
     ...scales,
     ...receivedQuestions(about, scaleTold),
     ...buyingFindings(used, chain, isKnown),
-    ...rangeFindings(bought.indifference, { chain, asOfDay, quotes, isAnyKnown: used.some(isKnown) }),
+    ...rangeFindings(bought.indifference, {
+      chain,
+      asOfDay,
+      quotes,
+      ranked: bought.quotes,
+      isAnyKnown: used.some(isKnown),
+    }),
     ...heavierTrend({
       ...about,
       shares,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { IndifferenceRow } from '../../src/findings/buying/buyingRows.ts';
+import type { IndifferenceRow, RankedQuote } from '../../src/findings/buying/buyingRows.ts';
 import { groupFindings } from '../../src/findings/groupFindings.ts';
 import { rangeFindings } from '../../src/findings/rangeFindings.ts';
 import type { MeasuredTest } from '../../src/measure/measured.ts';
@@ -91,12 +91,13 @@ describe('a better range', () => {
     }) as unknown as IndifferenceRow;
   const ranges = (
     rows: readonly IndifferenceRow[],
-    over: { validFrom?: number; isAnyKnown?: boolean } = {},
+    over: { validFrom?: number; isAnyKnown?: boolean; ranked?: RankedQuote[] } = {},
   ) =>
     rangeFindings(rows, {
       chain,
       asOfDay,
       quotes: [boughtQuote({ weightClass: 'light', validFrom: over.validFrom ?? 400 })],
+      ranked: over.ranked ?? [],
       isAnyKnown: over.isAnyKnown ?? true,
     });
 
@@ -106,11 +107,33 @@ describe('a better range', () => {
     expect([told?.kind, told?.reader, told?.item]).toEqual(['better-range', 'buyer', 'rib']);
     expect(told?.effect).toBeCloseTo(10, 12);
     expect(told?.low).toBeCloseTo((100 * 0.5) / 9, 12);
-    expect(told?.headline).toContain('light of North at $9.00 per kg is worth $9.90 beside mid at $9.00');
+    expect(told?.headline).toContain(
+      'light of North at $9.00 per kg is worth $9.90 beside mid of the same supplier at $9.00',
+    );
     expect(ranges([row(9.45)])).toEqual([]);
     expect(ranges([row(Number.NaN), row(9, { missing: 'minutes' }), row(9, { to: offer('mid') })])).toEqual(
       [],
     );
+  });
+  it('is the one that ranks first of all quotes, and says who leaves more where that is of another supplier', () => {
+    const of = (supplier: string) => ({
+      from: { ...offer('mid'), supplier },
+      to: { ...offer('light'), supplier },
+    });
+    const ranked = (...suppliers: string[]) =>
+      suppliers.map((supplier) => ({
+        ...of(supplier).to,
+        item: 'rib',
+        missing: '',
+      })) as unknown as RankedQuote[];
+    const rows = [row(9, of('South')), row(9.3, of('North')), row(9.1, of('North'))];
+    const [first, ...more] = ranges(rows, { ranked: ranked('North', 'South') });
+    expect(more).toEqual([]);
+    expect(first?.headline).toContain('light of North at $9.10 ');
+    expect(first?.headline).not.toContain('leaves most');
+    const [second] = ranges(rows, { ranked: ranked('East', 'South', 'North') });
+    expect(second?.headline).toContain('light of South at $9.00 ');
+    expect(second?.headline).toContain('price), while light of East leaves most of all quotes, from ');
   });
   it('is news on the day of its quote', () => {
     expect(ranges([row(9)])[0]?.status).toBe('continuing');
