@@ -24,21 +24,34 @@ export const receivedQuestions = (
     .map((light) => question(light, before.has(light.store), chain));
 };
 
-/** Stores that are short though no supplier of theirs is. */
+/**
+ * Stores that are short though no supplier of theirs is: those set apart, and of those that are as short as the others so
+ * many, the one with the most tests first, that each supplier is asked about once: where a whole chain is short alike, one scale tells.
+ */
 const asked = (used: readonly MeasuredTest[], chain: Chain): LightStore[] => {
   const { claims, light } = clearClaims(used, shortWeight(chain), chain);
   const isClaimed = (supplier: string): boolean => claims.get(supplier)?.level !== undefined;
-  return light.filter(({ isApart, suppliers }) => isApart || !suppliers.some(isClaimed));
+  const open = new Set(light.flatMap(({ suppliers }) => suppliers));
+  const alike = light
+    .filter(({ isApart, suppliers }) => !isApart && !suppliers.some(isClaimed))
+    .sort((a, b) => b.own.length - a.own.length)
+    .filter(({ suppliers }) => suppliers.filter((supplier) => open.delete(supplier)).length > 0);
+  return [...light.filter(({ isApart }) => isApart), ...alike];
+};
+
+const fromText = ({ suppliers, isApart, elsewhere }: LightStore): string => {
+  const isOne = suppliers.length === 1;
+  const from = isOne
+    ? `from its one supplier ${suppliers[0]}`
+    : `from all ${suppliers.length} suppliers alike`;
+  const also = isApart || Number.isNaN(elsewhere) ? '' : ' and in other stores too';
+  return isApart && !isOne ? from : `${from}${also}, so that scale and supplier cannot be told apart`;
 };
 
 const question = (light: LightStore, isKnown: boolean, chain: Chain): FindingRow => {
   const { store, own, suppliers, center, reach, elsewhere } = light;
   const tests = own.map(({ test }) => test);
   const number = new Intl.NumberFormat(chain.language, { maximumFractionDigits: 2, signDisplay: 'negative' });
-  const whose =
-    suppliers.length === 1
-      ? `from its one supplier ${suppliers[0]}, so that scale and supplier cannot be told apart`
-      : `from all ${suppliers.length} suppliers alike`;
   return writtenFinding(
     {
       kind: 'scale-question',
@@ -58,7 +71,7 @@ const question = (light: LightStore, isKnown: boolean, chain: Chain): FindingRow
       comparedWith: Number.isNaN(elsewhere)
         ? 'what is billed'
         : `${number.format(elsewhere)} % in the other stores, same ${suppliers.length === 1 ? 'supplier' : 'suppliers'}`,
-      size: `what comes in weighs ${number.format(center)} % less than billed, ${whose}`,
+      size: `what comes in weighs ${number.format(center)} % less than billed, ${fromText(light)}`,
       evidence: [...tests].sort((a, b) => b.cutDay - a.cutDay || (a.testId < b.testId ? -1 : 1)),
       adjustments: suppliers.length === 1 ? [] : ['supplier'],
       where: 'received',

@@ -83,10 +83,35 @@ describe('short weight, where scale and supplier cannot be told apart', () => {
     expect(lotsOf(used).reduce((sum, lot) => sum + lot.tests, 0)).toBeGreaterThan(240);
   });
 
-  it('is asked of every store where all suppliers are short alike, and claimed from nobody', () => {
+  it('is asked of one store where all are short alike in all stores, and claimed from nobody', () => {
     const used = shortChain(() => 1.2);
     expect(claimed(used)).toEqual([]);
-    expect(questions(used)).toHaveLength(6);
+    const [asked, ...rest] = questions(used);
+    expect(rest).toEqual([]);
+    expect(asked?.headline).toContain(
+      ' from all 4 suppliers alike and in other stores too, so that scale and supplier cannot be told apart ',
+    );
+  });
+
+  it('is asked of one store for each supplier where each store has one', () => {
+    const regions = { suppliersOf: (store: string) => [store < 's4' ? 'North' : 'South'] };
+    const used = shortChain(({ supplier }) => north(1.2)(supplier), regions);
+    expect(claimed(used)).toEqual([]);
+    expect(questions(used).map(({ store }) => store)).toEqual(['s1']);
+    expect(questions(used)[0]?.headline).toContain(' from its one supplier North and in other stores too, ');
+    const both = shortChain(() => 1.2, regions);
+    expect(questions(both).map(({ store }) => store)).toEqual(['s1', 's4']);
+  });
+
+  it('is asked of a chain of one store', () => {
+    const used = shortChain(() => 1.2, { stores: 1 });
+    expect(claimed(used)).toEqual([]);
+    expect(questions(used)[0]?.headline).toContain(
+      ' from all 4 suppliers alike, so that scale and supplier cannot be told apart ',
+    );
+    expect(claimed(shortChain(({ supplier }) => north(1.2)(supplier), { stores: 1 }))).toEqual([
+      'short-weight North',
+    ]);
   });
 });
 
