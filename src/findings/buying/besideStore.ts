@@ -16,8 +16,15 @@ export const besideStore = (
   judged: readonly Judged[],
   without: ReadonlySet<string> = new Set(),
 ): ((one: Judged) => number) => {
-  const others = judged.filter(({ test }) => test.supplier !== '' && !without.has(test.supplier));
-  const stores = groupedBy(others, ({ test }) => test.store);
+  let stores: ReadonlyMap<string, readonly Judged[]> | undefined;
+  const othersIn = (store: string): readonly Judged[] => {
+    // grouped when first asked for: mostly nobody is above the usual
+    stores ??= groupedBy(
+      judged.filter(({ test }) => test.supplier !== '' && !without.has(test.supplier)),
+      ({ test }) => test.store,
+    );
+    return stores.get(store) ?? [];
+  };
   const known = new Map<string, OfOthers>();
   const medianFrom = (percents: readonly number[], place: number): number => {
     const first = Math.max(0, Math.min(place, percents.length - fewestTests));
@@ -25,7 +32,7 @@ export const besideStore = (
   };
   return ({ test: { store, supplier, cutDay } }) => {
     const { days, percents } = remembered(known, JSON.stringify([store, supplier]), () =>
-      inTime((stores.get(store) ?? []).filter(({ test }) => test.supplier !== supplier)),
+      inTime(othersIn(store).filter(({ test }) => test.supplier !== supplier)),
     );
     if (days.length < fewestTests) return Number.NaN;
     const place = placeOf(days, cutDay);

@@ -8,6 +8,9 @@ import type { ClaimKind } from './claims.ts';
 import { chanceAtMost, clusteredSd } from './clusteredSd.ts';
 import type { Judged } from './judgedTests.ts';
 
+/** At most one in twenty claims of a kind is to be one on a supplier, or a lot, like the others. */
+export const mostFalse = 0.05;
+
 /** What a supplier's tests lose, % with half its 95 % interval, what others lose, and the chance of it by luck. */
 export type ClaimLevel = {
   tests: readonly MeasuredTest[];
@@ -37,7 +40,8 @@ export const claimLevel = (
   const aboveUsual = chanceAtMost(center - kind.usualPercent - kind.margin, sd);
   const level = { tests: own.map(({ test }) => test), center, reach: z975 * sd };
   const alone = { ...level, others: Number.NaN, pValue: aboveUsual };
-  if (kind.beside === undefined) return alone;
+  // who is not above the usual need not be set beside others: nothing is claimed
+  if (kind.beside === undefined || aboveUsual > mostFalse) return alone;
   const isByStore = kind.beside.what === 'same store';
   const beside = isByStore ? besideTheStore(own, inStore) : besideLike(own);
   if (beside === undefined) return { ...alone, pValue: isByStore ? 1 : aboveUsual };

@@ -1,17 +1,16 @@
 import type { Chain } from '../../catalog/chain.ts';
+import type { FindingKindName } from '../../faults/findingKinds.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
+import { remembered } from '../../tables/remembered.ts';
 import { besideStore } from './besideStore.ts';
 import { fewestTests } from './boughtTests.ts';
-import { type ClaimLevel, claimLevel } from './claimLevels.ts';
+import { type ClaimLevel, claimLevel, mostFalse } from './claimLevels.ts';
 import type { ClaimKind } from './claims.ts';
 import { type Judged, judgedTests } from './judgedTests.ts';
 import { type LightStore, lightStores } from './lightStores.ts';
 import { type SureLot, sureLots } from './sureLots.ts';
-
-/** At most one in twenty claims of a kind is to be one on a supplier like the others. */
-const mostFalse = 0.05;
 
 /** What is claimed of one supplier: on all its tests (`level`), or only on lots that are surely above by themselves. */
 export type ClearClaim = { level: ClaimLevel | undefined; lots: readonly SureLot[] };
@@ -24,8 +23,18 @@ export type ClearClaims = {
   light: readonly LightStore[];
 };
 
-/** What is clearly above what is owed by supplier, in their order. */
+/** What is known of the tests of one list in one chain: findings, lots and questions ask for the same. */
+const known = new WeakMap<readonly MeasuredTest[], Map<Chain, Map<FindingKindName, ClearClaims>>>();
+
+/** What is clearly above what is owed by supplier, in their order; worked out once a list, which nobody changes. */
 export const clearClaims = (used: readonly MeasuredTest[], kind: ClaimKind, chain: Chain): ClearClaims => {
+  const ofList = known.get(used) ?? new Map<Chain, Map<FindingKindName, ClearClaims>>();
+  known.set(used, ofList);
+  const ofChain = remembered(ofList, chain, () => new Map<FindingKindName, ClearClaims>());
+  return remembered(ofChain, kind.kind, () => found(used, kind, chain));
+};
+
+const found = (used: readonly MeasuredTest[], kind: ClaimKind, chain: Chain): ClearClaims => {
   const all = judgedTests(used, kind);
   const light = kind.beside?.what === 'same store' ? lightStores(all, kind, chain) : [];
   const apart = new Set(light.flatMap(({ store, isApart }) => (isApart ? [store] : [])));

@@ -2,15 +2,13 @@ import { mean, medianAbsoluteDeviation, sum } from 'simple-statistics';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
 import { groupedBy } from '../../tables/groupedBy.ts';
 import { fewestTests } from './boughtTests.ts';
-import { likeOthers } from './claimLevels.ts';
+import { likeOthers, mostFalse } from './claimLevels.ts';
 import type { ClaimKind } from './claims.ts';
 import { asT, chanceAtMost } from './clusteredSd.ts';
 import type { Judged } from './judgedTests.ts';
 
 /** Fewest tests of a lot that is claimed by itself: two may be one mistake. */
 const fewestOfLot = 3;
-/** At most one in twenty of the lots named is to be one like the others. */
-const mostFalse = 0.05;
 /** Half the 95 % width of a median over that of a mean, of normal values. */
 const medianWidth = Math.sqrt(Math.PI / 2);
 
