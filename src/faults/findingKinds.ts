@@ -62,6 +62,19 @@ const unaccounted = (f: FindingFact): string =>
   `${f.size} points more unaccounted than expected (${f.range})${missing(f)} over ${f.tests} against ${f.against}`;
 const less = ({ went }: FindingFact): string => (went === '' ? '' : `, with less ${went},`);
 
+/** What to do about a level that rose or fell, and what the change is made of. */
+const changeSteps: Record<string, string> = {
+  risen:
+    'Ask what is done differently since that day, and let the others learn it; look at the fat cover and the tare before you praise the number.',
+  'risen unaccounted':
+    'Weigh one test output by output and check the tare: what was missing before stands on the sheets since that day, or trays do. Nothing to copy before that is known.',
+  'risen lean trim':
+    'Look into the trim tub beside the lean point asked for: the rise is trim, and fat thrown in with it looks the same. Nothing to copy before that is known.',
+  fallen: 'Ask what has changed since that day: knife, table, product, pace, a new rule?',
+  'fallen unaccounted':
+    'Weigh one test output by output: what stood on the sheets before that day, and is missing since? Look at the trim tub first.',
+};
+
 /** The one catalog of findings, by kind. */
 export const findingKinds = {
   'over-trimming': {
@@ -153,10 +166,7 @@ export const findingKinds = {
   },
   drift: {
     reader: 'trainer',
-    step: (where) =>
-      where === 'risen'
-        ? 'Ask what is done differently since that day, and let the others learn it; look at the fat cover and the tare before you praise the number.'
-        : 'Ask what has changed since that day: knife, table, product, pace, a new rule?',
+    step: (where) => changeSteps[where] ?? changeSteps['fallen'] ?? '',
     about: ofCutter,
     seen: (f) => `${f.size} (${f.range}), over ${f.tests} against ${f.against}`,
     ofPerson: true,

@@ -47,7 +47,7 @@ export type FindingRow = {
   }[];
   /** Items that it is told on, where it is one habit on several. */
   items?: string[];
-  /** The class that most of a habit's weight went to or came from, in words; '' = none stands out. */
+  /** The class that most of a habit's weight went to or came from, or that most of a rise is where it is not the cuts, in words; '' = none stands out. */
   went?: string;
   /** Nothing to cure was seen before the coaching that it tells of. */
   nothingToCure?: true;

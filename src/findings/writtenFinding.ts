@@ -23,6 +23,7 @@ export type FindingFacts = Pick<
   | 'tests'
   | 'comparedWith'
   | 'nothingToCure'
+  | 'went'
 > & {
   kind: FindingKindName;
   /** `note`: what else is to be said of the money, in words after the amount. */

@@ -1,5 +1,5 @@
 import type { Chain } from '../../catalog/chain.ts';
-import type { Outcome } from '../../catalog/outcomes.ts';
+import { classWords, type Outcome } from '../../catalog/outcomes.ts';
 import type { MeasuredTest } from '../../measure/measured.ts';
 import type { CoachingRow } from '../../normalize/normalized.ts';
 import { benjaminiHochberg } from '../../tables/benjaminiHochberg.ts';
@@ -209,8 +209,9 @@ const driftRow = (
     tests: after.length,
     comparedWith: `their own ${countedTests(change.before.length)} before, less what luck is likely to have had in them${isAlone ? '; alone in the store, so that cutter and room cannot be told apart' : ''}`,
     money: noMoney,
-    size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}`,
-    where: change.side < 0 ? 'fallen' : 'risen',
+    size: `${words[outcome]} ${change.side < 0 ? 'fallen' : 'risen'} by ${points(chain).format(Math.abs(shift))} points since ${isoFromDay(change.day)}${alongside(change, outcome)}`,
+    where: `${change.side < 0 ? 'fallen' : 'risen'} ${madeOf(change, outcome)}`.trim(),
+    ...(change.side > 0 && madeOf(change, outcome) !== '' ? { went: madeOf(change, outcome) } : {}),
     evidence: after,
     adjustments: [
       ...context.adjustedFor,
@@ -220,6 +221,24 @@ const driftRow = (
     ],
   };
   return [{ facts, losses, knownDay: change.knownDay }];
+};
+
+/**
+ * What most of a change is made of, where it is not the cuts: weight that is on the sheets no more or again, or trim
+ * that was gained; '' where the cuts changed, for better or worse.
+ */
+const madeOf = ({ side, size }: LevelChange, outcome: ToldOutcome): string => {
+  const half = (side * size[outcome].shift) / 2;
+  if (-side * size.unaccounted.shift > half) return classWords.unaccounted;
+  const cuts = size.main_cut.shift + size.other_cut.shift;
+  return side > 0 && cuts < half ? classWords.lean_trim : '';
+};
+
+const alongside = (change: LevelChange, outcome: ToldOutcome): string => {
+  const what = madeOf(change, outcome);
+  if (what === classWords.unaccounted)
+    return `, while ${change.side < 0 ? 'more' : 'less'} weight is unaccounted for`;
+  return what === '' ? '' : ', most of it lean trim';
 };
 
 /** Outcomes on which the size of a change may be told. */

@@ -1,3 +1,4 @@
+import { classWords } from '../../catalog/outcomes.ts';
 import type { FindingRow } from '../../findings/found.ts';
 import type { Action } from './actions.tsx';
 import { findingItem, findingProblem, findingSays, findingWorth, isRise } from './findingText.ts';
@@ -30,7 +31,12 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
   const item = findingItem(finding, facts);
   if (finding.nothingToCure === true) return `Nothing to cure was seen with ${who}: ${item}`;
   if (isLoneRoom(finding, facts.lone)) return `Look at room and cutter together at ${who}: ${item}`;
-  if (isRise(finding)) return `Learn from ${who}: ${item}`;
+  if (isRise(finding)) {
+    if (isOfCuts(finding)) return `Learn from ${who}: ${item}`;
+    return finding.went === classWords.lean_trim
+      ? `Look into the trim tub with ${who}: ${item}`
+      : `Check the tare and the tubs with ${who}: ${item}`;
+  }
   return asks[finding.kind]?.(who, item) ?? `${finding.kind.replaceAll('-', ' ')}: ${who}, ${item}`;
 };
 
@@ -38,9 +44,12 @@ export const findingAsk = (finding: FindingRow, facts: TrainerFacts): string => 
 export const isOfCoaching = ({ kind, nothingToCure }: FindingRow): boolean =>
   kind === 'improved' || kind === 'too-early' || nothingToCure === true;
 
-/** A level that rose, and nothing found with the same cutter says that it may be fat or a tray. */
+/** A rise of the cuts, not of trim alone or of weight that was missing before. */
+const isOfCuts = ({ went = '' }: FindingRow): boolean => went === '';
+
+/** A level of the cuts that rose, and nothing found with the same cutter says that it may be fat or a tray. */
 export const isGoodRise = (finding: FindingRow, { doubted }: Pick<TrainerFacts, 'doubted'>): boolean =>
-  isRise(finding) && !doubted.has(finding.cutter);
+  isRise(finding) && isOfCuts(finding) && !doubted.has(finding.cutter);
 
 /** Good or open news, nothing to visit for: what followed a coaching, a habit that is gone, a level that rose. */
 export const isNews = (finding: FindingRow, facts: Pick<TrainerFacts, 'doubted'>): boolean =>

@@ -141,6 +141,21 @@ describe('drift', () => {
     expect(told.every(({ effect, headline }) => effect < 0 && headline.includes('has fallen by'))).toBe(true);
   });
 
+  it('says what a change is made of where it is not the cuts, and lets nobody copy that', () => {
+    const [cuts, fat, found, lost] = [{ points: 3 }, { trimToFat: -3 }, { missing: -3 }, { missing: 3 }].map(
+      (change) => toldOfTwelve(change, { from: 250 }).filter(({ outcome }) => outcome === 'saleable'),
+    );
+    const count = (rows: readonly FindingRow[] | undefined, words: string, went: string): number =>
+      (rows ?? []).filter((row) => row.says.includes(words) && (row.went ?? '') === went).length;
+    for (const rows of [cuts, fat, found, lost]) expect(rows?.length).toBeGreaterThanOrEqual(8);
+    expect(count(fat, ', most of it lean trim', 'lean trim')).toBe(fat?.length);
+    expect(count(found, ', while less weight is unaccounted for', 'unaccounted')).toBe(found?.length);
+    expect(count(lost, ', while more weight is unaccounted for', '')).toBe(lost?.length);
+    expect(cuts?.every(({ step }) => step.includes('let the others learn it'))).toBe(true);
+    expect([fat, found].flat().some((row) => row?.step.includes('let the others learn it'))).toBe(false);
+    expect(lost?.[0]?.step).toContain('Weigh one test output by output');
+  });
+
   it('is told of main cut that goes to trim on one item, with the item', () => {
     const told = toldOfTwelve({ toTrim: 4 }, { from: 200, item: 'item 1' });
     const right = told.filter(({ item, outcome }) => item === 'item 1' && outcome === 'main_cut');

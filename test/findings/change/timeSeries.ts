@@ -5,7 +5,7 @@ import type { MeasuredTest } from '../../../src/measure/measured.ts';
 
 /**
  * A test as the time findings see it: who, where, what, when, by how many points saleable is off, how many points of main
- * cut went to lean trim and of lean trim to fat, and whether the item gives lean trim at all.
+ * cut went to lean trim, of lean trim to fat and of lean trim missing from the sheet, and whether the item gives lean trim at all.
  */
 export type MadeTest = {
   store: string;
@@ -15,6 +15,7 @@ export type MadeTest = {
   points: number;
   toTrim?: number;
   trimToFat?: number;
+  missing?: number;
   hasTrim?: boolean;
 };
 
@@ -36,6 +37,9 @@ const trimmed: Partial<Record<Outcome, number>> = { main_cut: -1, lean_trim: 1, 
 
 /** The same of one point of lean trim that fat takes. */
 const fattened: Partial<Record<Outcome, number>> = { saleable: -1, lean_trim: -1, fat: 1, value: -0.1 };
+
+/** The same of one point of lean trim that is missing. */
+const lost: Partial<Record<Outcome, number>> = { saleable: -1, lean_trim: -1, unaccounted: 1, value: -0.1 };
 
 /** Columns of made tests, SD of one test 1.9 points of saleable, stores' effects 0. */
 export const madePeople = (made: readonly MadeTest[]): PeopleTests => {
@@ -70,7 +74,8 @@ export const madeNight = (made: readonly MadeTest[]) => {
       isGiven(row)
         ? (row.points * shares[outcome] +
             (row.toTrim ?? 0) * (trimmed[outcome] ?? 0) +
-            (row.trimToFat ?? 0) * (fattened[outcome] ?? 0)) /
+            (row.trimToFat ?? 0) * (fattened[outcome] ?? 0) +
+            (row.missing ?? 0) * (lost[outcome] ?? 0)) /
           unit
         : 0,
     );
