@@ -131,7 +131,10 @@ const allFindings = (
     ...people,
     ...blankLines({ chain, asOfDay, all, outputs, seenDayOf }),
     ...portionDrift({ ...about, portions }),
-    ...groupFindings({ ...about, effects: modeled.effects }, storesOf('loss-high')),
+    ...groupFindings(
+      { ...about, effects: modeled.effects },
+      new Set([...storesOf('loss-high'), ...storesOf('scale-question')]),
+    ),
     ...fewPeople({ ...about, effects: modeled.effects }, { toldOn, roomsApart }),
     ...scales,
     ...receivedQuestions(about, scaleTold),

@@ -30,7 +30,7 @@ const looked = {
 /**
  * Suppliers whose pieces yield clearly more or less than others', and stores in which clearly more weight is not accounted
  * for on all items together; beyond the chain's threshold at its chance, and at most one in ten of the list false in
- * expectation. Not of stores in `lossTold`, of which it is told by item, with its money.
+ * expectation. Not of stores in `lossTold`, of which it is told by item, with its money, or which are asked about their scale first.
  */
 export const groupFindings = (input: GroupInput, lossTold: ReadonlySet<string>): FindingRow[] =>
   (['supplier-gap', 'loss-high'] as const).flatMap((kind) => {

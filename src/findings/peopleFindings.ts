@@ -17,6 +17,7 @@ import { type HabitContext, isWorthTelling } from './habitFinding.ts';
 import { aboutStore, loneCutters } from './loneCutters.ts';
 import { rememberedFinding } from './memory/rememberedFinding.ts';
 import { rememberedHabits } from './memory/rememberedHabits.ts';
+import { isOfScale, scaleFirst } from './scaleFirst.ts';
 import { unweighedFindings } from './unweighed/unweighedFindings.ts';
 import type { weeklyShares } from './weeklyShares.ts';
 import { isOffWithRoom, openSplits, roomApart, roomsOf } from './withRoom.ts';
@@ -58,17 +59,11 @@ export const peopleFindings = (
     cutterShares: shares.cutters,
     adjustedFor: modeled.adjustedFor,
   });
-  const covers = groupedBy(
-    used.filter((test) => test.fatCoverIn >= 0),
-    (test) => test.item,
-  );
-  const about: HabitContext = {
-    ...{ chain, shares, adjustedFor: modeled.adjustedFor },
-    testsOf: indexed(used),
-    residualOf: residuals(used, modeled),
-    coversOf: (item) => covers.get(item) ?? [],
-  };
+  const about = contextOf(input);
   const roomOf = roomsOf(modeled.effects);
+  const scale = scaleFirst(change.levels, change.findings);
+  const isLoss = (habit: Habit): boolean =>
+    isWorthTelling(habit, about) && !isOfScale(habit, scale, chain.thresholds.effect_points);
   const habits = rememberedHabits({
     effects: modeled.effects,
     people: change.levels.people,
@@ -76,7 +71,7 @@ export const peopleFindings = (
     chain,
     asOfDay,
     changedOn: change.changedOn,
-    isWorthTelling: (habit) => isWorthTelling(habit, about) && isOffWithRoom(habit, roomOf, chain),
+    isWorthTelling: (habit) => isLoss(habit) && isOffWithRoom(habit, roomOf, chain),
     isToldAlone: (habit, night) => !isOfDrift(habit, night, change.drifts),
   }).flatMap((one) => rememberedFinding(one, about));
   const carried = new Set(
@@ -85,7 +80,7 @@ export const peopleFindings = (
     ),
   );
   const unsaid = habitsOf(modeled.effects, chain).filter(
-    (habit) => isWorthTelling(habit, about) && !isOffWithRoom(habit, roomOf, chain),
+    (habit) => isLoss(habit) && !isOffWithRoom(habit, roomOf, chain),
   );
   const drifts = change.drifts.map((drift) =>
     driftFinding(drift, ({ store, item }) => carried.has(cellOf(drift.facts.cutter, store, item)), chain),
@@ -110,7 +105,23 @@ export const peopleFindings = (
     ],
     losses: sourced([...habits, ...drifts]),
     coaching: change.coaching,
-    roomsApart: [...unsaid.map(roomApart), ...openSplits(modeled.effects, roomOf, chain)],
+    roomsApart: [...unsaid.map(roomApart), ...openSplits(modeled.effects, roomOf, chain)].filter(
+      ({ store }) => !scale.has(store),
+    ),
+  };
+};
+
+/** What the words and the money of a habit are taken from. */
+const contextOf = ({ chain, used, modeled, shares }: PeopleInput): HabitContext => {
+  const covers = groupedBy(
+    used.filter((test) => test.fatCoverIn >= 0),
+    (test) => test.item,
+  );
+  return {
+    ...{ chain, shares, adjustedFor: modeled.adjustedFor },
+    testsOf: indexed(used),
+    residualOf: residuals(used, modeled),
+    coversOf: (item) => covers.get(item) ?? [],
   };
 };
 
