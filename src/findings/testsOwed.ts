@@ -26,8 +26,8 @@ export type OwedInput = {
 };
 
 /**
- * Tests owed: what stores are behind their own plan, then the cutters and items where it is open whether main cut is lost and a
- * few tests would tell, the most money at stake first.
+ * Tests owed: what stores are behind their own plan, then the cutters of whom it is open whether main cut is lost and a few
+ * tests would tell, each on the item with the most money at stake, the most first.
  */
 export const testsOwed = (input: OwedInput): OwedRow[] => [...ofStores(input), ...ofCutters(input)];
 
@@ -56,6 +56,7 @@ const ofCutters = (input: OwedInput): OwedRow[] => {
   );
   const { cash, percent } = chainNumbers(chain);
   const { effect_points: threshold, chance: told } = chain.thresholds;
+  const asked = new Set<string>();
   return effects
     .flatMap((row) => {
       if (row.kind !== 'cutter-item' || row.outcome !== 'main_cut' || !(row.sd > 0)) return [];
@@ -72,6 +73,11 @@ const ofCutters = (input: OwedInput): OwedRow[] => {
     .sort(
       (a, b) => known(b.atStake) - known(a.atStake) || a.tests - b.tests || (a.row.id < b.row.id ? -1 : 1),
     )
+    .filter(({ row: { id } }) => {
+      const isFirst = !asked.has(id);
+      asked.add(id);
+      return isFirst;
+    })
     .map(({ row, chance, tests, atStake }) => ({
       store: row.store,
       item: row.item,

@@ -115,6 +115,14 @@ describe('tests owed', () => {
     }
   });
 
+  it('are asked of one cutter on one item, the one with most at stake', () => {
+    const own = effects('c1', { effect: -0.9 });
+    const other = own.map((row) => ({ ...row, item: '112A' }));
+    const shares = kg({ c1: 100 });
+    shares.cutters.set('c1\u0000112A', [{ store: 's1', region: '', kgPerWeek: 300, kgSeen: 1 }]);
+    expect(owed({ effects: [...own, ...other], shares }).map(({ item }) => item)).toEqual(['112A']);
+  });
+
   it('are not asked where twenty tests would hardly tell, or nothing is open', () => {
     const none = [...effects('slow', { effect: -1, sd: 0.4 }), ...effects('sure', { effect: 0.5, sd: 0.5 })];
     expect(owed({ effects: none })).toEqual([]);

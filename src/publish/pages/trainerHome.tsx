@@ -158,16 +158,16 @@ const Owed = ({ view: { owed }, write }: { view: TrainerView; write: Formats }):
   );
 };
 
-/** Who is behind the plan, apart from who only has too few tests to compare its cutters. */
+/** Who is behind the plan, apart from where more tests may tell of an open loss. */
 export const owedText = (owed: TrainerView['owed'], write: Formats): string => {
   const behind = owed.filter((row) => row.behind > 0).length;
-  const toCompare = owed.filter((row) => row.toCompare > 0).length;
+  const toTell = owed.filter((row) => row.toTell > 0).length;
   return [
     behind === 0 ? 'No store is behind its plan' : `${counted(behind, 'store', write.count)} behind the plan`,
-    ...(toCompare === 0
+    ...(toTell === 0
       ? []
       : [
-          `${counted(toCompare, 'store', write.count)} where tests are still needed to compare some of the cutters (what is found above is clear without them)`,
+          `${counted(toTell, 'store', write.count)} where it is open whether a cutter loses main cut, which more tests may tell (what is found above is clear without them)`,
         ]),
   ].join('; ');
 };
@@ -176,11 +176,11 @@ const owedTable = (rows: TrainerView['owed'], which: string, write: Formats): Ta
   const day = sharedText(rows.map((row) => row.by));
   return {
     caption: day === '' ? which : `${which}; tests wanted by ${day}`,
-    columns: columns('Store', '#Tests behind the plan', '#Tests still needed to compare', '#By'),
+    columns: columns('Store', '#Tests behind the plan', '#Tests that may tell of a loss', '#By'),
     rows: rows.map((row) => [
       { text: row.store, href: row.href },
       write.count(row.behind),
-      write.count(row.toCompare),
+      write.count(row.toTell),
       day === '' ? row.by : '',
     ]),
   };

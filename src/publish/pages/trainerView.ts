@@ -35,7 +35,7 @@ export type CoachedRow = DotRow & {
 };
 
 /** Tests that one store owes: behind its plan, and to compare its cutters fairly. */
-export type OwedStore = { store: string; href: string; behind: number; toCompare: number; by: string };
+export type OwedStore = { store: string; href: string; behind: number; toTell: number; by: string };
 
 /** What the trainer's first page says. */
 export type TrainerView = {
@@ -146,7 +146,7 @@ export const coachingsText = (all: number, worked: number, early: number): strin
   ].join('; ');
 };
 
-/** Stores by how far they are behind their plan, then by what is needed to compare their cutters. */
+/** Stores by how far they are behind their plan, then by the tests that may tell of an open loss. */
 const owedStores = (facts: TrainerFacts, write: Formats): OwedStore[] =>
   groups(facts.input.found.owed, (row) => row.store)
     .map(([store, own]) => {
@@ -155,11 +155,11 @@ const owedStores = (facts: TrainerFacts, write: Formats): OwedStore[] =>
         store: facts.store(store),
         href: facts.storeFile(store),
         behind: sum(own.filter((row) => row.cutter === '')),
-        toCompare: sum(own.filter((row) => row.cutter !== '')),
+        toTell: sum(own.filter((row) => row.cutter !== '')),
         by: write.day(own.map((row) => row.by).sort()[0] ?? ''),
       };
     })
-    .sort((a, b) => b.behind - a.behind || b.toCompare - a.toCompare || (a.store < b.store ? -1 : 1));
+    .sort((a, b) => b.behind - a.behind || b.toTell - a.toTell || (a.store < b.store ? -1 : 1));
 
 /** Findings to visit for, those about one person or room together, in the order of the first of each. */
 const grouped = (facts: TrainerFacts): FindingRow[][] => {

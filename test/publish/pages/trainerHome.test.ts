@@ -4,7 +4,7 @@ import { owedText } from '../../../src/publish/pages/trainerHome.tsx';
 import { coachingsText, type OwedStore } from '../../../src/publish/pages/trainerView.ts';
 
 const write = formats({ language: 'en', currency: 'USD', unit: 'lb' });
-const owes = (behind: number, toCompare: number) => ({ behind, toCompare }) as OwedStore;
+const owes = (behind: number, toTell: number) => ({ behind, toTell }) as OwedStore;
 
 describe('what the trainer’s first page counts', () => {
   it('tells a coaching that is too early to tell from one that did not help', () => {
@@ -16,10 +16,10 @@ describe('what the trainer’s first page counts', () => {
   });
   it('tells stores that are behind from those that only cannot be compared', () => {
     expect(owedText([owes(12, 53), owes(0, 66), owes(0, 9)], write)).toBe(
-      '1 store behind the plan; 3 stores where tests are still needed to compare some of the cutters (what is found above is clear without them)',
+      '1 store behind the plan; 3 stores where it is open whether a cutter loses main cut, which more tests may tell (what is found above is clear without them)',
     );
     expect(owedText([owes(0, 5)], write)).toBe(
-      'No store is behind its plan; 1 store where tests are still needed to compare some of the cutters (what is found above is clear without them)',
+      'No store is behind its plan; 1 store where it is open whether a cutter loses main cut, which more tests may tell (what is found above is clear without them)',
     );
     expect(owedText([owes(2, 0), owes(1, 0)], write)).toBe('2 stores behind the plan');
   });
