@@ -161,7 +161,7 @@ const chainFile = (): string =>
     senders: [{ name: 'all', files: '**/*.csv', decimal: '.', dates: 'ymd', delimiter: ',' }],
   });
 
-/** The lines of one test: the t-th of store s on its j-th item. Every third store trims too deep; every box comes in short. */
+/** The lines of one test: the t-th of store s on its j-th item. Every third store trims too deep; every other box holds pieces below the range it was bought in. */
 const test = (s: number, j: number, t: number): Line[] => {
   const at = s * 24 + j * 6 + t;
   const i = (s + j) % count;
@@ -183,7 +183,7 @@ const test = (s: number, j: number, t: number): Line[] => {
     plant: sent('cutting-tests plant', i),
     lot: sent('cutting-tests lot', i + (t % 2)),
     leaker: sent('cutting-tests leaker', at),
-    bought_class: sent('cutting-tests bought_class', at),
+    bought_class: t % 2 === 0 ? 'more' : sent('cutting-tests bought_class', (at - 1) / 2),
     ...weighed(received),
     purge_weight: purge.toFixed(3),
     method: called('method', i),
